@@ -1,0 +1,90 @@
+import { z } from 'zod';
+import { cookEvent } from './event.ts';
+import { probe } from './probe.ts';
+import { ROLES } from './words.ts';
+
+/** Recordings: JSON Lines, a header and then one line a frame, reading or event, `t` in seconds since `startedAt`. */
+export const RECORDING_VERSION = 1;
+
+const t = z.number().min(0);
+const hex = z.string().regex(/^([0-9a-fA-F]{2})*$/, 'bytes are written as hexadecimal pairs');
+const band = z.tuple([z.number(), z.number()]);
+
+export const recordingHeader = z.object({
+  recording: z.literal(RECORDING_VERSION),
+  startedAt: z.iso.datetime({ offset: true }),
+  channels: z
+    .array(z.object({ id: z.string().min(1).max(64), role: z.enum(ROLES), name: z.string().max(80).optional() }))
+    .min(1)
+    .max(64),
+  targets: z
+    .object({ stone: band.optional(), dome: band.optional(), domeLimit: z.number().nullish() })
+    .default({}),
+  probes: z.array(probe).default([]),
+  /** What made it, in words: "synthetic, …" for what the simulator made. */
+  origin: z.string().max(2000).optional(),
+  name: z.string().max(200).optional(),
+});
+export type RecordingHeader = z.infer<typeof recordingHeader>;
+
+/** A temperature that needs no decoding; `celsius` null with a `fault` is a probe that says it cannot measure. */
+export const readingLine = z
+  .object({
+    t,
+    channel: z.string().min(1).max(64),
+    celsius: z.number().nullable().optional(),
+    fahrenheit: z.number().nullable().optional(),
+    fault: z.string().max(200).optional(),
+    source: z.enum(['http', 'replay']).optional(),
+    /** Seconds since `startedAt` that the reading was of, where it reached us later than that. */
+    of: z.number().optional(),
+  })
+  .refine((x) => x.celsius !== undefined || x.fahrenheit !== undefined, 'a reading has celsius or fahrenheit');
+
+export const bleLine = z.object({
+  t,
+  source: z.literal('ble'),
+  device: z.string().min(1).max(120),
+  service: z.string().max(40).optional(),
+  characteristic: z.string().max(40).optional(),
+  /** Tells apart characteristics of one UUID in one service, by their order. */
+  instance: z.number().int().min(0).optional(),
+  /** Advertisement: `fcd2` service data of that UUID, `m:02e5` manufacturer data of that company. */
+  advert: z.string().max(40).optional(),
+  rssi: z.number().optional(),
+  bytes: hex,
+});
+
+export const serialLine = z.object({
+  t,
+  source: z.literal('serial'),
+  port: z.string().min(1).max(200),
+  line: z.string().max(4096).optional(),
+  /** A binary frame (Modbus RTU), where the port does not speak in lines. */
+  bytes: hex.optional(),
+});
+
+/** A reading typed in from an infrared thermometer, before correction. */
+export const spotLine = z.object({
+  t,
+  source: z.literal('spot'),
+  channel: z.string().min(1).max(64),
+  celsius: z.number(),
+  surface: z.string().max(80).optional(),
+  /** ε that the instrument was set to, ε of the surface, and the temperature it reflects, °C. */
+  emissivitySet: z.number().gt(0).max(1).optional(),
+  emissivity: z.number().gt(0).max(1).optional(),
+  reflected: z.number().optional(),
+});
+
+export const eventLine = z.intersection(z.object({ t }), cookEvent);
+
+export type ReadingLine = z.infer<typeof readingLine>;
+export type BleLine = z.infer<typeof bleLine>;
+export type SerialLine = z.infer<typeof serialLine>;
+export type SpotLine = z.infer<typeof spotLine>;
+export type EventLine = z.infer<typeof eventLine>;
+
+/** A frame: what a source delivered, exactly, with the time `t` (s since the cook started) at which it arrived. */
+export type Frame = ReadingLine | BleLine | SerialLine | SpotLine;
+export type RecordingLine = Frame | EventLine;

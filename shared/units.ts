@@ -1,0 +1,22 @@
+/**
+ * Celsius inside, converted once at the edge (handbook section 15). A temperature shifts by 32 °F; a difference, a
+ * rate, a tolerance does not, so there are two functions and no third.
+ */
+
+/** A temperature, °C → °F. */
+export const toFahrenheit = (celsius: number): number => (celsius * 9) / 5 + 32;
+
+/** A temperature, °F → °C. */
+export const fromFahrenheit = (fahrenheit: number): number => ((fahrenheit - 32) * 5) / 9;
+
+/** A difference or rate, °C → °F: 5 °C/min is 9 °F/min. */
+export const differenceToFahrenheit = (celsius: number): number => (celsius * 9) / 5;
+
+/** 0 °C in kelvin. */
+export const ZERO_CELSIUS_K = 273.15;
+
+/** The lowest and highest temperature, °C, that a reading may claim: absolute zero, and above any charcoal fire. */
+export const ABSURD_BELOW = -273.15;
+export const ABSURD_ABOVE = 1800;
+
+export type Unit = 'C' | 'F';

@@ -1,0 +1,50 @@
+/** The project's vocabulary, one list a word. Everything that names one of these takes it from here. */
+
+export const ROLES = ['stone', 'dome', 'other'] as const;
+export type Role = (typeof ROLES)[number];
+
+export const SOURCES = ['ble', 'serial', 'http', 'spot', 'replay'] as const;
+export type SourceKind = (typeof SOURCES)[number];
+
+/** After the OPC quality idea: `uncertain` is shown with its reason and never raises an alert; `bad` is no value at all. */
+export const QUALITIES = ['good', 'uncertain', 'bad'] as const;
+export type Quality = (typeof QUALITIES)[number];
+
+export const STONE_STATES = [
+  'cold',
+  'climbing',
+  'soaking',
+  'ready',
+  'baking',
+  'hot',
+  'recovering',
+  'falling',
+  'blind',
+] as const;
+export type StoneState = (typeof STONE_STATES)[number];
+
+export const ALERTS = [
+  'stone-ready',
+  'overshoot-ahead',
+  'overshot',
+  'fire-fading',
+  'turn-due',
+  'off-due',
+  'lid-left-open',
+  'dome-too-hot',
+  'probe-lost',
+  'probe-doubtful',
+] as const;
+export type AlertName = (typeof ALERTS)[number];
+
+/** ISA-18.2 life of an alert in plain words: NORM, UNACK, ACKED, RTNUN, SHLVD. */
+export const ALERT_STATES = ['normal', 'unacknowledged', 'acknowledged', 'returned', 'shelved'] as const;
+export type AlertState = (typeof ALERT_STATES)[number];
+
+/** What the engine can read off the curves when nobody tapped. */
+export const NOTICED = ['lid-open', 'lid-closed', 'launch', 'off', 'fuel', 'vent', 'probe-moved', 'probe-swapped'] as const;
+export type Noticed = (typeof NOTICED)[number];
+
+/** How a baked base or top came out. */
+export const VERDICTS = ['pale', 'right', 'scorched'] as const;
+export type Verdict = (typeof VERDICTS)[number];
