@@ -9,7 +9,11 @@ import type { AlertName, AlertState, Noticed, Quality, Role, StoneState } from '
 /** Lowest and highest wanted temperature, °C. */
 export type Band = readonly [low: number, high: number];
 
-export type Targets = { stone: Band; dome?: Band; /** Never above this, °C, for the grill's own sake. */ domeLimit?: number | null };
+export type Targets = {
+  stone: Band;
+  dome?: Band;
+  /** Never above this, °C, for the grill's own sake. */ domeLimit?: number | null;
+};
 
 /** Where nothing is said: common practice, no source (stone about 270 °C, dome about 250 °C). */
 export const DEFAULT_TARGETS: Targets = { stone: [255, 285], dome: [235, 275], domeLimit: 370 };
@@ -64,7 +68,16 @@ export type Forecast = {
 export type EngineOutput =
   | { t: number; type: 'state'; state: StoneState; why: Why }
   /** An alert is raised (or sounds again: `again` counts from 1). One line is one call on the person. */
-  | { t: number; type: 'alert'; alert: AlertName; message: string; urgency: Urgency; why: Why; again?: number; pizza?: string }
+  | {
+      t: number;
+      type: 'alert';
+      alert: AlertName;
+      message: string;
+      urgency: Urgency;
+      why: Why;
+      again?: number;
+      pizza?: string;
+    }
   /** Any other move of an alert's life. */
   | { t: number; type: 'alert-state'; alert: AlertName; state: AlertState; pizza?: string }
   | Forecast

@@ -39,12 +39,29 @@ export const cookEvent = z.discriminatedUnion('event', [
     turnAfter: seconds.optional(),
     offAfter: seconds.optional(),
   }),
-  z.object({ ...base, event: z.literal('targets'), stone: band.optional(), dome: band.optional(), domeLimit: z.number().max(1000).nullish() }),
+  z.object({
+    ...base,
+    event: z.literal('targets'),
+    stone: band.optional(),
+    dome: band.optional(),
+    domeLimit: z.number().max(1000).nullish(),
+  }),
   z.object({ ...base, event: z.literal('acknowledge'), alert: z.enum(ALERTS) }),
-  z.object({ ...base, event: z.literal('shelve'), alert: z.enum(ALERTS), seconds: z.number().min(10).max(7200) }),
+  z.object({
+    ...base,
+    event: z.literal('shelve'),
+    alert: z.enum(ALERTS),
+    seconds: z.number().min(10).max(7200),
+  }),
   z.object({ ...base, event: z.literal('unshelve'), alert: z.enum(ALERTS) }),
   /** The person's answer to "Launched 20 s ago?": a yes makes it an event at `at`, a no teaches the noticing. */
-  z.object({ ...base, event: z.literal('answer'), noticed: z.enum(NOTICED), at: z.number(), yes: z.boolean() }),
+  z.object({
+    ...base,
+    event: z.literal('answer'),
+    noticed: z.enum(NOTICED),
+    at: z.number(),
+    yes: z.boolean(),
+  }),
   z.object({ ...base, event: z.literal('undo'), of: z.string().max(64) }),
 ]);
 export type CookEvent = z.infer<typeof cookEvent>;

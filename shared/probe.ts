@@ -11,7 +11,11 @@ export const probeAddress = z.discriminatedUnion('source', [
     advert: z.string().max(40).optional(),
     part: z.string().max(80).optional(),
   }),
-  z.object({ source: z.literal('serial'), port: z.string().min(1).max(200), part: z.string().max(80).optional() }),
+  z.object({
+    source: z.literal('serial'),
+    port: z.string().min(1).max(200),
+    part: z.string().max(80).optional(),
+  }),
   z.object({ source: z.literal('http'), channel: z.string().min(1).max(64) }),
   z.object({ source: z.literal('spot'), channel: z.string().min(1).max(64) }),
 ]);

@@ -14,7 +14,9 @@ export const recordingHeader = z.object({
   recording: z.literal(RECORDING_VERSION),
   startedAt: z.iso.datetime({ offset: true }),
   channels: z
-    .array(z.object({ id: z.string().min(1).max(64), role: z.enum(ROLES), name: z.string().max(80).optional() }))
+    .array(
+      z.object({ id: z.string().min(1).max(64), role: z.enum(ROLES), name: z.string().max(80).optional() }),
+    )
     .min(1)
     .max(64),
   targets: z
@@ -39,7 +41,10 @@ export const readingLine = z
     /** Seconds since `startedAt` that the reading was of, where it reached us later than that. */
     of: z.number().optional(),
   })
-  .refine((x) => x.celsius !== undefined || x.fahrenheit !== undefined, 'a reading has celsius or fahrenheit');
+  .refine(
+    (x) => x.celsius !== undefined || x.fahrenheit !== undefined,
+    'a reading has celsius or fahrenheit',
+  );
 
 export const bleLine = z.object({
   t,

@@ -42,7 +42,16 @@ export const ALERT_STATES = ['normal', 'unacknowledged', 'acknowledged', 'return
 export type AlertState = (typeof ALERT_STATES)[number];
 
 /** What the engine can read off the curves when nobody tapped. */
-export const NOTICED = ['lid-open', 'lid-closed', 'launch', 'off', 'fuel', 'vent', 'probe-moved', 'probe-swapped'] as const;
+export const NOTICED = [
+  'lid-open',
+  'lid-closed',
+  'launch',
+  'off',
+  'fuel',
+  'vent',
+  'probe-moved',
+  'probe-swapped',
+] as const;
 export type Noticed = (typeof NOTICED)[number];
 
 /** How a baked base or top came out. */

@@ -1,0 +1,168 @@
+import { z } from 'zod';
+import { pizza } from './pizza.ts';
+import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from './words.ts';
+
+/** Raised when an old page would misread what the server sends; the page then says "reload". */
+export const PROTOCOL = 1;
+/** The server speaks at least this often, s; a page that hears nothing for twice as long says so. */
+export const HEARTBEAT_SECONDS = 2;
+
+const nullableNumber = z.number().nullable();
+const why = z.record(z.string(), z.union([z.number(), z.string()]));
+export const band = z.tuple([z.number(), z.number()]);
+
+export const targets = z.object({ stone: band, dome: band.optional(), domeLimit: z.number().nullish() });
+
+const forecastPoint = z.object({ t: z.number(), celsius: z.number(), low: z.number(), high: z.number() });
+export const forecast = z.object({
+  t: z.number(),
+  type: z.literal('forecast'),
+  stone: nullableNumber,
+  stoneError: nullableNumber,
+  perMinute: nullableNumber,
+  perMinuteError: nullableNumber,
+  dome: nullableNumber,
+  domePerMinute: nullableNumber,
+  readyAt: nullableNumber,
+  readyBetween: z.tuple([z.number(), z.number()]).nullable(),
+  peak: z.object({ celsius: z.number(), at: z.number() }).nullable(),
+  overAt: nullableNumber,
+  fadesAt: nullableNumber,
+  curves: z.object({ stone: z.array(forecastPoint), dome: z.array(forecastPoint) }),
+});
+
+/** A channel as the first screen shows it. */
+export const liveChannel = z.object({
+  id: z.string(),
+  role: z.enum(ROLES),
+  name: z.string(),
+  /** Last reading as it came, °C, and how good; `age` in seconds of real time when the document was made. */
+  celsius: nullableNumber,
+  quality: z.enum(QUALITIES),
+  reason: z.string().optional(),
+  age: nullableNumber,
+  at: z.iso.datetime().nullable(),
+  /** Seconds between readings, as lately seen; age beyond three of these (at least 20 s) is stale. */
+  every: nullableNumber,
+  stale: z.boolean(),
+  /** Filtered value and rate, °C and °C/min, each with one standard error. */
+  estimate: nullableNumber,
+  error: nullableNumber,
+  perMinute: nullableNumber,
+  perMinuteError: nullableNumber,
+  band: band.nullable(),
+  source: z.enum(SOURCES).nullable(),
+});
+export type LiveChannel = z.infer<typeof liveChannel>;
+
+export const standingAlert = z.object({
+  alert: z.enum(ALERTS),
+  state: z.enum(ALERT_STATES).exclude(['normal']),
+  urgency: z.enum(['prompt', 'act', 'urgent']),
+  message: z.string(),
+  raisedAt: z.number(),
+  since: z.number(),
+  shelvedUntil: z.number().optional(),
+  pizza: z.string().optional(),
+  why,
+});
+
+/** An event of the cook as the page lists it; `undone` ones stay in the record. */
+export const liveEvent = z.object({
+  id: z.string(),
+  t: z.number(),
+  event: z.string(),
+  note: z.string().optional(),
+  pizza: z.string().optional(),
+  undone: z.boolean(),
+});
+export type LiveEvent = z.infer<typeof liveEvent>;
+
+/** Something read off the curves that nobody tapped; the page asks once. */
+export const question = z.object({
+  id: z.string(),
+  noticed: z.enum(NOTICED),
+  at: z.number(),
+  confidence: z.number(),
+});
+
+export const liveSource = z.object({
+  source: z.enum(SOURCES),
+  state: z.enum(['off', 'starting', 'running', 'failed']),
+  problem: z.string().optional(),
+  mend: z.string().optional(),
+});
+
+/** A recording that plays instead of a live cook. */
+export const rehearsal = z.object({
+  name: z.string(),
+  origin: z.string(),
+  pace: z.number(),
+  paused: z.boolean(),
+  /** Seconds played and in all. */
+  t: z.number(),
+  length: z.number(),
+  ended: z.boolean(),
+});
+
+export const liveCook = z.object({
+  id: z.number().int(),
+  name: z.string(),
+  startedAt: z.iso.datetime(),
+  endedAt: z.iso.datetime().nullable(),
+  rehearsal: z.boolean(),
+  targets,
+});
+
+/** The whole first screen: `GET /api/now` and the snapshot of `WS /api/live`. */
+export const now = z.object({
+  protocol: z.number(),
+  /** Server's wall clock, a label only. */
+  at: z.iso.datetime(),
+  /** Seconds since the cook started (recording time in a rehearsal); null with no cook. */
+  t: nullableNumber,
+  /** Seconds of cook per second of real time: 1 live, the pace in a rehearsal, 0 while it is paused. */
+  rate: z.number(),
+  cook: liveCook.nullable(),
+  channels: z.array(liveChannel),
+  state: z.enum(STONE_STATES),
+  stateSince: nullableNumber,
+  stateWhy: why,
+  lidOpen: z.boolean(),
+  forecast: forecast.nullable(),
+  alerts: z.array(standingAlert),
+  pizzas: z.array(pizza),
+  onStone: z.array(
+    z.object({
+      pizza: z.string().nullable(),
+      launchedAt: z.number(),
+      turnAt: nullableNumber,
+      offAt: z.number(),
+    }),
+  ),
+  events: z.array(liveEvent),
+  questions: z.array(question),
+  sources: z.array(liveSource),
+  rehearsal: rehearsal.nullable(),
+  /** What is not being kept on disk and why; null when all is. */
+  notKept: z.string().nullable(),
+});
+export type Now = z.infer<typeof now>;
+
+/**
+ * Server → page over `WS /api/live`. `seq` rises by one a message except in a heartbeat, which repeats the last.
+ * A page that comes back opens `/api/live?since=SEQ&run=RUN` and gets what it missed, or a snapshot where that is gone.
+ */
+export type LiveMessage =
+  | { type: 'snapshot'; seq: number; run: string; now: Now }
+  /** `now` holds the top-level members that changed, whole; `readings` the new ones, in the order they came. */
+  | { type: 'change'; seq: number; now: Partial<Now>; readings: LiveReading[] }
+  | { type: 'heartbeat'; seq: number; at: string; t: number | null };
+
+/** [channel, t seconds, °C or null, quality] */
+export type LiveReading = [
+  channel: string,
+  t: number,
+  celsius: number | null,
+  quality: (typeof QUALITIES)[number],
+];
