@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { probe } from './probe.ts';
 import { ALERTS, NOTICED } from './words.ts';
 
 /**
@@ -61,8 +62,11 @@ export const cookEvent = z.discriminatedUnion('event', [
     noticed: z.enum(NOTICED),
     at: z.number(),
     yes: z.boolean(),
+    pizza,
   }),
   z.object({ ...base, event: z.literal('undo'), of: z.string().max(64) }),
+  /** The probes as they are from here on, so that a recording replays through the mapping of its moment. */
+  z.object({ ...base, event: z.literal('probes'), probes: z.array(probe).max(200) }),
 ]);
 export type CookEvent = z.infer<typeof cookEvent>;
 export type CookEventName = CookEvent['event'];

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { cookEvent } from './event.ts';
 import { probe } from './probe.ts';
-import { ROLES } from './words.ts';
+import { pizza } from './pizza.ts';
+import { QUALITIES, ROLES } from './words.ts';
 
 /** Recordings: JSON Lines, a header and then one line a frame, reading or event, `t` in seconds since `startedAt`. */
 export const RECORDING_VERSION = 1;
@@ -26,6 +27,11 @@ export const recordingHeader = z.object({
   /** What made it, in words: "synthetic, …" for what the simulator made. */
   origin: z.string().max(2000).optional(),
   name: z.string().max(200).optional(),
+  /** What a person wrote about the cook, so that nothing is lost between export and import. */
+  cook: z
+    .object({ notes: z.string(), endedAt: z.iso.datetime().nullable(), pizzas: z.array(pizza).max(1000) })
+    .partial()
+    .optional(),
 });
 export type RecordingHeader = z.infer<typeof recordingHeader>;
 
@@ -39,7 +45,10 @@ export const readingLine = z
     fault: z.string().max(200).optional(),
     source: z.enum(['http', 'replay']).optional(),
     /** Seconds since `startedAt` that the reading was of, where it reached us later than that. */
-    of: z.number().optional(),
+    was: z.number().optional(),
+    /** Judged already, where the raw frame was not kept. */
+    quality: z.enum(QUALITIES).optional(),
+    reason: z.string().max(400).optional(),
   })
   .refine(
     (x) => x.celsius !== undefined || x.fahrenheit !== undefined,

@@ -1,0 +1,98 @@
+import { DEFAULT_TARGETS, type Band, type EngineView } from '../../shared/engine.ts';
+import { PROTOCOL, type LiveChannel, type Now } from '../../shared/live.ts';
+import type { RunningCook } from './running.ts';
+
+/** Everything that the first screen shows, drawn together from its owners at one instant. */
+export type Instant = {
+  /** Wall clock, ms since the epoch, a label. */
+  wall: number;
+  /** Seconds since the cook started; null with none. */
+  t: number | null;
+  rate: number;
+  cook: RunningCook | null;
+  sources: Now['sources'];
+  rehearsal: Now['rehearsal'];
+  notKept: string | null;
+};
+
+/** A channel that has not spoken for this long, or for three of its intervals, is stale, s. */
+const STALE_AFTER = 5;
+/** Events that the screen lists; the review has all. */
+const EVENTS_SHOWN = 40;
+
+const iso = (ms: number): string => new Date(ms).toISOString();
+
+export function nowOf(instant: Instant): Now {
+  const { cook, t } = instant;
+  const view = cook?.view() ?? null;
+  return {
+    protocol: PROTOCOL,
+    at: iso(instant.wall),
+    t,
+    rate: instant.rate,
+    cook: cook && {
+      id: cook.id,
+      name: cook.name,
+      startedAt: iso(cook.startedAt),
+      endedAt: null,
+      rehearsal: cook.rehearsal,
+      targets: mutable({ ...DEFAULT_TARGETS, ...cook.targets }),
+    },
+    channels: cook && view && t !== null ? cook.header.channels.map((c) => channelOf(c, cook, view, t)) : [],
+    state: view?.state ?? 'blind',
+    stateSince: view?.since ?? null,
+    stateWhy: view?.why ?? {},
+    lidOpen: view?.lidOpen ?? false,
+    forecast: view?.forecast ? { ...view.forecast, readyBetween: view.forecast.readyBetween } : null,
+    alerts: view?.alerts ?? [],
+    pizzas: cook?.pizzas ?? [],
+    onStone: view?.onStone ?? [],
+    events: cook ? cook.events.slice(-EVENTS_SHOWN).map(eventOf) : [],
+    questions: cook?.questions ?? [],
+    sources: instant.sources,
+    rehearsal: instant.rehearsal,
+    notKept: instant.notKept,
+  };
+}
+
+const mutable = ({ stone, dome, domeLimit }: { stone: Band; dome?: Band; domeLimit?: number | null }) => ({
+  stone: [...stone] as [number, number],
+  ...(dome && { dome: [...dome] as [number, number] }),
+  domeLimit: domeLimit ?? null,
+});
+
+function eventOf({ id, t, event, undone }: RunningCook['events'][number]): Now['events'][number] {
+  const pizza = 'pizza' in event ? event.pizza : undefined;
+  return { id, t, event: event.event, undone, ...(event.note !== undefined && { note: event.note }), ...(pizza && { pizza }) };
+}
+
+function channelOf(
+  { id, role, name }: RunningCook['header']['channels'][number],
+  cook: RunningCook,
+  view: EngineView,
+  t: number,
+): LiveChannel {
+  const last = cook.last.get(id);
+  const estimate = view.channels[id];
+  const age = last ? Math.max(0, t - last.reading.t) : null;
+  const targets = { ...DEFAULT_TARGETS, ...cook.targets };
+  const band = role === 'stone' ? targets.stone : role === 'dome' ? (targets.dome ?? null) : null;
+  return {
+    id,
+    role,
+    name: name ?? id[0]?.toUpperCase() + id.slice(1),
+    celsius: last?.reading.celsius ?? null,
+    quality: last?.reading.quality ?? 'bad',
+    ...(last?.reading.reason !== undefined && { reason: last.reading.reason }),
+    age,
+    at: last ? iso(last.reading.at) : null,
+    every: last?.every ?? null,
+    stale: age === null || age > Math.max(STALE_AFTER, 3 * (last?.every ?? 0)),
+    estimate: estimate?.celsius ?? null,
+    error: estimate?.error ?? null,
+    perMinute: estimate?.perMinute ?? null,
+    perMinuteError: estimate?.perMinuteError ?? null,
+    band: band && [...band],
+    source: last?.source ?? null,
+  };
+}

@@ -1,0 +1,48 @@
+import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineOutput, type EngineView, type GrillPrior } from '../../shared/engine.ts';
+import type { Reading } from '../../shared/reading.ts';
+import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import { engine } from '../engine/engine.ts';
+import { createPipeline, type Problem } from '../ingest/pipeline.ts';
+
+/** What one line did. */
+export type CourseStep = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
+
+/**
+ * One cook's way through decoders, conversion, trust and engine, without clock or I/O: a live cook, a replay, an import
+ * and the recovery after a crash all feed it the same lines and get the same answers.
+ */
+export type Course = {
+  line(line: RecordingLine): CourseStep;
+  /** Time has passed, `t` seconds since the start, and nothing came. */
+  tick(t: number): EngineOutput[];
+  view(): EngineView;
+  learned(): GrillPrior | null;
+};
+
+export type CourseOptions = { bake?: { turnAfter: number; offAfter: number }; prior?: GrillPrior | null };
+
+export function createCourse(header: RecordingHeader, { bake = DEFAULT_BAKE, prior = null }: CourseOptions = {}): Course {
+  const { channels, probes } = header;
+  const pipeline = createPipeline({ channels, probes });
+  const targets = { ...DEFAULT_TARGETS, ...header.targets };
+  const state = engine.start({ channels, targets, bake, prior });
+
+  function frame(line: Frame): CourseStep {
+    const { readings: found, problems } = pipeline.frame(line);
+    const was = 'was' in line ? line.was : undefined;
+    const readings = was === undefined ? found : found.map((reading) => ({ ...reading, t: was }));
+    const outputs = readings.flatMap((reading) => engine.step(state, { kind: 'reading', ...reading }));
+    return { readings, outputs, problems };
+  }
+  return {
+    line(line) {
+      if (!('event' in line)) return frame(line);
+      if (line.event === 'probes') pipeline.use(line.probes);
+      const { t, ...event } = line;
+      return { readings: [], outputs: engine.step(state, { kind: 'event', t, event }), problems: [] };
+    },
+    tick: (t) => engine.step(state, { kind: 'tick', t }),
+    view: () => engine.view(state),
+    learned: () => engine.learned(state),
+  };
+}

@@ -1,0 +1,72 @@
+/**
+ * The schema, one step a version; `user_version` of the file says how far it is. Never edit a step that has shipped:
+ * add one. Times: `t` seconds since the cook started (monotonic), `at` and `*_at` ms since the epoch (labels).
+ */
+export const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE cook (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    notes TEXT NOT NULL DEFAULT '',
+    started_at INTEGER NOT NULL,
+    ended_at INTEGER,
+    deleted_at INTEGER,
+    rehearsal INTEGER NOT NULL DEFAULT 0,
+    -- what the recording's header holds: channels, targets, probes, origin
+    header TEXT NOT NULL
+  ) STRICT;
+
+  -- The cook as it came, line by line, in the order of arrival: a recording. What replays is this.
+  CREATE TABLE line (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    seq INTEGER NOT NULL,
+    t REAL NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (cook, seq)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE reading (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    channel TEXT NOT NULL,
+    at INTEGER NOT NULL,
+    seq INTEGER NOT NULL,
+    t REAL NOT NULL,
+    celsius REAL,
+    quality TEXT NOT NULL,
+    reason TEXT,
+    PRIMARY KEY (cook, channel, at, seq)
+  ) STRICT, WITHOUT ROWID;
+
+  -- States, alerts, forecasts kept for review, and what was noticed: the engine's lines.
+  CREATE TABLE mark (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    seq INTEGER NOT NULL,
+    t REAL NOT NULL,
+    kind TEXT NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (cook, seq)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE event (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    id TEXT NOT NULL,
+    t REAL NOT NULL,
+    body TEXT NOT NULL,
+    undone INTEGER NOT NULL DEFAULT 0,
+    PRIMARY KEY (cook, id)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE pizza (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    id TEXT NOT NULL,
+    body TEXT NOT NULL,
+    PRIMARY KEY (cook, id)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE probe (id TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT, WITHOUT ROWID;
+  CREATE TABLE setting (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+  `,
+];
+export const SCHEMA_VERSION = MIGRATIONS.length;
+/** "PEEL" in ASCII, so that a database from elsewhere is known by its header. */
+export const APPLICATION_ID = 0x5045454c;
