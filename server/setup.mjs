@@ -32,12 +32,17 @@ const changedAt = (path) => (existsSync(path) ? statSync(path).mtimeMs : 0);
 /** npm keeps its own note of what it installed; older than the lock file, or made by another Node, means install. */
 function ensureInstalled() {
   const abi = join(root, 'node_modules', '.node-abi');
-  const fresh = changedAt(join(root, 'node_modules', '.package-lock.json')) >= changedAt(join(root, 'package-lock.json'));
+  const fresh =
+    changedAt(join(root, 'node_modules', '.package-lock.json')) >= changedAt(join(root, 'package-lock.json'));
   const sameNode = !existsSync(abi) || readFileSync(abi, 'utf8') === process.versions.modules;
   if (fresh && sameNode) return;
-  console.error('Installing what peelside needs (a few minutes the first time: SQLite and the radio parts are compiled) …');
+  console.error(
+    'Installing what peelside needs (a few minutes the first time: SQLite and the radio parts are compiled) …',
+  );
   if (run('npm', ['ci', '--no-fund', '--no-audit', '--loglevel=error']) !== 0)
-    fail('npm could not install everything: check the network and that a compiler is there (Debian: apt-get install build-essential python3).');
+    fail(
+      'npm could not install everything: check the network and that a compiler is there (Debian: apt-get install build-essential python3).',
+    );
   writeFileSync(abi, process.versions.modules);
 }
 
@@ -55,7 +60,9 @@ export async function build() {
   const { build: esbuild } = await import('esbuild');
   const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
   const children = { 'ble-child': 'server/source/ble/child.ts' };
-  const entries = Object.entries({ main: 'server/main.ts', ...children }).filter(([, path]) => existsSync(join(root, path)));
+  const entries = Object.entries({ main: 'server/main.ts', ...children }).filter(([, path]) =>
+    existsSync(join(root, path)),
+  );
   await esbuild({
     absWorkingDir: root,
     entryPoints: Object.fromEntries(entries),
@@ -85,7 +92,11 @@ async function ensureBuilt() {
   await build();
 }
 
-const onPath = (name) => (process.env.PATH ?? '').split(delimiter).map((folder) => join(folder, name)).find(existsSync);
+const onPath = (name) =>
+  (process.env.PATH ?? '')
+    .split(delimiter)
+    .map((folder) => join(folder, name))
+    .find(existsSync);
 
 /** Finds a program, or installs its Debian package where this user may, or says what to do. */
 function ensureProgram(what, names, debianPackage, mend) {
@@ -94,7 +105,9 @@ function ensureProgram(what, names, debianPackage, mend) {
   if (process.getuid?.() === 0 && onPath('apt-get')) {
     console.error(`Installing ${debianPackage} for the tests …`);
     run('apt-get', ['-qq', 'update']);
-    run('apt-get', ['-qq', 'install', '-y', '--no-install-recommends', debianPackage], { DEBIAN_FRONTEND: 'noninteractive' });
+    run('apt-get', ['-qq', 'install', '-y', '--no-install-recommends', debianPackage], {
+      DEBIAN_FRONTEND: 'noninteractive',
+    });
   }
   return find() ?? fail(`The tests need ${what} and none was found: ${mend}`);
 }
@@ -108,7 +121,12 @@ function testTools() {
       'chromium',
       'install one (Debian: sudo apt-get install chromium) or set CHROMIUM to its path.',
     );
-  const socat = ensureProgram('socat, which makes a serial port pair', ['socat'], 'socat', 'install it (Debian: sudo apt-get install socat).');
+  const socat = ensureProgram(
+    'socat, which makes a serial port pair',
+    ['socat'],
+    'socat',
+    'install it (Debian: sudo apt-get install socat).',
+  );
   return { CHROMIUM: chromium, SOCAT: socat };
 }
 
@@ -135,7 +153,8 @@ const commands = {
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const [name, ...args] = process.argv.slice(2);
-  const command = commands[name] ?? fail(`There is no command "${name}": use one of ${Object.keys(commands).join(', ')}.`);
+  const command =
+    commands[name] ?? fail(`There is no command "${name}": use one of ${Object.keys(commands).join(', ')}.`);
   checkNode();
   ensureInstalled();
   await command(args);

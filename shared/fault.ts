@@ -18,9 +18,14 @@ export class Fault extends Error {
 export type FaultCode = 'invalid' | 'not-found' | 'conflict' | 'unkept' | 'too-large' | 'unusable';
 
 /** The first trouble of a zod parse as "where: what", for people. */
-export function firstIssue(issues: readonly { path: PropertyKey[]; message: string }[]): { at: string; text: string } {
+export function firstIssue(issues: readonly { path: PropertyKey[]; message: string }[]): {
+  at: string;
+  text: string;
+} {
   const issue = issues[0];
   if (!issue) return { at: '', text: 'something is wrong with it' };
-  const at = issue.path.map((part, i) => (typeof part === 'number' ? `[${part}]` : (i ? '.' : '') + String(part))).join('');
+  const at = issue.path
+    .map((part, i) => (typeof part === 'number' ? `[${part}]` : (i ? '.' : '') + String(part)))
+    .join('');
   return { at, text: at ? `${at}: ${issue.message}` : issue.message };
 }

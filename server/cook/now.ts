@@ -63,7 +63,14 @@ const mutable = ({ stone, dome, domeLimit }: { stone: Band; dome?: Band; domeLim
 
 function eventOf({ id, t, event, undone }: RunningCook['events'][number]): Now['events'][number] {
   const pizza = 'pizza' in event ? event.pizza : undefined;
-  return { id, t, event: event.event, undone, ...(event.note !== undefined && { note: event.note }), ...(pizza && { pizza }) };
+  return {
+    id,
+    t,
+    event: event.event,
+    undone,
+    ...(event.note !== undefined && { note: event.note }),
+    ...(pizza && { pizza }),
+  };
 }
 
 function channelOf(

@@ -41,6 +41,8 @@ export class RunningCook {
   questions: Question[] = [];
   problems: Problem[] = [];
   targets: RecordingHeader['targets'];
+  /** When the last line came, s. */
+  lastHeard = 0;
   private readonly course: Course;
   private readonly store: Store;
   private readonly bake: { turnAfter: number; offAfter: number };
@@ -77,6 +79,7 @@ export class RunningCook {
   /** @returns the readings that the line gave */
   apply(line: RecordingLine): StoredReading[] {
     const fresh = this.keptUntil < Infinity;
+    this.lastHeard = line.t;
     if (fresh) this.store.addLine(this.id, line);
     const { readings, outputs, problems } = this.course.line(line);
     if ('event' in line) this.happened(line);
@@ -119,7 +122,8 @@ export class RunningCook {
     const before = this.last.get(reading.channel);
     if (before && before.reading.t > reading.t) return stored;
     const gap = before ? reading.t - before.reading.t : null;
-    const every = gap === null || gap <= 0 ? (before?.every ?? null) : (before?.every ?? gap) * 0.9 + gap * 0.1;
+    const every =
+      gap === null || gap <= 0 ? (before?.every ?? null) : (before?.every ?? gap) * 0.9 + gap * 0.1;
     this.last.set(reading.channel, { reading: stored, every, source });
     return stored;
   }
@@ -131,7 +135,8 @@ export class RunningCook {
     this.keepEvent(one);
     if (event.event === 'undo') this.undo(event.of);
     if (event.event === 'targets') this.targets = { ...this.targets, ...definedOf(event) };
-    if (event.event === 'answer') this.questions = this.questions.filter((q) => q.noticed !== event.noticed || q.at !== event.at);
+    if (event.event === 'answer')
+      this.questions = this.questions.filter((q) => q.noticed !== event.noticed || q.at !== event.at);
     this.meetPizza(event);
     this.pizzas = withTimes(this.pizzas, this.events);
   }
@@ -148,7 +153,10 @@ export class RunningCook {
   private meetPizza(event: CookEvent): void {
     if (event.event !== 'launch' || event.pizza === undefined) return;
     if (this.pizzas.some((p) => p.id === event.pizza)) return;
-    const times = { turnAfter: event.turnAfter ?? this.bake.turnAfter, offAfter: event.offAfter ?? this.bake.offAfter };
+    const times = {
+      turnAfter: event.turnAfter ?? this.bake.turnAfter,
+      offAfter: event.offAfter ?? this.bake.offAfter,
+    };
     const pizza = unannounced(event.pizza, this.pizzas.length, times);
     this.pizzas.push(pizza);
     if (this.keptUntil < Infinity) this.store.putPizza(this.id, pizza);
@@ -173,7 +181,8 @@ export class RunningCook {
   }
 }
 
-const sourceOf = (line: RecordingLine): SourceKind => ('source' in line && line.source ? line.source : 'replay');
+const sourceOf = (line: RecordingLine): SourceKind =>
+  'source' in line && line.source ? line.source : 'replay';
 
 function definedOf(event: Extract<CookEvent, { event: 'targets' }>): RecordingHeader['targets'] {
   const { stone, dome, domeLimit } = event;

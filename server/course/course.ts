@@ -1,4 +1,10 @@
-import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineOutput, type EngineView, type GrillPrior } from '../../shared/engine.ts';
+import {
+  DEFAULT_BAKE,
+  DEFAULT_TARGETS,
+  type EngineOutput,
+  type EngineView,
+  type GrillPrior,
+} from '../../shared/engine.ts';
 import type { Reading } from '../../shared/reading.ts';
 import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { engine } from '../engine/engine.ts';
@@ -21,7 +27,10 @@ export type Course = {
 
 export type CourseOptions = { bake?: { turnAfter: number; offAfter: number }; prior?: GrillPrior | null };
 
-export function createCourse(header: RecordingHeader, { bake = DEFAULT_BAKE, prior = null }: CourseOptions = {}): Course {
+export function createCourse(
+  header: RecordingHeader,
+  { bake = DEFAULT_BAKE, prior = null }: CourseOptions = {},
+): Course {
   const { channels, probes } = header;
   const pipeline = createPipeline({ channels, probes });
   const targets = { ...DEFAULT_TARGETS, ...header.targets };

@@ -35,7 +35,8 @@ export function readHeader(text: string): RecordingHeader {
         : 'the first line is not the header of a recording ({"recording":1,…})',
     );
   const parsed = recordingHeader.safeParse(value);
-  if (!parsed.success) throw new Fault('invalid', `the header is wrong: ${firstIssue(parsed.error.issues).text}`);
+  if (!parsed.success)
+    throw new Fault('invalid', `the header is wrong: ${firstIssue(parsed.error.issues).text}`);
   return parsed.data;
 }
 

@@ -53,7 +53,9 @@ export async function openRecording(path: string): Promise<RecordingReader> {
   await new Promise<void>((resolve, reject) => {
     stream.once('open', () => resolve());
     stream.once('error', (error) =>
-      reject(new Fault('not-found', `The recording ${path} can't be read (${error.message}): check its name.`)),
+      reject(
+        new Fault('not-found', `The recording ${path} can't be read (${error.message}): check its name.`),
+      ),
     );
   });
   const reader = createInterface({ input: stream, crlfDelay: Infinity });
@@ -61,6 +63,8 @@ export async function openRecording(path: string): Promise<RecordingReader> {
     return await readRecording(reader[Symbol.asyncIterator]());
   } catch (error) {
     stream.destroy();
-    throw error instanceof Fault ? new Fault(error.code, `${path} can't be played: ${error.message}.`) : error;
+    throw error instanceof Fault
+      ? new Fault(error.code, `${path} can't be played: ${error.message}.`)
+      : error;
   }
 }

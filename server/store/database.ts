@@ -19,7 +19,10 @@ export function openDatabase(folder: string): Db {
     mkdirSync(folder, { recursive: true });
     db = new Database(file, { timeout: 2000 });
   } catch (error) {
-    throw new Fault('unusable', `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`);
+    throw new Fault(
+      'unusable',
+      `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
+    );
   }
   try {
     check(db, file);
@@ -31,7 +34,10 @@ export function openDatabase(folder: string): Db {
   } catch (error) {
     db.close();
     if (error instanceof Fault) throw error;
-    throw new Fault('unusable', `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`);
+    throw new Fault(
+      'unusable',
+      `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`,
+    );
   }
 }
 
@@ -44,7 +50,10 @@ function check(db: Db, file: string): void {
   const empty = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
   if (empty.n === 0) return;
   if (application !== APPLICATION_ID)
-    throw new Fault('unusable', `${file} is a database of another program: choose another folder with --data.`);
+    throw new Fault(
+      'unusable',
+      `${file} is a database of another program: choose another folder with --data.`,
+    );
   if (found > SCHEMA_VERSION)
     throw new Fault(
       'unusable',

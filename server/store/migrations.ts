@@ -13,7 +13,9 @@ export const MIGRATIONS: readonly string[] = [
     deleted_at INTEGER,
     rehearsal INTEGER NOT NULL DEFAULT 0,
     -- what the recording's header holds: channels, targets, probes, origin
-    header TEXT NOT NULL
+    header TEXT NOT NULL,
+    -- a small drawing of the curves for the list, made when the cook has ended
+    picture TEXT
   ) STRICT;
 
   -- The cook as it came, line by line, in the order of arrival: a recording. What replays is this.

@@ -4,7 +4,16 @@ import type { RecordingLine } from '../../shared/recording.ts';
 import type { Quality } from '../../shared/words.ts';
 import { openDatabase, type Db } from './database.ts';
 import { createQueue, type Queue } from './queue.ts';
-import { BATCH_MS, type CookPatch, type Mark, type ReadingQuery, type Store, type StoredCook, type StoredEvent, type StoredReading } from './store.ts';
+import {
+  BATCH_MS,
+  type CookPatch,
+  type Mark,
+  type ReadingQuery,
+  type Store,
+  type StoredCook,
+  type StoredEvent,
+  type StoredReading,
+} from './store.ts';
 import { thinRows } from './thin.ts';
 
 type CookRow = {
@@ -16,10 +25,24 @@ type CookRow = {
   deleted_at: number | null;
   rehearsal: number;
   header: string;
+  picture: string | null;
 };
-type ReadingRow = { channel: string; at: number; t: number; celsius: number | null; quality: Quality; reason: string | null };
+type ReadingRow = {
+  channel: string;
+  at: number;
+  t: number;
+  celsius: number | null;
+  quality: Quality;
+  reason: string | null;
+};
 
-const COOK_COLUMN = { name: 'name', notes: 'notes', endedAt: 'ended_at', deletedAt: 'deleted_at' } as const;
+const COOK_COLUMN = {
+  name: 'name',
+  notes: 'notes',
+  endedAt: 'ended_at',
+  deletedAt: 'deleted_at',
+  picture: 'picture',
+} as const;
 /** Rows of one of our own tables have the shape we wrote; this is the boundary where that is said once. */
 const rows = <T>(found: unknown): T[] => found as T[];
 const row = <T>(found: unknown): T | null => (found as T | undefined) ?? null;
@@ -34,8 +57,10 @@ const toCook = (c: CookRow): StoredCook => ({
   deletedAt: c.deleted_at,
   rehearsal: c.rehearsal === 1,
   header: parsed(c.header),
+  picture: c.picture === null ? null : parsed(c.picture),
 });
-const toReading = ({ reason, ...rest }: ReadingRow): StoredReading => (reason === null ? rest : { ...rest, reason });
+const toReading = ({ reason, ...rest }: ReadingRow): StoredReading =>
+  reason === null ? rest : { ...rest, reason };
 
 /** The store on better-sqlite3. @throws Fault `unusable` as `openDatabase` says. */
 export function openStore(folder: string): Store {
@@ -81,9 +106,10 @@ function cookVerbs(db: Db, queue: Queue) {
       return Number(lastInsertRowid);
     },
     patchCook(id: number, patch: CookPatch): void {
-      for (const [key, value] of Object.entries(patch) as [keyof typeof COOK_COLUMN, string | number | null][]) {
+      for (const [key, value] of Object.entries(patch) as [keyof typeof COOK_COLUMN, unknown][]) {
         const update = db.prepare(`UPDATE cook SET ${COOK_COLUMN[key]} = ? WHERE id = ?`);
-        queue.add(() => update.run(value, id));
+        const kept = value !== null && typeof value === 'object' ? JSON.stringify(value) : value;
+        queue.add(() => update.run(kept, id));
       }
     },
     removeCook: (id: number) => queue.add(() => remove.run(id)),
@@ -142,7 +168,9 @@ function lineVerbs(db: Db, queue: Queue) {
     },
     addReading(cook: number, r: StoredReading): void {
       const seq = readingSeq(cook);
-      queue.add(() => insertReading.run(cook, r.channel, r.at, seq, r.t, r.celsius, r.quality, r.reason ?? null));
+      queue.add(() =>
+        insertReading.run(cook, r.channel, r.at, seq, r.t, r.celsius, r.quality, r.reason ?? null),
+      );
     },
     addMark(cook: number, mark: Mark): void {
       const seq = markSeq(cook);
@@ -163,7 +191,9 @@ function lineVerbs(db: Db, queue: Queue) {
 }
 
 function eventVerbs(db: Db, queue: Queue) {
-  const putEvent = db.prepare('INSERT OR REPLACE INTO event (cook, id, t, body, undone) VALUES (?, ?, ?, ?, ?)');
+  const putEvent = db.prepare(
+    'INSERT OR REPLACE INTO event (cook, id, t, body, undone) VALUES (?, ?, ?, ?, ?)',
+  );
   const events = db.prepare('SELECT id, t, body, undone FROM event WHERE cook = ? ORDER BY t, id');
   const putPizza = db.prepare('INSERT OR REPLACE INTO pizza (cook, id, body) VALUES (?, ?, ?)');
   const removePizza = db.prepare('DELETE FROM pizza WHERE cook = ? AND id = ?');

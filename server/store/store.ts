@@ -15,22 +15,31 @@ export type StoredCook = {
   deletedAt: number | null;
   rehearsal: boolean;
   header: RecordingHeader;
+  /** Thinned curves a channel as [t s, °C], made once the cook has ended. */
+  picture: Picture | null;
 };
-export type CookPatch = Partial<Pick<StoredCook, 'name' | 'notes' | 'endedAt' | 'deletedAt'>>;
+export type Picture = Record<string, [number, number][]>;
+export type CookPatch = Partial<Pick<StoredCook, 'name' | 'notes' | 'endedAt' | 'deletedAt' | 'picture'>>;
 
 /** Engine lines that are kept for the review; forecasts are worked out again when they are wanted. */
 export type Mark = Exclude<EngineOutput, { type: 'forecast' }>;
 
 export type StoredReading = Reading & { /** ms since the epoch, as it came. */ at: number };
 export type StoredEvent = { id: string; t: number; event: CookEvent; undone: boolean };
-export type ReadingQuery = { channel?: string; /** ms since the epoch, both included. */ from?: number; to?: number };
+export type ReadingQuery = {
+  channel?: string;
+  /** ms since the epoch, both included. */ from?: number;
+  to?: number;
+};
 
 /**
  * The keeping of everything. Adding is queued and committed together within `BATCH_MS`; `kept()` commits what is queued
  * and resolves once it is on disk, or rejects with a Fault `unkept`. Reading sees what is queued.
  */
 export interface Store {
-  startCook(cook: Omit<StoredCook, 'id' | 'endedAt' | 'deletedAt' | 'notes'> & { notes?: string }): number;
+  startCook(
+    cook: Omit<StoredCook, 'id' | 'endedAt' | 'deletedAt' | 'notes' | 'picture'> & { notes?: string },
+  ): number;
   patchCook(id: number, patch: CookPatch): void;
   removeCook(id: number): void;
   cook(id: number): StoredCook | null;

@@ -47,5 +47,8 @@ function thinChannel<P extends Point>(rows: readonly P[], points: number): P[] {
     if (high < 0 || row.celsius > (rows[high]?.celsius ?? 0)) high = i;
   });
   close();
-  return [...keep].sort((a, b) => a - b).map((i) => rows[i]).filter((row) => row !== undefined);
+  return [...keep]
+    .sort((a, b) => a - b)
+    .map((i) => rows[i])
+    .filter((row) => row !== undefined);
 }

@@ -1,0 +1,91 @@
+import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { dataFolder, numberOption, options, type Command } from './command.ts';
+
+const usage = 'doctor [--data DIR] [--port N]';
+/** One thing that could stop a cook from being watched. */
+export type Finding = { name: string; ok: boolean; says: string; mend?: string };
+
+/** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */
+const ENOUGH_DISK = 1e9;
+/** The day this check was written: a clock before it is wrong. */
+const CLOCK_FROM = Date.parse('2026-01-01');
+
+function checkData(folder: string): Finding {
+  try {
+    mkdirSync(folder, { recursive: true });
+    accessSync(folder, constants.W_OK);
+    return { name: 'data folder', ok: true, says: `${folder} can be written` };
+  } catch (error) {
+    return {
+      name: 'data folder',
+      ok: false,
+      says: String(error instanceof Error ? error.message : error),
+      mend: 'Give this user the right to write there, or choose another folder with --data.',
+    };
+  }
+}
+
+function checkDisk(folder: string): Finding {
+  try {
+    const { bavail, bsize } = statfsSync(folder);
+    const free = bavail * bsize;
+    const says = `${(free / 1e9).toFixed(1)} GB free`;
+    return free > ENOUGH_DISK
+      ? { name: 'disk', ok: true, says }
+      : { name: 'disk', ok: false, says, mend: 'Free some space: a cook may stop being kept.' };
+  } catch {
+    return {
+      name: 'disk',
+      ok: false,
+      says: 'the free space could not be read',
+      mend: 'Mend the data folder first.',
+    };
+  }
+}
+
+function checkClock(): Finding {
+  const ok = Date.now() > CLOCK_FROM;
+  return {
+    name: 'clock',
+    ok,
+    says: new Date().toISOString(),
+    ...(!ok && {
+      mend: 'Set the clock (timedatectl set-ntp true); rates and timers are right all the same, dates are not.',
+    }),
+  };
+}
+
+function checkPort(port: number): Promise<Finding> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.once('error', () =>
+      resolve({
+        name: 'port',
+        ok: false,
+        says: `${port} is taken`,
+        mend: 'Stop the program that uses it (perhaps another peelside), or choose another with --port.',
+      }),
+    );
+    probe.listen(port, '127.0.0.1', () =>
+      probe.close(() => resolve({ name: 'port', ok: true, says: `${port} is free` })),
+    );
+  });
+}
+
+async function run(args: string[]): Promise<void> {
+  const { values } = options(usage, args, { data: { type: 'string' }, port: { type: 'string' } });
+  const folder = dataFolder(values.data);
+  const port = numberOption('port', values.port, 8180, [1, 65_535]);
+  const findings = [checkData(folder), checkDisk(folder), checkClock(), await checkPort(port)];
+  for (const { name, ok, says, mend } of findings)
+    console.log(`${ok ? 'ok  ' : 'MEND'}  ${name}: ${says}${mend ? `\n      ${mend}` : ''}`);
+  if (findings.some((one) => !one.ok)) process.exitCode = 1;
+}
+
+export const doctor: Command = {
+  name: 'doctor',
+  usage,
+  does: 'what on this machine would stop a cook from being watched, and the mend',
+  run,
+};

@@ -1,0 +1,142 @@
+import { spawn } from 'node:child_process';
+import { readdir } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Fault } from '../../shared/fault.ts';
+import { systemClock } from '../cook/clock.ts';
+import { Conductor } from '../cook/conductor.ts';
+import { REHEARSAL_PACE, type Tape } from '../cook/player.ts';
+import { openRecording } from '../course/recording.ts';
+import { createLive } from '../hub/live.ts';
+import { serveLive } from '../hub/socket.ts';
+import { buildApp } from '../http/app.ts';
+import { isOurOrigin } from '../http/host.ts';
+import { apiRoutes } from '../http/routes.ts';
+import { openStore } from '../store/sqlite.ts';
+import { dataFolder, numberOption, options, type Command } from './command.ts';
+
+declare const PEELSIDE_VERSION: string;
+
+const usage = 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--rehearse] [--no-open]';
+const DEFAULT_PORT = 8180;
+const BEAT_MS = 50;
+/** The bundled rehearsal, made by the project's own simulator. */
+const REHEARSAL = 'good-evening';
+
+/** The project's folder, from the built bundle in .build/server. */
+const root = fileURLToPath(new URL('../../', import.meta.url));
+
+async function loadTape(path: string): Promise<Tape> {
+  const recording = await openRecording(path);
+  const lines = [];
+  for await (const line of recording.lines(({ number, why }) =>
+    console.error(`${path}, line ${number} was skipped: ${why}.`),
+  ))
+    lines.push(line);
+  return { name: recording.header.name ?? basename(path, '.jsonl'), header: recording.header, lines };
+}
+
+/** A recording by name among the bundled ones only, so that the page can't reach other files; `played` is the --play file. */
+const tapeFinder =
+  (played: string | undefined) =>
+  async (name: string | undefined): Promise<Tape> => {
+    if (name === undefined && played !== undefined) return loadTape(played);
+    const folder = join(root, 'fixtures');
+    const bundled = (await readdir(folder)).filter((file) => file.endsWith('.jsonl'));
+    const file = `${name ?? REHEARSAL}.jsonl`;
+    if (!bundled.includes(file))
+      throw new Fault(
+        'not-found',
+        `There is no recording "${name}": there are ${bundled.map((one) => basename(one, '.jsonl')).join(', ')}.`,
+      );
+    return loadTape(join(folder, file));
+  };
+
+async function run(args: string[]): Promise<void> {
+  const { values } = options(usage, args, {
+    port: { type: 'string' },
+    host: { type: 'string' },
+    data: { type: 'string' },
+    play: { type: 'string' },
+    pace: { type: 'string' },
+    rehearse: { type: 'boolean' },
+    'no-open': { type: 'boolean' },
+  });
+  const port = numberOption('port', values.port, DEFAULT_PORT, [0, 65_535]);
+  const pace = numberOption('pace', values.pace, values.play ? 1 : REHEARSAL_PACE, [1, 10_000]);
+  const host = values.host ?? '127.0.0.1';
+  const tape = tapeFinder(values.play);
+  if (values.play !== undefined) await tape(undefined);
+
+  const store = openStore(dataFolder(values.data));
+  const conductor: Conductor = new Conductor({
+    store,
+    clock: systemClock,
+    changed: (readings) => live.changed(readings),
+    sources: () => [],
+    tape,
+  });
+  const live = createLive(() => conductor.now());
+  const app = buildApp(
+    apiRoutes({ conductor, store, version: PEELSIDE_VERSION }),
+    join(root, '.build', 'web'),
+    PEELSIDE_VERSION,
+  );
+  await app.ready();
+  const stopLive = serveLive(app.server, live, isOurOrigin);
+
+  conductor.resume();
+  const nothingToWatch = conductor.runningId === null && store.probes().length === 0;
+  const rehearses = values.play !== undefined || (values.rehearse === true && nothingToWatch);
+  if (rehearses) await conductor.rehearse(undefined, pace);
+
+  const address = await app.listen({ port, host }).catch((error: unknown) => {
+    store.close();
+    throw listenFault(error, host, port);
+  });
+  const beat = setInterval(() => conductor.beat(), BEAT_MS);
+  if (rehearses)
+    console.log(
+      `REHEARSAL: plays a recording at ${pace}×. Nothing here is measured now; leave it with one tap on the page.`,
+    );
+  console.log(`peelside is at ${address}`);
+  if (values.rehearse && !values['no-open'] && process.stdout.isTTY) openPage(address);
+
+  const stop = async (): Promise<void> => {
+    clearInterval(beat);
+    stopLive();
+    live.close();
+    await app.close();
+    store.close();
+    process.exit(0);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop());
+}
+
+function listenFault(error: unknown, host: string, port: number): Fault {
+  const code = error instanceof Error && 'code' in error ? error.code : '';
+  if (code === 'EADDRINUSE')
+    return new Fault(
+      'conflict',
+      `Port ${port} is taken, perhaps by another peelside: stop that one or choose another with --port.`,
+    );
+  if (code === 'EACCES')
+    return new Fault(
+      'conflict',
+      `Port ${port} may not be used by this user: choose one above 1023 with --port.`,
+    );
+  return new Fault(
+    'unusable',
+    `The address ${host}:${port} can't be served (${error instanceof Error ? error.message : String(error)}): choose another with --host.`,
+  );
+}
+
+/** Shows the page where a desktop is there; where not, the printed address does. */
+function openPage(address: string): void {
+  const opener = process.platform === 'darwin' ? 'open' : 'xdg-open';
+  spawn(opener, [address], { stdio: 'ignore', detached: true })
+    .on('error', () => {})
+    .unref();
+}
+
+export const serve: Command = { name: 'serve', usage, does: 'the server and its page', run };

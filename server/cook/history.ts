@@ -1,0 +1,98 @@
+import type { CookDetail, CookMark, CookRow } from '../../shared/api.ts';
+import { DEFAULT_TARGETS } from '../../shared/engine.ts';
+import { Fault } from '../../shared/fault.ts';
+import type { Mark, Picture, Store, StoredCook, StoredEvent } from '../store/store.ts';
+import { withTimes } from './pizzas.ts';
+import { curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
+
+/** Points a channel in the list's small pictures. */
+const PICTURE_POINTS = 80;
+
+const iso = (ms: number): string => new Date(ms).toISOString();
+
+/** @throws Fault `not-found` when there is no such cook, or it was deleted */
+export function findCook(store: Store, id: number): StoredCook {
+  const cook = store.cook(id);
+  if (!cook) throw new Fault('not-found', `There is no cook ${id}.`);
+  return cook;
+}
+
+export function listCooks(store: Store): CookRow[] {
+  return store.cooks().map((cook) => rowOf(store, cook));
+}
+
+function picture(store: Store, cook: StoredCook): Picture {
+  if (cook.picture) return cook.picture;
+  const made = pictureOf(store.thinned(cook.id, {}, PICTURE_POINTS));
+  if (cook.endedAt !== null) store.patchCook(cook.id, { picture: made });
+  return made;
+}
+
+function rowOf(store: Store, cook: StoredCook): CookRow {
+  const pizzas = withTimes(store.pizzas(cook.id), store.events(cook.id)).filter((p) => p.launchedAt !== null);
+  const marks = store.marks(cook.id);
+  const drawn = picture(store, cook);
+  const lastT = Math.max(0, ...Object.values(drawn).map((points) => points.at(-1)?.[0] ?? 0));
+  const { id, name, startedAt, endedAt, rehearsal, notes, header } = cook;
+  const targets = { ...DEFAULT_TARGETS, ...header.targets };
+  return {
+    id,
+    name,
+    notes,
+    startedAt: iso(startedAt),
+    endedAt: endedAt === null ? null : iso(endedAt),
+    rehearsal,
+    targets: { ...targets, stone: [...targets.stone], dome: targets.dome && [...targets.dome] },
+    seconds: rehearsal || endedAt === null ? lastT : (endedAt - startedAt) / 1000,
+    pizzas: pizzas.length,
+    right: pizzas.filter((p) => p.base === 'right' && p.top === 'right').length,
+    scorched: pizzas.filter((p) => p.base === 'scorched' || p.top === 'scorched').length,
+    pale: pizzas.filter((p) => p.base === 'pale' || p.top === 'pale').length,
+    overshoots: marks.filter((m) => m.type === 'alert' && m.alert === 'overshot' && m.again === undefined)
+      .length,
+    picture: drawn,
+  };
+}
+
+export function detailOf(store: Store, id: number): CookDetail {
+  const cook = findCook(store, id);
+  const events = store.events(id);
+  const readings = store.readings(id, {});
+  const stone = curveOf(readings, cook.header, 'stone');
+  const dome = curveOf(readings, cook.header, 'dome');
+  const band = stoneBand(cook.header);
+  const marks = [...events.map(eventMark), ...store.marks(id).flatMap(engineMark)];
+  return {
+    ...rowOf(store, cook),
+    channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: c.name ?? c.id })),
+    run: withTimes(store.pizzas(id), events).map((pizza) => ({
+      pizza,
+      review: reviewPizza(pizza, stone, dome, band),
+    })),
+    marks: marks.sort((a, b) => a.t - b.t),
+  };
+}
+
+function eventMark({ id, t, event, undone }: StoredEvent): CookMark {
+  const pizza = 'pizza' in event ? event.pizza : undefined;
+  return {
+    id,
+    t,
+    kind: 'event',
+    name: event.event,
+    text: event.note ?? '',
+    undone,
+    why: {},
+    ...(pizza && { pizza }),
+  };
+}
+
+function engineMark(mark: Mark, i: number): CookMark[] {
+  const base = { id: `m${i}`, t: mark.t };
+  if (mark.type === 'state') return [{ ...base, kind: 'state', name: mark.state, text: '', why: mark.why }];
+  if (mark.type === 'alert')
+    return [{ ...base, kind: 'alert', name: mark.alert, text: mark.message, why: mark.why }];
+  if (mark.type === 'noticed')
+    return [{ ...base, t: mark.at, kind: 'noticed', name: mark.event, text: '', why: mark.why }];
+  return [];
+}

@@ -1,0 +1,70 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { Fault, firstIssue } from '../../shared/fault.ts';
+
+/** One path of the API: what it takes and answers, by the schemas that validate it and describe it. */
+export type Route = {
+  method: 'GET' | 'POST' | 'PATCH' | 'DELETE' | 'PUT';
+  /** In Fastify's form, `/api/cooks/:id`. */
+  path: string;
+  summary: string;
+  params?: z.ZodObject;
+  query?: z.ZodObject;
+  body?: z.ZodType;
+  /** A body that is text of this type instead of JSON, handed on as a stream. */
+  takesText?: string;
+  status: 200 | 201 | 202;
+  answer?: z.ZodType;
+  /** An answer that is a file of this type. */
+  givesFile?: string;
+  act(input: RouteInput): unknown;
+};
+
+export type RouteInput = {
+  params: Record<string, unknown>;
+  query: Record<string, unknown>;
+  body: unknown;
+  request: FastifyRequest;
+  reply: FastifyReply;
+};
+
+type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
+  params?: P;
+  query?: Q;
+  body?: B;
+  act(input: {
+    params: P extends z.ZodType ? z.infer<P> : Record<string, never>;
+    query: Q extends z.ZodType ? z.infer<Q> : Record<string, never>;
+    body: B extends z.ZodType ? z.infer<B> : undefined;
+    request: FastifyRequest;
+    reply: FastifyReply;
+  }): unknown;
+};
+
+/** Writes a route down with `act` typed by its schemas. */
+export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(
+  definition: RouteOf<P, Q, B>,
+): Route => definition as unknown as Route; // the schemas that gave `act` its types validate its input before each call
+
+/** @throws Fault `invalid` naming the entry that is wrong */
+function validated(schema: z.ZodType | undefined, value: unknown): unknown {
+  if (!schema) return {};
+  const parsed = schema.safeParse(value ?? {});
+  if (parsed.success) return parsed.data;
+  const { at, text } = firstIssue(parsed.error.issues);
+  throw new Fault('invalid', `${text}.`, at);
+}
+
+export async function handle(one: Route, request: FastifyRequest, reply: FastifyReply): Promise<unknown> {
+  const input: RouteInput = {
+    params: validated(one.params, request.params) as Record<string, unknown>, // an object schema gives an object
+    query: validated(one.query, request.query) as Record<string, unknown>, // likewise
+    body: one.body ? validated(one.body, request.body) : request.body,
+    request,
+    reply,
+  };
+  reply.code(one.status);
+  const answer = await one.act(input);
+  if (one.givesFile) return reply.type(one.givesFile).send(answer);
+  return answer;
+}

@@ -1,0 +1,111 @@
+import { randomUUID } from 'node:crypto';
+import type { LiveMessage, LiveReading, Now } from '../../shared/live.ts';
+
+/** One page's end of the line, whatever carries it. */
+export interface Peer {
+  send(text: string): void;
+  /** Bytes that wait to be taken by the page. */
+  buffered(): number;
+  close(): void;
+}
+
+export type Live = {
+  /** Something changed: the pages get it within `COALESCE_MS`, together with what else changes till then. */
+  changed(readings?: readonly LiveReading[]): void;
+  /** @returns the way to leave */
+  join(peer: Peer, missed: { run: string; since: number } | null): () => void;
+  heartbeat(): void;
+  listeners(): number;
+  close(): void;
+};
+
+const COALESCE_MS = 25;
+/** Messages kept for pages that come back. */
+const RING = 600;
+/** A page with this much waiting gets no more until it has taken it, then a snapshot; others do not wait for it. */
+const MOST_BUFFERED = 512 * 1024;
+
+type Member = { peer: Peer; behind: boolean };
+
+/**
+ * Pushes the live document to pages: a snapshot, then only the top-level members that changed. Each message is made
+ * once for all. @param now draws the document
+ */
+export function createLive(now: () => Now): Live {
+  const run = randomUUID();
+  const members = new Set<Member>();
+  const ring: { seq: number; text: string }[] = [];
+  let seq = 0;
+  let sent: Record<string, string> = {};
+  let waiting: LiveReading[] = [];
+  let timer: NodeJS.Timeout | null = null;
+
+  const snapshot = (): string =>
+    JSON.stringify({ type: 'snapshot', seq, run, now: now() } satisfies LiveMessage);
+
+  function deliver(text: string): void {
+    for (const member of members) {
+      if (member.peer.buffered() > MOST_BUFFERED) member.behind = true;
+      else if (!member.behind) member.peer.send(text);
+      else {
+        member.behind = false;
+        member.peer.send(snapshot());
+      }
+    }
+  }
+  function publish(): void {
+    timer = null;
+    const members = changedMembers(now(), sent);
+    sent = { ...sent, ...members };
+    const body = Object.entries(members)
+      .map(([key, json]) => `${JSON.stringify(key)}:${json}`)
+      .join(',');
+    seq++;
+    const text = `{"type":"change","seq":${seq},"now":{${body}},"readings":${JSON.stringify(waiting)}}`;
+    waiting = [];
+    ring.push({ seq, text });
+    if (ring.length > RING) ring.shift();
+    deliver(text);
+  }
+  function catchUp(peer: Peer, missed: { run: string; since: number } | null): void {
+    const known = missed && missed.run === run && missed.since <= seq && missed.since >= seq - ring.length;
+    if (!known) return peer.send(snapshot());
+    for (const message of ring) if (message.seq > missed.since) peer.send(message.text);
+  }
+  return {
+    changed(readings = []) {
+      waiting.push(...readings);
+      timer ??= setTimeout(publish, COALESCE_MS);
+    },
+    join(peer, missed) {
+      if (timer) {
+        clearTimeout(timer);
+        publish();
+      }
+      const member = { peer, behind: false };
+      members.add(member);
+      catchUp(peer, missed);
+      return () => members.delete(member);
+    },
+    heartbeat() {
+      const { at, t } = now();
+      deliver(JSON.stringify({ type: 'heartbeat', seq, at, t } satisfies LiveMessage));
+    },
+    listeners: () => members.size,
+    close() {
+      if (timer) clearTimeout(timer);
+      for (const { peer } of members) peer.close();
+      members.clear();
+    },
+  };
+}
+
+/** The members that differ from what was sent last, as JSON. */
+function changedMembers(now: Now, sent: Record<string, string>): Record<string, string> {
+  const changed: Record<string, string> = {};
+  for (const [key, value] of Object.entries(now)) {
+    const json = JSON.stringify(value);
+    if (sent[key] !== json) changed[key] = json;
+  }
+  return changed;
+}
