@@ -10,7 +10,7 @@ import { Fault } from '../../shared/fault.ts';
 import type { LiveReading, Now } from '../../shared/live.ts';
 import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
-import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { fromFahrenheit } from '../../shared/units.ts';
 import type { Store, StoredReading } from '../store/store.ts';
 import type { FrameBody } from '../source/source.ts';
@@ -253,7 +253,7 @@ export class Conductor {
       if (this.endedByHand) return;
       this.begin(this.parts.clock.wall());
     }
-    this.changed(this.apply({ ...body, t: this.t() } as Frame)); // a body with its t is a frame
+    this.changed(this.apply({ ...body, t: this.t() }));
   }
 
   private apply(line: RecordingLine): StoredReading[] {

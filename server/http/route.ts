@@ -44,7 +44,7 @@ type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
 /** Writes a route down with `act` typed by its schemas. */
 export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(
   definition: RouteOf<P, Q, B>,
-): Route => definition as unknown as Route; // the schemas that gave `act` its types validate its input before each call
+): Route => definition;
 
 /** @throws Fault `invalid` naming the entry that is wrong */
 function validated(schema: z.ZodType | undefined, value: unknown): unknown {

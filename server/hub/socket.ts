@@ -23,8 +23,10 @@ export function serveLive(
   server.on('upgrade', (request, socket, head) => {
     const url = new URL(request.url ?? '/', 'http://localhost');
     const good = url.pathname === PATH && allowed(request.headers.origin, request.headers.host);
-    if (!good)
-      return socket.end(`HTTP/1.1 ${url.pathname === PATH ? '403 Forbidden' : '404 Not Found'}\r\n\r\n`);
+    if (!good) {
+      socket.end(`HTTP/1.1 ${url.pathname === PATH ? '403 Forbidden' : '404 Not Found'}\r\n\r\n`);
+      return;
+    }
     sockets.handleUpgrade(request, socket, head, (ws) => {
       ws.on('pong', () => unanswered.set(ws, 0));
       ws.on('error', () => ws.terminate());

@@ -1,0 +1,147 @@
+import Database from 'better-sqlite3';
+import { chmodSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { RecordingHeader } from '../../shared/recording.ts';
+import { DATABASE_NAME } from '../../server/store/database.ts';
+import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
+import { openStore } from '../../server/store/sqlite.ts';
+import type { Store } from '../../server/store/store.ts';
+
+let folder: string;
+let store: Store;
+const header: RecordingHeader = {
+  recording: 1,
+  startedAt: '2026-05-02T16:00:00.000Z',
+  channels: [{ id: 'stone', role: 'stone' }],
+  targets: {},
+  probes: [],
+};
+const START = Date.parse(header.startedAt);
+const begin = (): number => store.startCook({ name: 'A cook', startedAt: START, rehearsal: false, header });
+const reading = (t: number, celsius: number | null) =>
+  ({ t, at: START + t * 1000, channel: 'stone', celsius, quality: celsius === null ? 'bad' : 'good' }) as const;
+
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'peelside-store-'));
+  store = openStore(folder);
+});
+afterEach(() => store.close());
+
+describe('the store', () => {
+  it('gives back readings as they came, to the millisecond', async () => {
+    const id = begin();
+    store.addReading(id, reading(0.123, 21.25));
+    store.addReading(id, { ...reading(12.5, null), reason: 'open circuit' });
+    await store.kept();
+    expect(store.readings(id, {})).toEqual([
+      { ...reading(0.123, 21.25) },
+      { ...reading(12.5, null), reason: 'open circuit' },
+    ]);
+    expect(store.readings(id, { from: START + 1000 })).toHaveLength(1);
+    expect(store.readings(id, { channel: 'dome' })).toEqual([]);
+  });
+
+  it('keeps two readings of the same millisecond', () => {
+    const id = begin();
+    store.addReading(id, reading(1, 20));
+    store.addReading(id, reading(1, 21));
+    expect(store.readings(id, {}).map((r) => r.celsius)).toEqual([20, 21]);
+  });
+
+  it('has what was acknowledged after it is opened again', async () => {
+    const id = begin();
+    store.addLine(id, { t: 1, channel: 'stone', celsius: 20 });
+    store.putEvent(id, { id: 'e1', t: 2, event: { event: 'vent', note: 'a third' }, undone: false });
+    store.putSetting('settings', { unit: 'F' });
+    await store.kept();
+    const again = openStore(folder);
+    expect([...again.lines(id)]).toEqual([{ t: 1, channel: 'stone', celsius: 20 }]);
+    expect(again.events(id)[0]?.event).toEqual({ event: 'vent', note: 'a third' });
+    expect(again.setting('settings')).toEqual({ unit: 'F' });
+    expect(again.runningCook()?.id).toBe(id);
+    again.close();
+  });
+
+  it('passes the integrity check of SQLite itself, with WAL and full sync', async () => {
+    const id = begin();
+    for (let t = 0; t < 2000; t++) store.addReading(id, reading(t, 20 + t / 10));
+    await store.kept();
+    const db = new Database(join(folder, DATABASE_NAME));
+    expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
+    expect(db.pragma('foreign_key_check')).toEqual([]);
+    expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
+    expect(db.pragma('user_version', { simple: true })).toBe(SCHEMA_VERSION);
+    db.close();
+  });
+
+  it('removes a cook with all that hangs on it', async () => {
+    const id = begin();
+    store.addReading(id, reading(1, 20));
+    store.removeCook(id);
+    await store.kept();
+    expect(store.cook(id)).toBeNull();
+    expect(store.readings(id, {})).toEqual([]);
+  });
+
+  it('thins without losing a peak', () => {
+    const id = begin();
+    for (let t = 0; t < 1000; t++) store.addReading(id, reading(t, t === 617 ? 400 : t === 333 ? -5 : 200 + (t % 7)));
+    const thin = store.thinned(id, {}, 40);
+    expect(thin.length).toBeLessThanOrEqual(42);
+    expect(thin.some((r) => r.celsius === 400)).toBe(true);
+    expect(thin.some((r) => r.celsius === -5)).toBe(true);
+  });
+});
+
+describe('a data folder that can not be used is refused in one sentence, and untouched', () => {
+  const refused = (make: (file: string) => void): string => {
+    const elsewhere = mkdtempSync(join(tmpdir(), 'peelside-store-'));
+    const file = join(elsewhere, DATABASE_NAME);
+    make(file);
+    const before = readFileSync(file);
+    let message = '';
+    try {
+      openStore(elsewhere).close();
+    } catch (error) {
+      message = error instanceof Error ? error.message : '';
+    }
+    expect(readFileSync(file).equals(before)).toBe(true);
+    return message;
+  };
+
+  it('a newer schema', () => {
+    const message = refused((file) => {
+      const db = new Database(file);
+      db.exec('CREATE TABLE cook (id INTEGER)');
+      db.pragma(`application_id = ${0x5045454c}`);
+      db.pragma(`user_version = ${SCHEMA_VERSION + 1}`);
+      db.close();
+    });
+    expect(message).toMatch(/newer peelside/);
+  });
+
+  it('a database from elsewhere', () => {
+    const message = refused((file) => {
+      const db = new Database(file);
+      db.exec('CREATE TABLE songs (title TEXT)');
+      db.close();
+    });
+    expect(message).toMatch(/another program/);
+  });
+
+  it('a file that is no database', () => {
+    expect(refused((file) => writeFileSync(file, 'not a database, but long enough to be looked at'.repeat(20)))).toMatch(
+      /can't be used/,
+    );
+  });
+
+  it('a folder whose place is taken by a file', () => {
+    const file = join(mkdtempSync(join(tmpdir(), 'peelside-store-')), 'taken');
+    writeFileSync(file, '');
+    chmodSync(file, 0o400);
+    expect(() => openStore(file)).toThrow(/choose another with --data/);
+    expect(existsSync(file)).toBe(true);
+  });
+});
