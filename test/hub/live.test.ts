@@ -1,0 +1,74 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+import { describe, expect, it } from 'vitest';
+import type { LiveMessage, Now } from '../../shared/live.ts';
+import { createLive, type Peer } from '../../server/hub/live.ts';
+
+/** A document with only what this test changes. */
+const documentOf = (t: number): Now => ({ t, state: 'cold', channels: [] }) as unknown as Now;
+
+function pageOf(live: ReturnType<typeof createLive>, missed: { run: string; since: number } | null = null) {
+  const got: LiveMessage[] = [];
+  const page = { got, waiting: 0, leave: () => {} };
+  const peer: Peer = {
+    send: (text) => got.push(JSON.parse(text) as LiveMessage),
+    buffered: () => page.waiting,
+    close: () => {},
+  };
+  page.leave = live.join(peer, missed);
+  return page;
+}
+/** Until all that changed was pushed. */
+const pushed = () => sleep(40);
+
+describe('the live hub', () => {
+  it('gives a snapshot, then only what changed, each message numbered', async () => {
+    let t = 1;
+    const live = createLive(() => documentOf(t));
+    const page = pageOf(live);
+    live.changed();
+    await pushed();
+    t = 2;
+    live.changed([['stone', 2, 20, 'good']]);
+    await pushed();
+    expect(page.got.map((m) => m.type)).toEqual(['snapshot', 'change', 'change']);
+    expect(page.got[2]).toEqual({ type: 'change', seq: 2, now: { t: 2 }, readings: [['stone', 2, 20, 'good']] });
+    live.close();
+  });
+
+  it('gives a page that comes back what it missed, in order, or a snapshot when that is gone', async () => {
+    let t = 0;
+    const live = createLive(() => documentOf(t));
+    const page = pageOf(live);
+    const first = page.got[0];
+    const run = first?.type === 'snapshot' ? first.run : '';
+    page.leave();
+    for (t = 1; t <= 3; t++) {
+      live.changed([['stone', t, t, 'good']]);
+      await pushed();
+    }
+    const back = pageOf(live, { run, since: 1 });
+    expect(back.got.map((m) => [m.type, m.seq])).toEqual([['change', 2], ['change', 3]]);
+    expect(pageOf(live, { run, since: 9 }).got[0]?.type).toBe('snapshot');
+    expect(pageOf(live, { run: 'another', since: 2 }).got[0]?.type).toBe('snapshot');
+    live.close();
+  });
+
+  it('leaves a stalled page behind, without a cost to the others, and gives it a snapshot once it takes again', async () => {
+    let t = 0;
+    const live = createLive(() => documentOf(t));
+    const stalled = pageOf(live);
+    const well = pageOf(live);
+    stalled.waiting = 10 * 1024 * 1024;
+    for (t = 1; t <= 2; t++) {
+      live.changed();
+      await pushed();
+    }
+    expect(well.got).toHaveLength(3);
+    expect(stalled.got).toHaveLength(1);
+    stalled.waiting = 0;
+    live.changed();
+    await pushed();
+    expect(stalled.got.at(-1)?.type).toBe('snapshot');
+    live.close();
+  });
+});
