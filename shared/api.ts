@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { forecast, liveCook, targets } from './live.ts';
+import { liveCook } from './live.ts';
 import { pizza, pizzaReview } from './pizza.ts';
+import { targets } from './targets.ts';
 import { ABSURD_ABOVE, ABSURD_BELOW } from './units.ts';
 import { QUALITIES, ROLES } from './words.ts';
 
@@ -152,4 +153,3 @@ export const health = z.object({
   schema: z.number().int(),
   cook: z.number().int().nullable(),
 });
-export type ApiForecast = z.infer<typeof forecast>;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { probe } from './probe.ts';
+import { targets } from './targets.ts';
 import { ALERTS, NOTICED } from './words.ts';
 
 /**
@@ -9,9 +10,6 @@ import { ALERTS, NOTICED } from './words.ts';
 const base = { id: z.string().max(64).optional(), note: z.string().max(2000).optional() };
 const pizza = z.string().max(64).optional();
 const seconds = z.number().min(5).max(7200);
-const band = z
-  .tuple([z.number().min(-50).max(1000), z.number().min(-50).max(1000)])
-  .refine(([low, high]) => low < high, 'a band goes from its lowest to its highest temperature');
 
 export const cookEvent = z.discriminatedUnion('event', [
   z.object({ ...base, event: z.literal('fire-lit') }),
@@ -40,13 +38,7 @@ export const cookEvent = z.discriminatedUnion('event', [
     turnAfter: seconds.optional(),
     offAfter: seconds.optional(),
   }),
-  z.object({
-    ...base,
-    event: z.literal('targets'),
-    stone: band.optional(),
-    dome: band.optional(),
-    domeLimit: z.number().max(1000).nullish(),
-  }),
+  z.object({ ...base, event: z.literal('targets'), ...targets.partial().shape }),
   z.object({ ...base, event: z.literal('acknowledge'), alert: z.enum(ALERTS) }),
   z.object({
     ...base,

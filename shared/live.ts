@@ -1,17 +1,12 @@
 import { z } from 'zod';
 import { pizza } from './pizza.ts';
+import { band, targets } from './targets.ts';
 import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from './words.ts';
 
-/** Raised when an old page would misread what the server sends; the page then says "reload". */
-export const PROTOCOL = 1;
-/** The server speaks at least this often, s; a page that hears nothing for twice as long says so. */
-export const HEARTBEAT_SECONDS = 2;
+export { HEARTBEAT_SECONDS, PROTOCOL } from './protocol.ts';
 
 const nullableNumber = z.number().nullable();
 const why = z.record(z.string(), z.union([z.number(), z.string()]));
-export const band = z.tuple([z.number(), z.number()]);
-
-export const targets = z.object({ stone: band, dome: band.optional(), domeLimit: z.number().nullish() });
 
 const forecastPoint = z.object({ t: z.number(), celsius: z.number(), low: z.number(), high: z.number() });
 export const forecast = z.object({

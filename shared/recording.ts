@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { cookEvent } from './event.ts';
 import { probe } from './probe.ts';
 import { pizza } from './pizza.ts';
+import { targets } from './targets.ts';
 import { QUALITIES, ROLES } from './words.ts';
 
 /** Recordings: JSON Lines, a header and then one line a frame, reading or event, `t` in seconds since `startedAt`. */
@@ -9,7 +10,6 @@ export const RECORDING_VERSION = 1;
 
 const t = z.number().min(0);
 const hex = z.string().regex(/^([0-9a-fA-F]{2})*$/, 'bytes are written as hexadecimal pairs');
-const band = z.tuple([z.number(), z.number()]);
 
 export const recordingHeader = z.object({
   recording: z.literal(RECORDING_VERSION),
@@ -20,9 +20,7 @@ export const recordingHeader = z.object({
     )
     .min(1)
     .max(64),
-  targets: z
-    .object({ stone: band.optional(), dome: band.optional(), domeLimit: z.number().nullish() })
-    .default({}),
+  targets: targets.partial().default({}),
   probes: z.array(probe).default([]),
   /** What made it, in words: "synthetic, …" for what the simulator made. */
   origin: z.string().max(2000).optional(),

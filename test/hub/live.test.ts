@@ -31,7 +31,12 @@ describe('the live hub', () => {
     live.changed([['stone', 2, 20, 'good']]);
     await pushed();
     expect(page.got.map((m) => m.type)).toEqual(['snapshot', 'change', 'change']);
-    expect(page.got[2]).toEqual({ type: 'change', seq: 2, now: { t: 2 }, readings: [['stone', 2, 20, 'good']] });
+    expect(page.got[2]).toEqual({
+      type: 'change',
+      seq: 2,
+      now: { t: 2 },
+      readings: [['stone', 2, 20, 'good']],
+    });
     live.close();
   });
 
@@ -47,7 +52,10 @@ describe('the live hub', () => {
       await pushed();
     }
     const back = pageOf(live, { run, since: 1 });
-    expect(back.got.map((m) => [m.type, m.seq])).toEqual([['change', 2], ['change', 3]]);
+    expect(back.got.map((m) => [m.type, m.seq])).toEqual([
+      ['change', 2],
+      ['change', 3],
+    ]);
     expect(pageOf(live, { run, since: 9 }).got[0]?.type).toBe('snapshot');
     expect(pageOf(live, { run: 'another', since: 2 }).got[0]?.type).toBe('snapshot');
     live.close();

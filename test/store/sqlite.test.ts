@@ -21,7 +21,13 @@ const header: RecordingHeader = {
 const START = Date.parse(header.startedAt);
 const begin = (): number => store.startCook({ name: 'A cook', startedAt: START, rehearsal: false, header });
 const reading = (t: number, celsius: number | null) =>
-  ({ t, at: START + t * 1000, channel: 'stone', celsius, quality: celsius === null ? 'bad' : 'good' }) as const;
+  ({
+    t,
+    at: START + t * 1000,
+    channel: 'stone',
+    celsius,
+    quality: celsius === null ? 'bad' : 'good',
+  }) as const;
 
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'peelside-store-'));
@@ -87,7 +93,8 @@ describe('the store', () => {
 
   it('thins without losing a peak', () => {
     const id = begin();
-    for (let t = 0; t < 1000; t++) store.addReading(id, reading(t, t === 617 ? 400 : t === 333 ? -5 : 200 + (t % 7)));
+    for (let t = 0; t < 1000; t++)
+      store.addReading(id, reading(t, t === 617 ? 400 : t === 333 ? -5 : 200 + (t % 7)));
     const thin = store.thinned(id, {}, 40);
     expect(thin.length).toBeLessThanOrEqual(42);
     expect(thin.some((r) => r.celsius === 400)).toBe(true);
@@ -132,9 +139,9 @@ describe('a data folder that can not be used is refused in one sentence, and unt
   });
 
   it('a file that is no database', () => {
-    expect(refused((file) => writeFileSync(file, 'not a database, but long enough to be looked at'.repeat(20)))).toMatch(
-      /can't be used/,
-    );
+    expect(
+      refused((file) => writeFileSync(file, 'not a database, but long enough to be looked at'.repeat(20))),
+    ).toMatch(/can't be used/);
   });
 
   it('a folder whose place is taken by a file', () => {

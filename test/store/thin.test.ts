@@ -18,10 +18,18 @@ it('leaves short series as they are', () => {
 
 it('always keeps the extremes and never more than asked for', () => {
   fc.assert(
-    fc.property(fc.array(fc.double({ noNaN: true, min: -50, max: 900 }), { minLength: 3, maxLength: 400 }), fc.integer({ min: 4, max: 60 }), (ys, points) => {
-      const kept = thinRows(series(ys), points);
-      const values = kept.map((p) => p.celsius ?? 0);
-      return Math.max(...values) === Math.max(...ys) && Math.min(...values) === Math.min(...ys) && kept.length <= Math.max(points + 2, 4);
-    }),
+    fc.property(
+      fc.array(fc.double({ noNaN: true, min: -50, max: 900 }), { minLength: 3, maxLength: 400 }),
+      fc.integer({ min: 4, max: 60 }),
+      (ys, points) => {
+        const kept = thinRows(series(ys), points);
+        const values = kept.map((p) => p.celsius ?? 0);
+        return (
+          Math.max(...values) === Math.max(...ys) &&
+          Math.min(...values) === Math.min(...ys) &&
+          kept.length <= Math.max(points + 2, 4)
+        );
+      },
+    ),
   );
 });

@@ -1,0 +1,242 @@
+import { mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { Conductor } from '../../server/cook/conductor.ts';
+import { buildApp } from '../../server/http/app.ts';
+import { apiRoutes } from '../../server/http/routes.ts';
+import { openStore } from '../../server/store/sqlite.ts';
+import type { Store } from '../../server/store/store.ts';
+import { Fault } from '../../shared/fault.ts';
+
+let app: FastifyInstance;
+let store: Store;
+let conductor: Conductor;
+const clock = {
+  at: 0,
+  wall: () => Date.parse('2026-06-01T17:00:00Z') + clock.at,
+  mono: () => 1000 + clock.at,
+};
+
+beforeEach(() => {
+  clock.at = 0;
+  const folder = mkdtempSync(join(tmpdir(), 'peelside-http-'));
+  store = openStore(folder);
+  conductor = new Conductor({
+    store,
+    clock,
+    changed: () => {},
+    sources: () => [],
+    tape: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
+  });
+  app = buildApp(apiRoutes({ conductor, store, version: '0.0.0' }), folder, '0.0.0');
+});
+afterEach(async () => {
+  await app.close();
+  store.close();
+});
+
+async function ask(
+  method: 'GET' | 'POST' | 'PATCH' | 'DELETE',
+  url: string,
+  payload?: unknown,
+  headers: Record<string, string> = {},
+) {
+  const raw = typeof payload === 'string';
+  const answer = await app.inject({
+    method,
+    url,
+    headers: {
+      host: 'localhost',
+      ...(payload !== undefined && { 'content-type': 'application/json' }),
+      ...headers,
+    },
+    ...(payload !== undefined && { payload: raw ? payload : JSON.stringify(payload) }),
+  });
+  return {
+    status: answer.statusCode,
+    type: String(answer.headers['content-type']),
+    body: JSON.parse(answer.body || '{}'),
+  };
+}
+const post = (readings: unknown[]) => ask('POST', '/api/readings', { readings });
+const stored = async (id = 1) => (await ask('GET', `/api/cooks/${id}/readings`)).body.readings;
+
+describe('POST /api/readings', () => {
+  it('starts a cook with channels stone and dome, and answers 202 when the readings are on disk', async () => {
+    expect((await ask('GET', '/api/health')).body).toMatchObject({ status: 'ok', cook: null });
+    const answer = await post([
+      { channel: 'stone', celsius: 263.2, at: '2026-06-01T16:59:58.123Z' },
+      { channel: 'dome', fahrenheit: 482 },
+    ]);
+    expect(answer).toMatchObject({ status: 202, body: { accepted: 2 } });
+    expect(await stored()).toMatchObject([
+      { channel: 'stone', at: '2026-06-01T16:59:58.123Z', celsius: 263.2, quality: 'good' },
+      { channel: 'dome', at: '2026-06-01T17:00:00.000Z', celsius: 250, quality: 'good' },
+    ]);
+  });
+
+  it.each([
+    ['a wrong type', [{ channel: 'stone', celsius: 'hot' }], 400, 'readings[0].celsius'],
+    [
+      'the second of two',
+      [
+        { channel: 'stone', celsius: 20 },
+        { channel: 'stone', celsius: null },
+      ],
+      400,
+      'readings[1].celsius',
+    ],
+    ['an absurd temperature', [{ channel: 'stone', celsius: 99_999 }], 400, 'readings[0].celsius'],
+    ['below absolute zero', [{ channel: 'stone', fahrenheit: -500 }], 400, 'readings[0].fahrenheit'],
+    ['both units', [{ channel: 'stone', celsius: 20, fahrenheit: 68 }], 400, 'readings[0]'],
+    ['no temperature', [{ channel: 'stone' }], 400, 'readings[0]'],
+    ['no time', [{ channel: 'stone', celsius: 20, at: 'yesterday' }], 400, 'readings[0].at'],
+    ['the future', [{ channel: 'stone', celsius: 20, at: '2026-06-01T18:00:00Z' }], 400, 'readings[0].at'],
+    ['nothing at all', [], 400, 'readings'],
+    [
+      'an unknown channel',
+      [
+        { channel: 'stone', celsius: 20 },
+        { channel: 'moon', celsius: 20 },
+      ],
+      404,
+      'readings[1].channel',
+    ],
+  ])(
+    'refuses %s with a problem document that names it, and stores none',
+    async (_what, readings, status, at) => {
+      await post([{ channel: 'stone', celsius: 19 }]);
+      const answer = await post(readings);
+      expect(answer.status).toBe(status);
+      expect(answer.type).toContain('application/problem+json');
+      expect(answer.body).toMatchObject({ status, at });
+      expect(answer.body.detail).toMatch(/\w.*\.$/);
+      expect(await stored()).toHaveLength(1);
+    },
+  );
+
+  it('refuses what is not JSON, and NaN, which JSON does not have', async () => {
+    expect((await ask('POST', '/api/readings', '{"readings":[')).status).toBe(400);
+    expect(
+      (await ask('POST', '/api/readings', '{"readings":[{"channel":"stone","celsius":NaN}]}')).status,
+    ).toBe(400);
+    expect((await ask('GET', '/api/cooks')).body.cooks).toEqual([]);
+  });
+
+  it('keeps late readings with their own time and lets none of them move the live value back', async () => {
+    await post([{ channel: 'stone', celsius: 200 }]);
+    clock.at = 60_000;
+    await post([{ channel: 'stone', celsius: 210 }]);
+    await post([{ channel: 'stone', celsius: 205, at: '2026-06-01T17:00:30Z' }]);
+    expect((await stored()).map((r: { celsius: number }) => r.celsius)).toEqual([200, 205, 210]);
+    const now = (await ask('GET', '/api/now')).body;
+    expect(now.channels[0]).toMatchObject({ id: 'stone', celsius: 210, age: 0, stale: false });
+  });
+});
+
+describe('staleness', () => {
+  it('is said within 5 s of silence, with the age', async () => {
+    for (let i = 0; i < 5; i++) {
+      await post([{ channel: 'stone', celsius: 200 }]);
+      clock.at += 1000;
+    }
+    expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: false, age: 1 });
+    clock.at += 4100;
+    expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: true, age: 5.1 });
+    expect((await ask('GET', '/api/now')).body.channels[1]).toMatchObject({
+      stale: true,
+      age: null,
+      celsius: null,
+    });
+  });
+});
+
+describe('events and pizzas', () => {
+  beforeEach(() => post([{ channel: 'stone', celsius: 265 }]));
+
+  it('launches the next pizza of the run, counts from its own times, and takes it back', async () => {
+    await ask('POST', '/api/pizzas', { name: 'Margherita', eater: 'Ada', turnAfter: 100, offAfter: 300 });
+    clock.at = 10_000;
+    const launch = (await ask('POST', '/api/events', { event: 'launch' })).body;
+    let now = (await ask('GET', '/api/now')).body;
+    expect(now.pizzas[0]).toMatchObject({ id: 'p1', name: 'Margherita', launchedAt: 10 });
+    expect(now.onStone).toEqual([{ pizza: 'p1', launchedAt: 10, turnAt: 110, offAt: 310 }]);
+    expect((await ask('DELETE', `/api/events/${launch.id}`)).status).toBe(200);
+    now = (await ask('GET', '/api/now')).body;
+    expect(now.pizzas[0].launchedAt).toBeNull();
+    expect(now.onStone).toEqual([]);
+    expect(now.events[0]).toMatchObject({ event: 'launch', undone: true });
+    expect((await ask('DELETE', `/api/events/${launch.id}`)).status).toBe(409);
+  });
+
+  it('gives an unannounced launch a pizza of its own', async () => {
+    await ask('POST', '/api/events', { event: 'launch' });
+    await ask('POST', '/api/events', { event: 'off' });
+    expect((await ask('GET', '/api/now')).body.pizzas).toMatchObject([
+      { id: 'p1', name: 'Pizza 1', launchedAt: 0, offAt: 0 },
+    ]);
+  });
+
+  it('refuses an event it does not know, naming what is wrong', async () => {
+    expect((await ask('POST', '/api/events', { event: 'dance' })).status).toBe(400);
+    expect((await ask('DELETE', '/api/events/e99')).status).toBe(404);
+    expect((await ask('POST', '/api/pizzas/p77/launch')).status).toBe(201);
+    expect((await ask('PATCH', '/api/pizzas/p99', { notes: 'x' })).status).toBe(404);
+  });
+
+  it('keeps settings and moves the band of the running cook', async () => {
+    const targets = { stone: [240, 260], dome: [230, 260], domeLimit: 350 };
+    expect((await ask('PATCH', '/api/settings', { targets, unit: 'F' })).body).toMatchObject({
+      unit: 'F',
+      targets,
+    });
+    expect((await ask('GET', '/api/now')).body.cook.targets.stone).toEqual([240, 260]);
+    expect((await ask('PATCH', '/api/settings', { targets: { stone: [300, 200] } })).status).toBe(400);
+  });
+});
+
+describe('past cooks', () => {
+  it('lists, opens, deletes with undo', async () => {
+    await post([{ channel: 'stone', celsius: 265 }]);
+    await ask('POST', '/api/events', { event: 'launch' });
+    await ask('PATCH', '/api/cooks/1', { ended: true, name: 'Sunday' });
+    await ask('PATCH', '/api/cooks/1/pizzas/p1', { base: 'right', top: 'pale', notes: 'good' });
+    expect((await ask('GET', '/api/cooks')).body.cooks).toMatchObject([
+      { id: 1, name: 'Sunday', pizzas: 1, pale: 1, right: 0 },
+    ]);
+    expect((await ask('GET', '/api/cooks/1')).body.run[0].pizza).toMatchObject({
+      base: 'right',
+      top: 'pale',
+      notes: 'good',
+    });
+    await ask('PATCH', '/api/cooks/1', { deleted: true });
+    expect((await ask('GET', '/api/cooks')).body.cooks).toEqual([]);
+    await ask('PATCH', '/api/cooks/1', { deleted: false });
+    expect((await ask('GET', '/api/cooks')).body.cooks).toHaveLength(1);
+    expect((await ask('GET', '/api/cooks/7')).status).toBe(404);
+  });
+});
+
+describe('who may ask', () => {
+  it('answers its own address only, and no page of another site', async () => {
+    expect((await ask('GET', '/api/now', undefined, { host: 'pizza.example' })).status).toBe(403);
+    expect(
+      (await ask('POST', '/api/readings', { readings: [] }, { origin: 'http://elsewhere.example' })).status,
+    ).toBe(403);
+    expect((await ask('GET', '/api/health', undefined, { host: '192.0.2.7:8180' })).status).toBe(200);
+  });
+});
+
+describe('GET /api/openapi.json', () => {
+  it('describes every path that is served, in OpenAPI 3.1', async () => {
+    const { body } = await ask('GET', '/api/openapi.json');
+    expect(body.openapi).toBe('3.1.0');
+    const paths = apiRoutes({ conductor, store, version: '' }).map((one) =>
+      one.path.replaceAll(/:(\w+)/g, '{$1}'),
+    );
+    expect(Object.keys(body.paths).sort()).toEqual([...new Set(paths)].sort());
+    expect(JSON.stringify(body.paths['/api/readings'].post.requestBody)).toContain('fahrenheit');
+  });
+});

@@ -1,0 +1,36 @@
+import { chromium, type Browser, type Page } from 'playwright-core';
+
+/** `npm test` finds or installs a Chromium and says where it is. */
+const executablePath = process.env['CHROMIUM'];
+
+const QUIET = [
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export const TABLET = { width: 1280, height: 800 };
+export const PHONE = { width: 390, height: 844 };
+
+export async function openBrowser(): Promise<Browser> {
+  if (!executablePath)
+    throw new Error('No Chromium is known: run these tests by "npm test", or set CHROMIUM to its path.');
+  // The sandbox needs rights that containers and root do not have.
+  return chromium.launch({ executablePath, args: [...QUIET, '--no-sandbox'] });
+}
+
+/** A page that fails the test when its script throws or its console shows an error. */
+export async function openPage(
+  browser: Browser,
+  url: string,
+  viewport = TABLET,
+): Promise<Page & { troubles: string[] }> {
+  const context = await browser.newContext({ viewport });
+  const page = Object.assign(await context.newPage(), { troubles: [] as string[] });
+  page.on('pageerror', (error) => page.troubles.push(error.message));
+  await page.goto(url);
+  return page;
+}
