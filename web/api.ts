@@ -1,0 +1,57 @@
+import type { Problem } from '../shared/api.ts';
+
+/** The server said no, or said nothing: `message` is one sentence for the person. */
+export class Refused extends Error {
+  override name = 'Refused';
+  readonly status: number;
+  constructor(message: string, status: number) {
+    super(message);
+    this.status = status;
+  }
+}
+
+const NO_ANSWER = 'The server does not answer: see that it runs and that this device is on its network.';
+/** Longer than any answer should take, ms. */
+const PATIENCE = 15_000;
+
+type Method = 'GET' | 'POST' | 'PATCH' | 'DELETE';
+
+/**
+ * Calls the server. @throws Refused
+ * @param body sent as JSON, or as it is when it is a file
+ */
+export async function call<Answer>(method: Method, path: string, body?: unknown, signal?: AbortSignal): Promise<Answer> {
+  const answer = await send(method, path, body, signal);
+  if (!answer.ok) throw new Refused(await sentenceOf(answer), answer.status);
+  return (await answer.json()) as Answer; // our own server, whose answers are typed by the same schemas
+}
+
+async function send(method: Method, path: string, body: unknown, signal?: AbortSignal): Promise<Response> {
+  const file = body instanceof Blob;
+  const type = file ? 'application/x-ndjson' : 'application/json';
+  const limit = file ? [] : [AbortSignal.timeout(PATIENCE)];
+  try {
+    return await fetch(path, {
+      method,
+      ...(body !== undefined && { body: file ? body : JSON.stringify(body), headers: { 'content-type': type } }),
+      signal: AbortSignal.any([...limit, ...(signal ? [signal] : [])]),
+    });
+  } catch (error) {
+    if (signal?.aborted) throw error;
+    throw new Refused(NO_ANSWER, 0);
+  }
+}
+
+async function sentenceOf(answer: Response): Promise<string> {
+  try {
+    const problem = (await answer.json()) as Partial<Problem>; // read field by field below
+    if (typeof problem.detail === 'string') return problem.detail;
+  } catch {
+    // Not a problem document: something between us and the server answered.
+  }
+  return `The server answered ${answer.status}: try again.`;
+}
+
+/** The sentence of whatever went wrong. */
+export const sayError = (error: unknown): string =>
+  error instanceof Refused ? error.message : 'That did not work: try again.';

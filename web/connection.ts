@@ -1,0 +1,89 @@
+import type { LiveMessage } from '../shared/live.ts';
+import { HEARTBEAT_SECONDS } from '../shared/protocol.ts';
+
+/** Silence after which the line counts as dead, ms. */
+export const SILENT_MS = 2 * HEARTBEAT_SECONDS * 1000;
+const FIRST_DELAY_MS = 300;
+const LONGEST_DELAY_MS = 8000;
+
+/** The part of a WebSocket that is used; a test gives its own. */
+export type Wire = {
+  onmessage: ((event: { data: unknown }) => void) | null;
+  onclose: (() => void) | null;
+  close(): void;
+};
+
+export type ConnectionParts = {
+  open(path: string): Wire;
+  receive(message: LiveMessage): void;
+  /** ms on a clock that never jumps */
+  monotonic(): number;
+  /** @returns the way to call it off */
+  later(ms: number, then: () => void): () => void;
+  random(): number;
+};
+
+export type Connection = {
+  /** To be called several times a second: hangs up on a line that is silent. */
+  check(): void;
+  stop(): void;
+};
+
+/** Time before the next try, ms: doubled each time, and spread so that many pages do not come back at once. */
+export const backOff = (attempt: number, random: number): number =>
+  Math.min(LONGEST_DELAY_MS, FIRST_DELAY_MS * 2 ** attempt) * (0.5 + random / 2);
+
+/** Keeps the live line open, asks for what was missed, and hands on each message once and in order. */
+export function connect({ open, receive, monotonic, later, random }: ConnectionParts): Connection {
+  let wire: Wire | null = null;
+  let run: string | null = null;
+  let seq = -1;
+  let attempt = 0;
+  let heardAt = monotonic();
+  let cancel = (): void => {};
+
+  function start(): void {
+    heardAt = monotonic();
+    const opened = open(run === null ? '/api/live' : `/api/live?since=${seq}&run=${encodeURIComponent(run)}`);
+    opened.onmessage = ({ data }) => wire === opened && take(parse(data));
+    opened.onclose = () => wire === opened && again();
+    wire = opened;
+  }
+  function again(): void {
+    const old = wire;
+    wire = null;
+    old?.close();
+    cancel = later(backOff(attempt++, random()), start);
+  }
+  function take(message: LiveMessage | null): void {
+    if (!message) return;
+    heardAt = monotonic();
+    if (message.type === 'snapshot') ({ run, seq } = message);
+    else if (message.type === 'change' && message.seq <= seq) return;
+    else if (message.seq !== (message.type === 'change' ? seq + 1 : seq)) return again();
+    seq = message.seq;
+    attempt = 0;
+    receive(message);
+  }
+  start();
+  return {
+    check() {
+      if (wire && monotonic() - heardAt > SILENT_MS) again();
+    },
+    stop() {
+      cancel();
+      const old = wire;
+      wire = null;
+      old?.close();
+    },
+  };
+}
+
+function parse(data: unknown): LiveMessage | null {
+  if (typeof data !== 'string') return null;
+  try {
+    return JSON.parse(data) as LiveMessage; // our own server's; a protocol that differs is told by `now.protocol`
+  } catch {
+    return null;
+  }
+}

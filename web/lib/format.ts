@@ -1,0 +1,97 @@
+import { differenceToFahrenheit, toFahrenheit, type Unit } from '../../shared/units.ts';
+
+/** Values to text. Temperatures are converted here and nowhere else on the page; `null` is a dash. */
+
+const DASH = '–';
+const MINUS = '−';
+
+/** A temperature in the person's unit, °C → number. */
+export const inUnit = (celsius: number, unit: Unit): number => (unit === 'F' ? toFahrenheit(celsius) : celsius);
+
+/** A difference or rate in the person's unit. */
+export const differenceInUnit = (celsius: number, unit: Unit): number =>
+  unit === 'F' ? differenceToFahrenheit(celsius) : celsius;
+
+const signed = (text: string, negative: boolean): string => (negative ? MINUS + text : text);
+
+function whole(value: number): string {
+  const rounded = Math.round(value);
+  return signed(String(Math.abs(rounded)), rounded < 0);
+}
+
+/** "263°" */
+export const formatDegrees = (celsius: number | null, unit: Unit): string =>
+  celsius === null ? DASH : `${whole(inUnit(celsius, unit))}°`;
+
+/** "263 °C" */
+export const formatTemperature = (celsius: number | null, unit: Unit): string =>
+  celsius === null ? DASH : `${whole(inUnit(celsius, unit))} °${unit}`;
+
+/** "25°", of a difference: never shifted by 32. */
+export const formatDifference = (celsius: number | null, unit: Unit): string =>
+  celsius === null ? DASH : `${whole(differenceInUnit(celsius, unit))}°`;
+
+/** "+2.4°/min"; whole degrees from 10 on. */
+export function formatRate(perMinute: number | null, unit: Unit): string {
+  if (perMinute === null) return DASH;
+  const rate = differenceInUnit(perMinute, unit);
+  const size = Math.abs(rate);
+  const text = size >= 9.95 ? String(Math.round(size)) : size.toFixed(1);
+  const sign = Number(text) === 0 ? '' : rate < 0 ? MINUS : '+';
+  return `${sign}${text}°/min`;
+}
+
+const two = (n: number): string => String(n).padStart(2, '0');
+
+/** "1:05" left, "+0:20" when it is over. Seconds. */
+export function formatCountdown(seconds: number): string {
+  const left = seconds >= 0 ? Math.ceil(seconds) : Math.floor(-seconds);
+  const text = `${Math.floor(left / 60)}:${two(left % 60)}`;
+  return seconds < 0 && left > 0 ? `+${text}` : text;
+}
+
+/** "45 s", "5 min", "1 h 10 min": roughly, for reading at a glance. */
+export function formatSpan(seconds: number): string {
+  const s = Math.max(0, seconds);
+  if (s < 55) return `${Math.max(5, Math.round(s / 5) * 5)} s`;
+  const minutes = Math.round(s / 60);
+  if (minutes < 60) return `${minutes} min`;
+  const rest = minutes % 60;
+  return rest === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${rest} min`;
+}
+
+/** Age to the second below a minute, since that is what trust hangs on: "3 s", "2 min". */
+export const formatAge = (seconds: number): string =>
+  seconds < 60 ? `${Math.max(0, Math.floor(seconds))} s` : formatSpan(seconds);
+
+/** "7:32", how long something took. */
+export const formatTook = (seconds: number | null): string =>
+  seconds === null ? DASH : formatCountdown(Math.round(seconds));
+
+/** Time of day as the person's locale writes it. @param ms since the epoch */
+export const formatClock = (ms: number): string =>
+  new Date(ms).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' });
+
+export const formatDay = (ms: number): string =>
+  new Date(ms).toLocaleDateString([], { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' });
+
+/** "1:20 h" since the start, where the time of day would lie (a recording). */
+export function formatElapsed(seconds: number): string {
+  const minutes = Math.floor(Math.max(0, seconds) / 60);
+  return `${Math.floor(minutes / 60)}:${two(minutes % 60)} h`;
+}
+
+/** Writes a time `t` of a cook: the time of day, or in a rehearsal the time since its start. */
+export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t: number) => string {
+  const start = Date.parse(cook.startedAt);
+  return cook.rehearsal ? formatElapsed : (t) => formatClock(start + t * 1000);
+}
+
+/** A name from the vocabulary as words: `stone-ready` → "stone ready". */
+export const formatName = (name: string): string => name.replaceAll('-', ' ');
+
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** One number of a `why`: temperatures cannot be told from counts there, so at most one decimal and no unit. */
+export const formatWhy = (value: number | string): string =>
+  typeof value === 'string' ? value : String(Math.round(value * 10) / 10).replace('-', MINUS);

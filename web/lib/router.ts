@@ -1,0 +1,26 @@
+import { signal } from '@preact/signals';
+
+export type Route = { page: 'live' | 'past' | 'settings' } | { page: 'cook'; id: number };
+
+/** `#/past/12` → a route; anything unknown is the live screen. */
+export function parseRoute(hash: string): Route {
+  const [page, id] = hash.replace(/^#\/?/, '').split('/');
+  if (page === 'past' && id !== undefined && /^\d+$/.test(id)) return { page: 'cook', id: Number(id) };
+  if (page === 'past' || page === 'settings') return { page };
+  return { page: 'live' };
+}
+
+export const route = signal<Route>({ page: 'live' });
+
+export function go(hash: string): void {
+  location.hash = hash;
+}
+
+export function startRouter(): void {
+  const read = (): void => {
+    route.value = parseRoute(location.hash);
+    scrollTo(0, 0);
+  };
+  addEventListener('hashchange', read);
+  read();
+}

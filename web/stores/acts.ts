@@ -1,0 +1,123 @@
+import { signal } from '@preact/signals';
+import type { PizzaPatch } from '../../shared/pizza.ts';
+import type { AlertName } from '../../shared/words.ts';
+import { call, sayError } from '../api.ts';
+import { offer, stillOffered, without, type Offer } from './undo.ts';
+
+/** What a person does here: each is sent, then offered for undo; what goes wrong is said in `trouble`. */
+
+export const offers = signal<Offer[]>([]);
+export const trouble = signal<string | null>(null);
+/** Names of acts that are on their way, so that a double tap sends one. */
+export const busy = signal<ReadonlySet<string>>(new Set());
+
+let nextKey = 1;
+
+/** Runs `work` once however often it is tapped meanwhile. @returns its answer, or null when it failed */
+export async function attempt<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
+  if (busy.value.has(name)) return null;
+  busy.value = new Set([...busy.value, name]);
+  try {
+    const answer = await work();
+    trouble.value = null;
+    return answer;
+  } catch (error) {
+    trouble.value = sayError(error);
+    return null;
+  } finally {
+    busy.value = new Set([...busy.value].filter((other) => other !== name));
+  }
+}
+
+export function offerUndo(label: string, undo: (() => Promise<void>) | null): void {
+  offers.value = offer(offers.value, { key: nextKey++, label, undo }, performance.now());
+}
+
+export function dropOldOffers(ms: number): void {
+  const left = stillOffered(offers.value, ms);
+  if (left.length < offers.value.length) offers.value = left;
+}
+
+export async function takeBack(one: Offer): Promise<void> {
+  offers.value = without(offers.value, one.key);
+  await attempt(`undo ${one.key}`, async () => one.undo?.());
+}
+
+type EventAnswer = { id: string; t: number };
+
+const undoEvent = (id: string) => async (): Promise<void> => {
+  await call('DELETE', `/api/events/${encodeURIComponent(id)}`);
+};
+
+/** Something that happened at the grill. @param label what the undo says: "Vents moved" */
+async function happened(label: string, path: string, body?: unknown): Promise<boolean> {
+  const answer = await attempt(path + label, () => call<EventAnswer>('POST', path, body));
+  if (answer) offerUndo(label, undoEvent(answer.id));
+  return answer !== null;
+}
+
+export type PlainEvent = 'fire-lit' | 'vent' | 'fuel' | 'note' | 'lid-open' | 'lid-closed' | 'launch' | 'turn' | 'off';
+
+export const tellEvent = (event: PlainEvent, label: string, note?: string): Promise<boolean> =>
+  happened(label, '/api/events', { event, ...(note && { note }) });
+
+/** A pizza of the run, or one that nobody announced (`id` null). */
+export const tellPizza = (does: 'launch' | 'turn' | 'off', id: string | null, label: string): Promise<boolean> =>
+  id === null ? tellEvent(does, label) : happened(label, `/api/pizzas/${encodeURIComponent(id)}/${does}`);
+
+export const undoListed = (id: string): Promise<unknown> => attempt(`undo ${id}`, undoEvent(id));
+
+export const answerQuestion = (id: string, yes: boolean, label: string): Promise<unknown> =>
+  yes
+    ? happened(label, `/api/questions/${encodeURIComponent(id)}`, { yes })
+    : attempt(`question ${id}`, () => call('POST', `/api/questions/${encodeURIComponent(id)}`, { yes }));
+
+export const acknowledge = (alert: AlertName): Promise<unknown> =>
+  attempt(`seen ${alert}`, () => call('POST', `/api/alerts/${alert}/acknowledge`));
+
+export const shelve = (alert: AlertName, minutes: number): Promise<unknown> =>
+  attempt(`quiet ${alert}`, () => call('POST', `/api/alerts/${alert}/shelve`, { minutes }));
+
+export const unshelve = (alert: AlertName): Promise<unknown> =>
+  attempt(`loud ${alert}`, () => call('POST', `/api/alerts/${alert}/unshelve`));
+
+export type Wish = { name: string; eater: string; likes: string; turnAfter: number | null; offAfter: number };
+
+export async function addPizza(wish: Wish): Promise<boolean> {
+  const pizza = await attempt('add pizza', () => call<{ id: string; name: string }>('POST', '/api/pizzas', wish));
+  if (pizza) offerUndo(`${pizza.name} added`, async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)));
+  return pizza !== null;
+}
+
+export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
+  attempt(`pizza ${id}`, () => call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch));
+
+export async function removePizza(id: string, wish: Wish): Promise<void> {
+  const done = await attempt(`remove ${id}`, () => call('DELETE', `/api/pizzas/${encodeURIComponent(id)}`));
+  if (done) offerUndo(`${wish.name} taken out`, async () => void (await call('POST', '/api/pizzas', wish)));
+}
+
+export type Spot = {
+  channel: string;
+  celsius?: number;
+  fahrenheit?: number;
+  surface: string;
+  emissivitySet: number;
+  reflected: number;
+};
+
+/** @returns what the reading was corrected to, or null when it was refused */
+export const tellSpot = (spot: Spot): Promise<{ celsius: number; quality: string; reason?: string } | null> =>
+  attempt('spot', () => call('POST', '/api/spot', spot));
+
+export const startCook = (): Promise<{ id: number } | null> => attempt('start', () => call('POST', '/api/cooks', {}));
+
+/** Ends the running cook; it goes to the past ones. */
+export const endCook = (id: number): Promise<unknown> => attempt('end', () => call('PATCH', `/api/cooks/${id}`, { ended: true }));
+
+export type RehearsalAct =
+  | { do: 'start' | 'pause' | 'resume' | 'leave' }
+  | { do: 'pace'; pace: number }
+  | { do: 'seek'; t: number };
+
+export const rehearse = (act: RehearsalAct): Promise<unknown> => attempt(`rehearse ${act.do}`, () => call('POST', '/api/rehearsal', act));

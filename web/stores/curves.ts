@@ -1,0 +1,56 @@
+import { signal } from '@preact/signals';
+import type { storedReading } from '../../shared/api.ts';
+import type { LiveReading } from '../../shared/live.ts';
+import { call } from '../api.ts';
+import { emptySeries, merge, type Point, type Series } from './series.ts';
+
+type StoredReading = (typeof storedReading)['_output'];
+
+/** Readings a channel asked of the history; the line is rarely wider in pixels. */
+const POINTS = 1500;
+/** Live silence that is drawn as a gap, s; thinned history has rows up to this far apart. */
+const GAP = 90;
+
+/** The curves of the running cook. `version` rises with each change, since the columns are filled in place. */
+export const curves = signal<{ series: Series; version: number }>({ series: emptySeries(GAP), version: 0 });
+/** Set when the past of this cook could not be fetched. */
+export const pastMissing = signal(false);
+
+let asked: AbortController | null = null;
+
+const set = (series: Series): void => {
+  curves.value = { series, version: curves.value.version + 1 };
+};
+
+export function addLive(readings: readonly LiveReading[]): void {
+  if (readings.length === 0) return;
+  const points = readings.map(([channel, t, celsius, quality]): Point => ({ channel, t, celsius, quality }));
+  set(merge(curves.value.series, points));
+}
+
+/** Begins anew with the history of a cook; what comes live meanwhile is merged with it. */
+export async function startCurves(cookId: number | null): Promise<void> {
+  asked?.abort();
+  asked = new AbortController();
+  set(emptySeries(GAP));
+  pastMissing.value = false;
+  if (cookId === null) return;
+  try {
+    set(merge(curves.value.series, await fetchReadings(cookId, { points: POINTS }, asked.signal)));
+  } catch {
+    pastMissing.value = !asked.signal.aborted;
+  }
+}
+
+/** @param range `from` and `to` in ms since the epoch */
+export async function fetchReadings(
+  cookId: number,
+  range: { from?: number; to?: number; points: number },
+  signal?: AbortSignal,
+): Promise<Point[]> {
+  const query = new URLSearchParams({ points: String(range.points) });
+  if (range.from !== undefined) query.set('from', new Date(range.from).toISOString());
+  if (range.to !== undefined) query.set('to', new Date(range.to).toISOString());
+  const { readings } = await call<{ readings: StoredReading[] }>('GET', `/api/cooks/${cookId}/readings?${query}`, undefined, signal);
+  return readings;
+}

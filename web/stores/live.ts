@@ -1,0 +1,75 @@
+import { computed, signal } from '@preact/signals';
+import type { LiveChannel, LiveMessage, Now } from '../../shared/live.ts';
+import { PROTOCOL } from '../../shared/protocol.ts';
+
+/** The live document as last heard, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
+
+/** Silence after which the page says that its numbers are old, s. */
+export const LOST_AFTER = 4;
+/** A channel is stale after three of its intervals, and after this long at least, s. */
+const STALE_AFTER = 20;
+
+export const now = signal<Now | null>(null);
+/** The page's own monotonic clock, ms; moved on by `setBeat`. */
+export const beat = signal(0);
+const heardAt = signal(0);
+const toldAt = signal(0);
+
+export function applyMessage(before: Now | null, message: LiveMessage): Now | null {
+  if (message.type === 'snapshot') return message.now;
+  if (!before) return null;
+  return message.type === 'change' ? { ...before, ...message.now } : { ...before, at: message.at, t: message.t };
+}
+
+export function receive(message: LiveMessage, monotonic: number): void {
+  now.value = applyMessage(now.value, message);
+  heardAt.value = monotonic;
+  toldAt.value = monotonic;
+  beat.value = monotonic;
+}
+
+export function startListening(monotonic: number): void {
+  heardAt.value = monotonic;
+  beat.value = monotonic;
+}
+
+/** @param slept ms that the wall clock ran ahead of the monotonic one since the last beat: the device was asleep */
+export function setBeat(monotonic: number, slept: number): void {
+  if (slept > LOST_AFTER * 1000) heardAt.value -= slept;
+  beat.value = monotonic;
+}
+
+/** Whole seconds of silence once it is too long, else null. */
+export const lost = computed<number | null>(() => {
+  const silence = Math.floor((beat.value - heardAt.value) / 1000);
+  return silence >= LOST_AFTER ? silence : null;
+});
+
+export const outdated = computed(() => now.value !== null && now.value.protocol !== PROTOCOL);
+
+const sinceTold = computed(() => Math.max(0, (beat.value - toldAt.value) / 1000));
+
+/** Seconds of the cook, counted on between messages; null with no cook. */
+export const cookTime = computed<number | null>(() => {
+  const document = now.value;
+  return document?.t == null ? null : document.t + document.rate * sinceTold.value;
+});
+
+export type Freshness = { age: number | null; stale: boolean };
+
+/** How old a channel's reading is by now, counted on here so that a silent server ages it too. */
+export function freshness(channel: LiveChannel, elapsed: number): Freshness {
+  if (channel.age === null) return { age: null, stale: true };
+  const age = channel.age + elapsed;
+  return { age, stale: channel.stale || age > Math.max(STALE_AFTER, 3 * (channel.every ?? 0)) };
+}
+
+/** Real seconds since the document was told, none while a rehearsal stands still. */
+export const elapsed = computed(() => sinceTold.value * Math.min(1, now.value?.rate ?? 1));
+
+export const cookId = computed(() => now.value?.cook?.id ?? null);
+/** A cook that starts over under the same number is another one: a rehearsal that was sought back. */
+export const cookKey = computed(() => {
+  const cook = now.value?.cook;
+  return cook ? `${cook.id} ${cook.startedAt}` : null;
+});

@@ -1,0 +1,13 @@
+/** What can still be taken back, newest first, each for a while. Pure. */
+export type Offer = { key: number; label: string; until: number; undo: (() => Promise<void>) | null };
+
+/** How long an undo is offered where it was done, ms; the list of events offers it for longer. */
+export const OFFER_MS = 12_000;
+const MOST = 3;
+
+export const offer = (offers: readonly Offer[], one: Omit<Offer, 'until'>, ms: number): Offer[] =>
+  [{ ...one, until: ms + OFFER_MS }, ...offers].slice(0, MOST);
+
+export const stillOffered = (offers: readonly Offer[], ms: number): Offer[] => offers.filter((o) => o.until > ms);
+
+export const without = (offers: readonly Offer[], key: number): Offer[] => offers.filter((o) => o.key !== key);
