@@ -4,14 +4,16 @@ import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Fault } from '../../shared/fault.ts';
 import { systemClock } from '../cook/clock.ts';
-import { Conductor } from '../cook/conductor.ts';
+import { Incoming } from '../cook/incoming.ts';
+import { Person } from '../cook/person.ts';
 import { REHEARSAL_PACE, type Tape } from '../cook/player.ts';
 import { openRecording } from '../course/recording.ts';
 import { createLive } from '../hub/live.ts';
 import { serveLive } from '../hub/socket.ts';
 import { buildApp } from '../http/app.ts';
 import { isOurOrigin } from '../http/host.ts';
-import { apiRoutes } from '../http/routes.ts';
+import { apiRoutes } from '../http/routes/registry.ts';
+import { Stage } from '../cook/stage.ts';
 import { openStore } from '../store/sqlite.ts';
 import { dataFolder, numberOption, options, type Command } from './command.ts';
 
@@ -69,32 +71,34 @@ async function run(args: string[]): Promise<void> {
   if (values.play !== undefined) await tape(undefined);
 
   const store = openStore(dataFolder(values.data));
-  const conductor: Conductor = new Conductor({
+  const stage: Stage = new Stage({
     store,
     clock: systemClock,
     changed: (readings) => live.changed(readings),
     sources: () => [],
     tape,
   });
-  const live = createLive(() => conductor.now());
+  const incoming = new Incoming(stage);
+  const person = new Person(stage);
+  const live = createLive(() => stage.now());
   const app = buildApp(
-    apiRoutes({ conductor, store, version: PEELSIDE_VERSION }),
+    apiRoutes({ stage, incoming, person, store, version: PEELSIDE_VERSION }),
     join(root, '.build', 'web'),
     PEELSIDE_VERSION,
   );
   await app.ready();
   const stopLive = serveLive(app.server, live, isOurOrigin);
 
-  conductor.resume();
-  const nothingToWatch = conductor.runningId === null && store.probes().length === 0;
+  stage.resume();
+  const nothingToWatch = stage.runningId === null && store.probes().length === 0;
   const rehearses = values.play !== undefined || (values.rehearse === true && nothingToWatch);
-  if (rehearses) await conductor.rehearse(undefined, pace);
+  if (rehearses) await stage.rehearse(undefined, pace);
 
   const address = await app.listen({ port, host }).catch((error: unknown) => {
     store.close();
     throw listenFault(error, host, port);
   });
-  const beat = setInterval(() => conductor.beat(), BEAT_MS);
+  const beat = setInterval(() => stage.beat(), BEAT_MS);
   if (rehearses)
     console.log(
       `REHEARSAL: plays a recording at ${pace}×. Nothing here is measured now; leave it with one tap on the page.`,

@@ -18,7 +18,9 @@ const FIELD = { launch: 'launchedAt', turn: 'turnedAt', off: 'offAt' } as const;
 
 /** The pizzas with their times as the events that stand tell them; undone ones leave no trace. */
 export function withTimes(pizzas: readonly Pizza[], events: readonly StoredEvent[]): Pizza[] {
-  const timed = new Map<string, Pizza>(pizzas.map((p) => [p.id, { ...p, launchedAt: null, turnedAt: null, offAt: null }]));
+  const timed = new Map<string, Pizza>(
+    pizzas.map((p) => [p.id, { ...p, launchedAt: null, turnedAt: null, offAt: null }]),
+  );
   for (const event of events) {
     const what = event.undone ? null : moment(event);
     const pizza = what?.pizza === undefined ? undefined : timed.get(what.pizza);

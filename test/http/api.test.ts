@@ -3,16 +3,18 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { Conductor } from '../../server/cook/conductor.ts';
+import { Incoming } from '../../server/cook/incoming.ts';
+import { Person } from '../../server/cook/person.ts';
+import { Stage } from '../../server/cook/stage.ts';
 import { buildApp } from '../../server/http/app.ts';
-import { apiRoutes } from '../../server/http/routes.ts';
+import { apiRoutes } from '../../server/http/routes/registry.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
 import { Fault } from '../../shared/fault.ts';
 
 let app: FastifyInstance;
 let store: Store;
-let conductor: Conductor;
+let parts: Parameters<typeof apiRoutes>[0];
 const clock = {
   at: 0,
   wall: () => Date.parse('2026-06-01T17:00:00Z') + clock.at,
@@ -23,14 +25,15 @@ beforeEach(() => {
   clock.at = 0;
   const folder = mkdtempSync(join(tmpdir(), 'peelside-http-'));
   store = openStore(folder);
-  conductor = new Conductor({
+  const stage = new Stage({
     store,
     clock,
     changed: () => {},
     sources: () => [],
     tape: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
   });
-  app = buildApp(apiRoutes({ conductor, store, version: '0.0.0' }), folder, '0.0.0');
+  parts = { stage, store, incoming: new Incoming(stage), person: new Person(stage), version: '0.0.0' };
+  app = buildApp(apiRoutes(parts), folder, '0.0.0');
 });
 afterEach(async () => {
   await app.close();
@@ -233,9 +236,7 @@ describe('GET /api/openapi.json', () => {
   it('describes every path that is served, in OpenAPI 3.1', async () => {
     const { body } = await ask('GET', '/api/openapi.json');
     expect(body.openapi).toBe('3.1.0');
-    const paths = apiRoutes({ conductor, store, version: '' }).map((one) =>
-      one.path.replaceAll(/:(\w+)/g, '{$1}'),
-    );
+    const paths = apiRoutes(parts).map((one) => one.path.replaceAll(/:(\w+)/g, '{$1}'));
     expect(Object.keys(body.paths).sort()).toEqual([...new Set(paths)].sort());
     expect(JSON.stringify(body.paths['/api/readings'].post.requestBody)).toContain('fahrenheit');
   });

@@ -122,7 +122,7 @@ describe('a data folder that can not be used is refused in one sentence, and unt
     const message = refused((file) => {
       const db = new Database(file);
       db.exec('CREATE TABLE cook (id INTEGER)');
-      db.pragma(`application_id = ${0x5045454c}`);
+      db.pragma('application_id = 0x5045454c');
       db.pragma(`user_version = ${SCHEMA_VERSION + 1}`);
       db.close();
     });

@@ -1,0 +1,138 @@
+import { settings as settingsSchema, type Settings } from '../../shared/api.ts';
+import type { CookEvent } from '../../shared/event.ts';
+import { Fault } from '../../shared/fault.ts';
+import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
+import type { Probe } from '../../shared/probe.ts';
+import { isOnStone, isWaiting, unannounced } from './pizzas.ts';
+import type { RunningCook } from './running.ts';
+import type { Stage } from './stage.ts';
+
+/** What a person says and sets: events and their undoing, pizzas, answers, settings. Each is on disk when it resolves. */
+export class Person {
+  private readonly stage: Stage;
+
+  constructor(stage: Stage) {
+    this.stage = stage;
+  }
+
+  async event(event: CookEvent): Promise<{ id: string; t: number }> {
+    const cook = this.stage.needCook();
+    const id = cook.nextEventId();
+    const t = this.stage.t();
+    cook.apply({ t, ...this.withPizza(event, cook), id });
+    this.stage.changed();
+    await this.stage.kept();
+    return { id, t };
+  }
+
+  /** Gives a launch, turn or off that names no pizza the one it must mean. */
+  private withPizza(event: CookEvent, cook: RunningCook): CookEvent {
+    if (event.event === 'launch') return this.launchOf(event.pizza, event, cook);
+    const noticed = event.event === 'answer' && event.yes ? event.noticed : null;
+    if (event.event === 'answer' && noticed === 'launch') return { ...event, pizza: this.nextPizza(cook) };
+    if (event.event === 'turn' || event.event === 'off' || (event.event === 'answer' && noticed === 'off'))
+      return { ...event, pizza: event.pizza ?? cook.pizzas.find(isOnStone)?.id };
+    return event;
+  }
+
+  private launchOf(
+    wanted: string | undefined,
+    event: CookEvent & { event: 'launch' },
+    cook: RunningCook,
+  ): CookEvent {
+    const id = wanted ?? this.nextPizza(cook);
+    const pizza = cook.pizzas.find((p) => p.id === id);
+    if (pizza && pizza.launchedAt !== null)
+      throw new Fault('conflict', `${pizza.name || 'That pizza'} was launched before: undo that first.`);
+    const { turnAfter, offAfter } = this.stage.settings();
+    return {
+      ...event,
+      pizza: id,
+      turnAfter: event.turnAfter ?? pizza?.turnAfter ?? turnAfter,
+      offAfter: event.offAfter ?? pizza?.offAfter ?? offAfter,
+    };
+  }
+
+  private nextPizza(cook: RunningCook): string {
+    return cook.pizzas.find(isWaiting)?.id ?? freeId(cook.pizzas);
+  }
+
+  /** Takes an event back; it stays in the record as undone. */
+  async undo(id: string): Promise<{ id: string; t: number }> {
+    const event = this.stage.needCook().events.find((e) => e.id === id);
+    if (!event) throw new Fault('not-found', `There is no event "${id}" in this cook.`);
+    if (event.undone) throw new Fault('conflict', 'That was undone already.');
+    return this.event({ event: 'undo', of: id });
+  }
+
+  async answer(questionId: string, yes: boolean): Promise<{ id: string; t: number }> {
+    const question = this.stage.needCook().questions.find((q) => q.id === questionId);
+    if (!question) throw new Fault('not-found', 'That question is not open any more.');
+    return this.event({ event: 'answer', noticed: question.noticed, at: question.at, yes });
+  }
+
+  async addPizza(wish: Pick<Pizza, 'name' | 'eater' | 'likes' | 'turnAfter' | 'offAfter'>): Promise<Pizza> {
+    const cook = this.stage.needCook();
+    const place = Math.max(-1, ...cook.pizzas.map((p) => p.place)) + 1;
+    const pizza = {
+      ...unannounced(freeId(cook.pizzas), place, { turnAfter: 210, offAfter: wish.offAfter }),
+      ...wish,
+    };
+    return this.keepPizza({ ...pizza, name: wish.name || pizza.name });
+  }
+
+  async patchPizza(id: string, patch: PizzaPatch): Promise<Pizza> {
+    const cook = this.stage.needCook();
+    const before = cook.pizzas.find((p) => p.id === id);
+    if (!before) throw new Fault('not-found', `There is no pizza "${id}" in this cook.`);
+    const pizza = await this.keepPizza({ ...before, ...patch });
+    const moved = patch.turnAfter !== undefined || patch.offAfter !== undefined;
+    if (moved && isOnStone(pizza))
+      await this.event({
+        event: 'bake-times',
+        pizza: id,
+        turnAfter: pizza.turnAfter ?? undefined,
+        offAfter: pizza.offAfter,
+      });
+    return pizza;
+  }
+
+  private async keepPizza(pizza: Pizza): Promise<Pizza> {
+    this.stage.needCook().putPizza(pizza);
+    this.stage.changed();
+    await this.stage.kept();
+    return pizza;
+  }
+
+  async removePizza(id: string): Promise<void> {
+    const cook = this.stage.needCook();
+    const pizza = cook.pizzas.find((p) => p.id === id);
+    if (!pizza) throw new Fault('not-found', `There is no pizza "${id}" in this cook.`);
+    if (pizza.launchedAt !== null)
+      throw new Fault('conflict', 'A pizza that was launched stays in the record: undo its launch first.');
+    cook.removePizza(id);
+    this.stage.changed();
+    await this.stage.kept();
+  }
+
+  async putSettings(patch: Partial<Settings>): Promise<Settings> {
+    const next = settingsSchema.parse({ ...this.stage.settings(), ...patch });
+    this.stage.saveSettings(next);
+    if (patch.targets && this.stage.cook) await this.event({ event: 'targets', ...patch.targets });
+    this.stage.changed();
+    await this.stage.kept();
+    return next;
+  }
+
+  async useProbes(probes: Probe[]): Promise<void> {
+    if (this.stage.cook && !this.stage.player) await this.event({ event: 'probes', probes });
+    this.stage.changed();
+    await this.stage.kept();
+  }
+}
+
+function freeId(pizzas: readonly Pizza[]): string {
+  let n = pizzas.length + 1;
+  while (pizzas.some((p) => p.id === `p${n}`)) n++;
+  return `p${n}`;
+}

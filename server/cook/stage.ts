@@ -1,0 +1,269 @@
+import { settings as settingsSchema, type Settings } from '../../shared/api.ts';
+import type { GrillPrior } from '../../shared/engine.ts';
+import { Fault } from '../../shared/fault.ts';
+import type { LiveReading, Now } from '../../shared/live.ts';
+import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import type { Store, StoredReading } from '../store/store.ts';
+import type { Clock } from './clock.ts';
+import { nowOf } from './now.ts';
+import { Player, REHEARSAL_PACE, type Tape } from './player.ts';
+import { RunningCook } from './running.ts';
+
+/** A cook nobody has touched for this long is over: a new fire is a new cook, ms. */
+const FORGOTTEN_AFTER_MS = 12 * 3600_000;
+const GRILL_KEY = 'grill-prior';
+
+export type StageParts = {
+  store: Store;
+  clock: Clock;
+  /** Called after each change with the readings that came. */
+  changed(readings: LiveReading[]): void;
+  sources(): Now['sources'];
+  /** Finds a bundled or named recording. */
+  tape(file: string | undefined): Promise<Tape>;
+};
+
+/** Which cook is on and what time it is there: a live one by the monotonic clock, a rehearsal by its player. */
+export class Stage {
+  private readonly parts: StageParts;
+  cook: RunningCook | null = null;
+  player: Player | null = null;
+  /** Cook time runs from here: `t` s at `mono` ms. */
+  private origin = { t: 0, mono: 0 };
+  private lastBeat: number;
+  private lastTick = -Infinity;
+  /** A cook that a person ended does not start again by itself. */
+  endedByHand = false;
+
+  constructor(parts: StageParts) {
+    this.parts = parts;
+    this.lastBeat = parts.clock.mono();
+  }
+
+  // ── time ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+  /** Seconds since the cook started. */
+  t(): number {
+    if (this.player) return this.player.t;
+    return Math.round(this.origin.t * 1000 + this.parts.clock.mono() - this.origin.mono) / 1000;
+  }
+
+  private setTime(t: number): void {
+    this.origin = { t, mono: this.parts.clock.mono() };
+  }
+
+  /** To be called several times a second: plays the tape on, and notices silence. */
+  beat(): void {
+    const mono = this.parts.clock.mono();
+    const seconds = (mono - this.lastBeat) / 1000;
+    this.lastBeat = mono;
+    if (!this.cook) return;
+    const readings = this.player ? this.player.advance(seconds).flatMap((line) => this.apply(line)) : [];
+    if (mono - this.lastTick < 1000 && readings.length === 0) return;
+    this.lastTick = mono;
+    this.cook.tick(this.t());
+    this.changed(readings);
+  }
+
+  // ── what is so ─────────────────────────────────────────────────────────────────────────────────────────────────
+
+  now(): Now {
+    const { cook, player, parts } = this;
+    return nowOf({
+      wall: parts.clock.wall(),
+      t: cook ? this.t() : null,
+      rate: player ? (player.paused || player.ended ? 0 : player.pace) : 1,
+      cook,
+      sources: parts.sources(),
+      rehearsal: player?.status() ?? null,
+      notKept: parts.store.trouble(),
+    });
+  }
+
+  settings(): Settings {
+    return settingsSchema.parse(this.parts.store.setting('settings') ?? {});
+  }
+
+  get runningId(): number | null {
+    return this.cook?.id ?? null;
+  }
+
+  // ── cooks ──────────────────────────────────────────────────────────────────────────────────────────────────────
+
+  /** After a start: goes on with the cook that was running, if it is not long forgotten. */
+  resume(): void {
+    const { store, clock } = this.parts;
+    const stored = store.runningCook();
+    if (!stored) return;
+    const cook = new RunningCook(store, { ...stored, ...this.courseOptions() });
+    cook.recover();
+    const lastT = Math.max(cook.lastHeard, 0);
+    const wallT = (clock.wall() - stored.startedAt) / 1000;
+    if ((wallT - lastT) * 1000 > FORGOTTEN_AFTER_MS) {
+      store.patchCook(stored.id, { endedAt: stored.startedAt + Math.round(lastT * 1000) });
+      return;
+    }
+    this.cook = cook;
+    this.setTime(Math.max(wallT, lastT));
+    this.beat();
+  }
+
+  async startCook(
+    options: { name?: string | undefined; targets?: RecordingHeader['targets'] | undefined } = {},
+  ): Promise<number> {
+    const id = this.begin(this.parts.clock.wall(), options);
+    await this.parts.store.kept();
+    return id;
+  }
+
+  begin(startedAt: number, options: Parameters<Stage['startCook']>[0] = {}): number {
+    this.leave();
+    const { store } = this.parts;
+    const header: RecordingHeader = {
+      recording: 1,
+      startedAt: new Date(startedAt).toISOString(),
+      channels: [
+        { id: 'stone', role: 'stone', name: 'Stone' },
+        { id: 'dome', role: 'dome', name: 'Dome' },
+      ],
+      targets: options.targets ?? this.settings().targets,
+      probes: store.probes(),
+    };
+    const name = options.name ?? '';
+    const id = store.startCook({ name, startedAt, rehearsal: false, header });
+    this.cook = new RunningCook(store, {
+      id,
+      startedAt,
+      rehearsal: false,
+      header,
+      name,
+      ...this.courseOptions(),
+    });
+    this.player = null;
+    this.endedByHand = false;
+    this.setTime((this.parts.clock.wall() - startedAt) / 1000);
+    this.changed();
+    return id;
+  }
+
+  /** Ends the running cook; what it taught about the grill is kept for the next. */
+  endCook(): void {
+    this.endedByHand = true;
+    this.leave();
+    this.changed();
+  }
+
+  private leave(): void {
+    const { store } = this.parts;
+    if (this.cook && !this.player) {
+      store.patchCook(this.cook.id, { endedAt: this.cook.startedAt + Math.round(this.t() * 1000) });
+      const learned = this.cook.learned();
+      if (learned) store.putSetting(GRILL_KEY, learned);
+    }
+    if (this.cook && this.player) store.patchCook(this.cook.id, { endedAt: this.parts.clock.wall() });
+    this.cook = null;
+    this.player = null;
+  }
+
+  private courseOptions(): { bake: { turnAfter: number; offAfter: number }; prior: GrillPrior | null } {
+    const { turnAfter, offAfter } = this.settings();
+    const prior = this.parts.store.setting(GRILL_KEY) as GrillPrior | undefined; // written by `leave` alone
+    return { bake: { turnAfter, offAfter }, prior: prior ?? null };
+  }
+
+  // ── rehearsal ──────────────────────────────────────────────────────────────────────────────────────────────────
+
+  /** Plays a recording as if live, from its start or with all up to `t` already gone by. */
+  async rehearse(file: string | undefined, pace = REHEARSAL_PACE, t = 0): Promise<void> {
+    this.play(await this.parts.tape(file), pace, t);
+    await this.parts.store.kept();
+  }
+
+  private play(tape: Tape, pace: number, t: number): void {
+    this.leave();
+    const { store, clock } = this.parts;
+    for (const old of store.cooks()) if (old.rehearsal && old.name === tape.name) store.removeCook(old.id);
+    const startedAt = clock.wall() - Math.round(t * 1000);
+    const header = { ...tape.header, startedAt: new Date(startedAt).toISOString() };
+    const id = store.startCook({ name: tape.name, startedAt, rehearsal: true, header });
+    this.cook = new RunningCook(store, {
+      id,
+      startedAt,
+      rehearsal: true,
+      header,
+      name: tape.name,
+      ...this.courseOptions(),
+    });
+    for (const pizza of header.cook?.pizzas ?? []) this.cook.putPizza(pizza);
+    this.player = new Player(tape, pace);
+    for (const line of this.player.playTo(t)) this.apply(line);
+    this.changed();
+  }
+
+  private playing(): Player {
+    if (!this.player) throw new Fault('conflict', 'No rehearsal is playing: start one first.');
+    return this.player;
+  }
+
+  pause(paused: boolean): void {
+    this.playing().paused = paused;
+    this.changed();
+  }
+
+  setPace(pace: number): void {
+    this.playing().pace = pace;
+    this.changed();
+  }
+
+  /** Goes to `t` s of the recording: what is before it is played through at once. */
+  seek(t: number): void {
+    const { tape, pace, paused } = this.playing();
+    this.play(tape, pace, t);
+    this.playing().paused = paused;
+    this.changed();
+  }
+
+  leaveRehearsal(): void {
+    this.playing();
+    this.leave();
+    this.changed();
+  }
+
+  // ── what the others need ───────────────────────────────────────────────────────────────────────────────────────
+
+  wall(): number {
+    return this.parts.clock.wall();
+  }
+
+  apply(line: RecordingLine): StoredReading[] {
+    return this.cook?.apply(line) ?? [];
+  }
+
+  /** The running cook. @throws Fault `conflict` when there is none */
+  needCook(): RunningCook {
+    if (!this.cook) throw new Fault('conflict', 'No cook is running: start one first.');
+    return this.cook;
+  }
+
+  kept(): Promise<void> {
+    return this.parts.store.kept();
+  }
+
+  changed(readings: readonly StoredReading[] = []): void {
+    this.parts.changed(readings.map((r) => [r.channel, r.t, r.celsius, r.quality]));
+  }
+
+  saveSettings(next: Settings): void {
+    this.parts.store.putSetting('settings', next);
+  }
+
+  forgetGrill(): void {
+    this.parts.store.putSetting(GRILL_KEY, null);
+  }
+
+  /** To be called after the name of a cook changed in the store. */
+  renamed(id: number, name: string): void {
+    if (this.cook?.id === id) this.cook.name = name;
+    this.changed();
+  }
+}

@@ -1,0 +1,42 @@
+import { accepted, health, postReadings, postSpot, spotAnswer } from '../../../shared/api.ts';
+import { now } from '../../../shared/live.ts';
+import { SCHEMA_VERSION } from '../../store/migrations.ts';
+import type { RouteParts } from './parts.ts';
+import { route, type Route } from '../route.ts';
+
+export const liveRoutes = ({ stage, incoming, version }: RouteParts): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/health',
+    summary: 'The server is up.',
+    status: 200,
+    answer: health,
+    act: () => ({ status: 'ok', version, schema: SCHEMA_VERSION, cook: stage.runningId }),
+  }),
+  route({
+    method: 'GET',
+    path: '/api/now',
+    summary: 'What the first screen shows.',
+    status: 200,
+    answer: now,
+    act: () => stage.now(),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/readings',
+    summary: 'Takes readings; answers once they are safe on disk.',
+    body: postReadings,
+    status: 202,
+    answer: accepted,
+    act: async ({ body }) => ({ accepted: await incoming.postReadings(body.readings) }),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/spot',
+    summary: 'Takes a reading typed in from an infrared thermometer and corrects it for the surface.',
+    body: postSpot,
+    status: 202,
+    answer: spotAnswer,
+    act: ({ body }) => incoming.postSpot(body),
+  }),
+];

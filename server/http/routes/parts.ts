@@ -1,0 +1,11 @@
+import { z } from 'zod';
+import type { Incoming } from '../../cook/incoming.ts';
+import type { Person } from '../../cook/person.ts';
+import type { Stage } from '../../cook/stage.ts';
+import type { Store } from '../../store/store.ts';
+
+/** What routes act on. */
+export type RouteParts = { stage: Stage; incoming: Incoming; person: Person; store: Store; version: string };
+
+export const done = z.object({ done: z.literal(true) });
+export const DONE = { done: true } as const;

@@ -1,0 +1,69 @@
+import { z } from 'zod';
+import { eventAnswer, shelve } from '../../../shared/api.ts';
+import { cookEvent } from '../../../shared/event.ts';
+import { ALERTS } from '../../../shared/words.ts';
+import type { RouteParts } from './parts.ts';
+import { route, type Route } from '../route.ts';
+
+const eventId = z.object({ id: z.string().min(1).max(64) });
+const alertName = z.object({ alert: z.enum(ALERTS) });
+
+export const personRoutes = ({ person }: RouteParts): Route[] => [
+  route({
+    method: 'POST',
+    path: '/api/events',
+    summary: 'Something happened at the grill.',
+    body: cookEvent,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ body }) => person.event(body),
+  }),
+  route({
+    method: 'DELETE',
+    path: '/api/events/:id',
+    summary: 'Takes an event back.',
+    params: eventId,
+    status: 200,
+    answer: eventAnswer,
+    act: ({ params }) => person.undo(params.id),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/questions/:id',
+    summary: 'Answers what the engine asked.',
+    params: z.object({ id: z.string().max(80) }),
+    body: z.object({ yes: z.boolean() }),
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params, body }) => person.answer(params.id, body.yes),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/alerts/:alert/acknowledge',
+    summary: 'An alert was seen.',
+    params: alertName,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params }) => person.event({ event: 'acknowledge', alert: params.alert }),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/alerts/:alert/shelve',
+    summary: 'Quiet for a while.',
+    params: alertName,
+    body: shelve,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params, body }) =>
+      person.event({ event: 'shelve', alert: params.alert, seconds: body.minutes * 60 }),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/alerts/:alert/unshelve',
+    summary: 'No longer quiet.',
+    params: alertName,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params }) => person.event({ event: 'unshelve', alert: params.alert }),
+  }),
+];

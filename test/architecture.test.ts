@@ -1,0 +1,166 @@
+import { execFileSync } from 'node:child_process';
+import { existsSync, readFileSync, readdirSync, statSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+
+/** Which folder may import from which, beside itself and shared. This table is the structure. */
+const MAY: Record<string, readonly string[]> = {
+  shared: [],
+  'server/decoder': [],
+  'server/conversion': [],
+  'server/engine': [],
+  'server/evening': [],
+  'server/ingest': ['server/decoder', 'server/conversion'],
+  'server/course': ['server/ingest', 'server/engine'],
+  'server/source': ['server/decoder'],
+  'server/store': [],
+  'server/cook': ['server/course', 'server/ingest', 'server/store', 'server/source', 'server/evening'],
+  'server/hub': [],
+  'server/http': [
+    'server/cook',
+    'server/store',
+    'server/source',
+    'server/decoder',
+    'server/conversion',
+    'server/evening',
+    'server/ingest',
+  ],
+  'server/command': ['*'],
+  server: ['server/command'],
+  web: [],
+};
+/** Folders whose code is pure: nothing of node but what computes, no clock, no randomness. */
+const PURE = [
+  'shared',
+  'server/decoder',
+  'server/conversion',
+  'server/engine',
+  'server/evening',
+  'server/ingest',
+];
+/** Each outside library that touches the world is imported in one place. */
+const ONLY_IN: Record<string, RegExp> = {
+  'better-sqlite3': /^server\/store\/database\.ts$/,
+  fastify: /^server\/http\/(app|route)\.ts$/,
+  ws: /^server\/hub\/socket\.ts$/,
+  '@abandonware/noble': /^server\/source\/ble\//,
+  serialport: /^server\/source\/serial/,
+  uplot: /^web\/lib\/plot\.tsx?$/,
+};
+const HARD_STOP = 300;
+
+function filesOf(folder: string): string[] {
+  return readdirSync(join(root, folder), { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return filesOf(path);
+    return /\.tsx?$/.test(entry.name) ? [path] : [];
+  });
+}
+
+const sources = ['shared', 'server', 'web']
+  .filter((folder) => existsSync(join(root, folder)))
+  .flatMap(filesOf);
+const textOf = (file: string): string => readFileSync(join(root, file), 'utf8');
+
+function importsOf(file: string): string[] {
+  const found = textOf(file).matchAll(
+    /(?:^|\n)\s*(?:import|export)\b[^'";]*?from\s*'([^']+)'|import\('([^']+)'\)|(?:^|\n)import\s+'([^']+)'/g,
+  );
+  return [...found].map((match) => match[1] ?? match[2] ?? match[3] ?? '');
+}
+
+/** The longest entry of the table that holds the file. */
+function houseOf(file: string): string {
+  const houses = Object.keys(MAY).filter((house) => file.startsWith(`${house}/`));
+  return houses.sort((a, b) => b.length - a.length)[0] ?? '';
+}
+
+const local = (file: string): string[] =>
+  importsOf(file)
+    .filter((to) => to.startsWith('.'))
+    .map((to) => relative(root, resolve(root, dirname(file), to)));
+
+describe('the structure', () => {
+  it.each(sources)('%s imports only what its folder may', (file) => {
+    const house = houseOf(file);
+    const allowed = MAY[house] ?? [];
+    const wrong = local(file).filter((to) => {
+      const other = houseOf(to);
+      return other !== house && other !== 'shared' && !allowed.includes('*') && !allowed.includes(other);
+    });
+    expect(wrong).toEqual([]);
+  });
+
+  it('has no import cycle', () => {
+    const done = new Set<string>();
+    const cycles: string[] = [];
+    const walk = (file: string, path: readonly string[]): void => {
+      if (path.includes(file)) cycles.push([...path.slice(path.indexOf(file)), file].join(' → '));
+      if (done.has(file) || path.includes(file)) return;
+      for (const to of local(file)) if (sources.includes(to)) walk(to, [...path, file]);
+      done.add(file);
+    };
+    for (const file of sources) walk(file, []);
+    expect(cycles).toEqual([]);
+  });
+
+  it('keeps the middle pure: no clock, no randomness, no input or output', () => {
+    const impure =
+      /\bDate\.now\(|\bnew Date\(\)|\bperformance\.now\(|\bMath\.random\(|\bset(?:Timeout|Interval)\(|\bfetch\(|\bconsole\.|\bprocess\./;
+    const io = /^node:(?!crypto$|buffer$)/;
+    const wrong = sources.filter(
+      (file) =>
+        PURE.includes(houseOf(file)) &&
+        (impure.test(textOf(file)) || importsOf(file).some((to) => io.test(to))),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('imports each library that touches the world in one place', () => {
+    const wrong = sources.flatMap((file) =>
+      importsOf(file).flatMap((to) =>
+        ONLY_IN[to] && !ONLY_IN[to].test(file) ? [`${file} imports ${to}`] : [],
+      ),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it(`keeps files below ${HARD_STOP} lines of code`, () => {
+    const long = sources
+      .map((file) => [file, textOf(file).split('\n').length] as const)
+      .filter(([, n]) => n > HARD_STOP);
+    expect(long).toEqual([]);
+  });
+
+  it('has the top level of the design card and nothing more', () => {
+    const tracked = execFileSync('git', ['ls-tree', '--name-only', 'HEAD'], { cwd: root, encoding: 'utf8' })
+      .trim()
+      .split('\n');
+    const card = [
+      'package.json',
+      'package-lock.json',
+      'tsconfig.json',
+      'README.md',
+      'DEVELOPERS.md',
+      'server',
+      'web',
+      'shared',
+      'test',
+      'fixtures',
+    ];
+    expect(tracked.filter((name) => !name.startsWith('.') && !card.includes(name))).toEqual([]);
+  });
+});
+
+describe('the documents', () => {
+  it.each(['README.md', 'DEVELOPERS.md'])('%s names only files that exist', (document) => {
+    const named = [...textOf(document).matchAll(/`((?:server|shared|web|test|fixtures)\/[\w./-]+)`/g)].map(
+      (match) => match[1] ?? '',
+    );
+    expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([]);
+    expect(statSync(join(root, document)).size).toBeGreaterThan(1000);
+  });
+});
