@@ -1,0 +1,76 @@
+import type { Person, Sight } from './person.ts';
+
+/** A vent has marks, and people move it by marks. */
+const MARKS = [0, 0.03, 0.06, 0.1, 0.15, 0.22, 0.32, 0.45, 0.65, 1] as const;
+
+function nearestMark(opening: number): number {
+  let best = 0;
+  MARKS.forEach((mark, i) => {
+    if (Math.abs(mark - opening) < Math.abs((MARKS[best] ?? 0) - opening)) best = i;
+  });
+  return best;
+}
+
+/** The opening some marks further, between almost shut and wide open. */
+export function moveMarks(opening: number, by: number): number {
+  const to = Math.min(MARKS.length - 1, Math.max(1, nearestMark(opening) + by));
+  return MARKS[to] ?? opening;
+}
+
+/** Where the stone will be in `minutes`, as someone guesses who knows that a climb slows down. */
+const guess = (sight: Sight, minutes: number): number => sight.stone + sight.perMinute * minutes * 0.75;
+
+function careful(person: Person, sight: Sight): number {
+  const [low, high] = person.band;
+  const aim = (low + high) / 2;
+  const ahead = guess(sight, person.foresight) - aim;
+  const width = (high - low) / 2;
+  // the dip under a pizza is no reason to stoke: a little more air, no more
+  if (sight.baking) return sight.dome < aim - 45 ? Math.max(sight.vent, 0.22) : sight.vent;
+  // thinks of the vents once the stone is within reach
+  if (sight.stone < low - 90 && ahead < width) return sight.vent;
+  if (ahead > 2.2 * width) return moveMarks(sight.vent, -2);
+  if (ahead > 0.6 * width) return moveMarks(sight.vent, -1);
+  if (ahead < -2.2 * width) return moveMarks(sight.vent, 2);
+  if (ahead < -0.6 * width) return moveMarks(sight.vent, 1);
+  return sight.vent;
+}
+
+/** Sees only what is, and shuts or opens with a will. */
+function late(person: Person, sight: Sight): number {
+  const [low, high] = person.band;
+  if (sight.stone > high) return Math.min(sight.vent, 0.1);
+  if (sight.stone < low - 12 && sight.vent < 0.3 && sight.perMinute < 0) return 0.45;
+  return sight.vent;
+}
+
+/** Afraid of the heat: nearly shut long before the band, and patient beyond reason. */
+function starved(person: Person, sight: Sight): number {
+  const [low] = person.band;
+  if (sight.stone > low - 150 && sight.t < 3600) return 0;
+  return sight.t > 4200 && sight.stone < low - 60 ? 0.65 : sight.vent;
+}
+
+/** Never leaves the vents alone and never thinks ahead. */
+function eager(person: Person, sight: Sight): number {
+  const [low, high] = person.band;
+  if (sight.stone < low - 45) return 1;
+  if (sight.stone > high || sight.perMinute > 4) return moveMarks(sight.vent, -3);
+  return sight.stone < (low + high) / 2 && sight.perMinute < 1 ? moveMarks(sight.vent, 2) : moveMarks(sight.vent, -1);
+}
+
+/** One guess, made once: to a fixed mark when the stone nears its band. */
+const once = (person: Person, sight: Sight): number =>
+  sight.stone > person.band[0] - 60 ? Math.min(sight.vent, 0.22) : sight.vent;
+
+const HABITS: Record<Person['habit'], (person: Person, sight: Sight) => number> = {
+  careful,
+  late,
+  never: (_, sight) => sight.vent,
+  starved,
+  eager,
+  set: once,
+};
+
+/** The opening this person now wants. */
+export const wantedVent = (person: Person, sight: Sight): number => HABITS[person.habit](person, sight);

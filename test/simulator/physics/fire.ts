@@ -1,0 +1,84 @@
+/**
+ * A bed of charcoal in four masses and one temperature. Burning is limited by two things in series, the air that the
+ * vents let through and the surface of what glows, in the form that heat exchangers use:
+ *
+ *   burn = (ṁ_air/11.5)·(1 − e^(−N)),  N = s(T)·m_lit·11.5/ṁ_air
+ *
+ * so much air with little glowing burns s·m_lit, and little air burns all of its oxygen. What burns lights what lies
+ * next to it, in proportion to the heat and to how much is still unlit: growth is fast at first, then runs along the
+ * air limit, then ends with the fuel. A bed that falls under 480 °C goes out piece by piece.
+ */
+export type Fire = {
+  /** Glowing, not yet lit, kg. */
+  lit: number;
+  unlit: number;
+  /** Mean temperature of the bed, °C. */
+  celsius: number;
+  /** Seconds of firelighter left. */
+  starter: number;
+  /** Burnt in the last step, kg/s, and share of the oxygen used, 0 to 1. */
+  burning: number;
+  oxygenUsed: number;
+};
+
+export type FireTraits = {
+  /** Heating value, J/kg: lump 29–33e6 (handbook section 11). */
+  heat: number;
+  /** Burning in plenty of air, per kg glowing, 1/s. Own estimate: 1 kg of glowing lump lasts about half an hour. */
+  speed: number;
+  /** kg newly lit for each kg burnt while all the rest is unlit. Own estimate, sets the growth. */
+  spread: number;
+  /** Power of the firelighter, W, and how long it burns, s. Own estimate. */
+  starterPower: number;
+};
+
+/** kg of air for a kg of carbon, complete burning (handbook section 11). */
+export const AIR_PER_CARBON = 11.5;
+/** Heat capacity of glowing charcoal, J/(kg·K), and of grate and firebrick that go with it, as kg of it. Recalled. */
+const C_COAL = 1100;
+const GRATE = 0.15;
+const GOES_OUT_BELOW = 480;
+
+export const bedCapacity = ({ lit, unlit }: Fire): number => C_COAL * (GRATE + lit + 0.12 * unlit);
+
+export const createFire = (charcoal: number, lit: number, celsius: number): Fire => ({
+  lit,
+  unlit: charcoal - lit,
+  celsius,
+  starter: 420,
+  burning: 0,
+  oxygenUsed: 0,
+});
+
+/** How eagerly glowing charcoal takes oxygen at the bed's temperature, 0 to 1. Rises from 250 °C to 750 °C. */
+const eagerness = (celsius: number): number => Math.min(1, Math.max(0.12, (celsius - 250) / 500));
+
+/** Starved charcoal gives carbon monoxide, which takes heat away with it: up to a fifth. Own estimate. */
+const completeness = (oxygenUsed: number): number => 1 - 0.2 * oxygenUsed ** 2;
+
+/**
+ * Masses and heat of one step, `air` in kg/s.
+ * @returns heat released, J.
+ */
+export function burn(fire: Fire, traits: FireTraits, air: number, dt: number): number {
+  const limit = air / AIR_PER_CARBON;
+  const wish = traits.speed * eagerness(fire.celsius) * fire.lit;
+  fire.oxygenUsed = limit > 0 ? 1 - Math.exp(-wish / limit) : 1;
+  fire.burning = Math.min(limit * fire.oxygenUsed, fire.lit / dt);
+  const burnt = fire.burning * dt;
+  spreadOrGoOut(fire, traits, burnt, dt);
+  const starter = Math.min(fire.starter, dt);
+  fire.starter -= starter;
+  return burnt * traits.heat * completeness(fire.oxygenUsed) + starter * traits.starterPower;
+}
+
+function spreadOrGoOut(fire: Fire, traits: FireTraits, burnt: number, dt: number): void {
+  const total = fire.lit + fire.unlit;
+  fire.lit -= burnt;
+  if (total <= 0) return;
+  const lights = Math.min(fire.unlit, (traits.spread * burnt * fire.unlit) / total);
+  const cold = fire.starter > 0 ? 0 : Math.max(0, (GOES_OUT_BELOW - fire.celsius) / GOES_OUT_BELOW);
+  const goesOut = (fire.lit * cold * dt) / 240;
+  fire.lit += lights - goesOut;
+  fire.unlit += goesOut - lights;
+}
