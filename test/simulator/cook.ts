@@ -3,7 +3,15 @@ import { createHands, look, takeDue } from './person/hands.ts';
 import type { Grill, Weather } from './physics/grill.ts';
 import { createPizza } from './physics/pizza.ts';
 import { stepWorld, type Sky } from './physics/step.ts';
-import { addFuel, createWorld, domeFelt, placePizza, stoneSurface, takePizza, type World } from './physics/world.ts';
+import {
+  addFuel,
+  createWorld,
+  domeFelt,
+  placePizza,
+  stoneSurface,
+  takePizza,
+  type World,
+} from './physics/world.ts';
 import { createRandom, type Random } from './random.ts';
 
 /** A cook before it happens. */
@@ -60,7 +68,8 @@ function apply(world: World, deed: Deed, size: number): void {
 /** What the person sees: their thermometer is 10 s behind and a degree or two unsure. */
 function see(truth: Truth, t: number, world: World, random: Random): Sight {
   const at = (series: number[], when: number): number => series[Math.max(0, Math.floor(when))] ?? Number.NaN;
-  const slope = (series: number[]): number => (at(series, t - 10) - at(series, t - 10 - TREND)) / (TREND / 60);
+  const slope = (series: number[]): number =>
+    (at(series, t - 10) - at(series, t - 10 - TREND)) / (TREND / 60);
   return {
     t,
     stone: at(truth.stone, t - 10) + random.normal(),

@@ -42,7 +42,13 @@ const plan = (hands: Hands, at: number, deed: Deed): void => {
 };
 
 /** Lid up for `seconds`, with something done at `doneAfter` seconds. */
-function underTheLid(hands: Hands, at: number, why: string, seconds: number, deed?: [after: number, Deed]): void {
+function underTheLid(
+  hands: Hands,
+  at: number,
+  why: string,
+  seconds: number,
+  deed?: [after: number, Deed],
+): void {
   plan(hands, at, { do: 'lid-open', why });
   if (deed) plan(hands, at + deed[0], deed[1]);
   plan(hands, at + seconds, { do: 'lid-close' });

@@ -27,10 +27,14 @@ function careful(person: Person, sight: Sight): number {
   const width = (high - low) / 2;
   // the dip under a pizza is no reason to stoke: a little more air, no more
   if (sight.baking) return sight.dome < aim - 45 ? Math.max(sight.vent, 0.22) : sight.vent;
+  // a dome far over the stone's band is the fire running ahead
+  const roaring = sight.dome > high + 40;
+  if (roaring && sight.vent > 0.32) return moveMarks(sight.vent, -1);
   // thinks of the vents once the stone is within reach
   if (sight.stone < low - 90 && ahead < width) return sight.vent;
   if (ahead > 2.2 * width) return moveMarks(sight.vent, -2);
   if (ahead > 0.6 * width) return moveMarks(sight.vent, -1);
+  if (roaring) return sight.vent;
   if (ahead < -2.2 * width) return moveMarks(sight.vent, 2);
   if (ahead < -0.6 * width) return moveMarks(sight.vent, 1);
   return sight.vent;
@@ -56,7 +60,9 @@ function eager(person: Person, sight: Sight): number {
   const [low, high] = person.band;
   if (sight.stone < low - 45) return 1;
   if (sight.stone > high || sight.perMinute > 4) return moveMarks(sight.vent, -3);
-  return sight.stone < (low + high) / 2 && sight.perMinute < 1 ? moveMarks(sight.vent, 2) : moveMarks(sight.vent, -1);
+  return sight.stone < (low + high) / 2 && sight.perMinute < 1
+    ? moveMarks(sight.vent, 2)
+    : moveMarks(sight.vent, -1);
 }
 
 /** One guess, made once: to a fixed mark when the stone nears its band. */

@@ -47,7 +47,14 @@ export const MIDDLING: Grill = {
   grate: 0.05,
   wall: { thickness: 0.025, inner: 0.9, outer: 1.15 },
   deflector: { mass: 3.6, area: 0.11 },
-  stone: { material: CORDIERITE, thickness: 0.015, area: disc(0.36), gap: 0.012, middle: 1, probeOnMiddle: 1 },
+  stone: {
+    material: CORDIERITE,
+    thickness: 0.015,
+    area: disc(0.36),
+    gap: 0.012,
+    middle: 1,
+    probeOnMiddle: 1,
+  },
 };
 
 const withStone = (name: string, stone: Partial<Grill['stone']>, rest: Partial<Grill> = {}): Grill => ({
@@ -59,17 +66,25 @@ const withStone = (name: string, stone: Partial<Grill['stone']>, rest: Partial<G
 
 export const GRILLS = {
   middling: MIDDLING,
-  thick: withStone('heavy grill, 20 mm cordierite', { thickness: 0.02, gap: 0.006 }, {
-    charcoal: 2.6,
-    wall: { thickness: 0.033, inner: 1.0, outer: 1.35 },
-  }),
-  small: withStone('small grill, 12 mm cordierite', { thickness: 0.012, area: disc(0.33), gap: 0.018 }, {
-    charcoal: 1.2,
-    vents: { bottom: 0.0065, top: 0.0055, height: 0.42, leak: 0.035 },
-    wall: { thickness: 0.022, inner: 0.65, outer: 0.85 },
-    deflector: { mass: 2.6, area: 0.09 },
-    grate: 0.038,
-  }),
+  thick: withStone(
+    'heavy grill, 20 mm cordierite',
+    { thickness: 0.02, gap: 0.006 },
+    {
+      charcoal: 2.6,
+      wall: { thickness: 0.033, inner: 1.0, outer: 1.35 },
+    },
+  ),
+  small: withStone(
+    'small grill, 12 mm cordierite',
+    { thickness: 0.012, area: disc(0.33), gap: 0.018 },
+    {
+      charcoal: 1.2,
+      vents: { bottom: 0.0065, top: 0.0055, height: 0.42, leak: 0.035 },
+      wall: { thickness: 0.022, inner: 0.65, outer: 0.85 },
+      deflector: { mass: 2.6, area: 0.09 },
+      grate: 0.038,
+    },
+  ),
   steel: withStone('middling grill, 6 mm steel', { material: STEEL, thickness: 0.006, gap: 0.02 }),
   brick: withStone('middling grill, 28 mm brick', { material: BRICK, thickness: 0.028, gap: 0.008 }),
   fireclay: withStone('middling grill, 18 mm fireclay', { material: FIRECLAY, thickness: 0.018, gap: 0.014 }),

@@ -69,4 +69,5 @@ function evaporate({ slab, water }: Pizza): number {
 }
 
 /** Heat of the whole pizza above `reference` °C, J. */
-export const pizzaHeat = (pizza: Pizza, reference: number): number => slabHeat(pizza.slab, reference) * pizza.area;
+export const pizzaHeat = (pizza: Pizza, reference: number): number =>
+  slabHeat(pizza.slab, reference) * pizza.area;

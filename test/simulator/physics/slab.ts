@@ -26,7 +26,8 @@ export function slabHeat(slab: Slab, reference: number): number {
 
 export const top = (slab: Slab): number => slab.layers[0] ?? Number.NaN;
 export const bottom = (slab: Slab): number => slab.layers[slab.layers.length - 1] ?? Number.NaN;
-export const mean = (slab: Slab): number => slab.layers.reduce((sum, celsius) => sum + celsius, 0) / slab.layers.length;
+export const mean = (slab: Slab): number =>
+  slab.layers.reduce((sum, celsius) => sum + celsius, 0) / slab.layers.length;
 
 /** The face itself lies half a layer outside the middle of its layer: T_face = T₀ + q·dx/(2k), q into it, W/m². */
 export const faceTemperature = (slab: Slab, fluxIn: number): number =>

@@ -74,7 +74,10 @@ function stepBed(world: World, sky: Sky, air: number, dt: number): Plume {
 }
 
 /** Conductances from the gas to its surroundings, W/K. */
-function gasConductances(world: World, sky: Sky): { wall: number; deflector: number; stone: number; open: number } {
+function gasConductances(
+  world: World,
+  sky: Sky,
+): { wall: number; deflector: number; stone: number; open: number } {
   const { grill, lidOpen } = world;
   const covered = lidOpen ? 0.5 : 1;
   return {
@@ -93,7 +96,8 @@ function stepGas(world: World, sky: Sky, air: number, plume: Plume, dt: number):
   const wash = (air * H_PLUME * grill.deflector.area) / (air + H_PLUME * grill.deflector.area);
   const toDeflector = wash * (plume.entry - world.deflector);
   const lossPerKelvin = air + g.open;
-  let pull = air * plume.entry - toDeflector + g.open * ambient + g.wall * top(wall) + g.deflector * world.deflector;
+  let pull =
+    air * plume.entry - toDeflector + g.open * ambient + g.wall * top(wall) + g.deflector * world.deflector;
   let sum = lossPerKelvin + g.wall + g.deflector;
   for (const zone of zones) {
     pull += g.stone * zone.area * surface(zone);
@@ -187,7 +191,8 @@ function stepWall(world: World, sky: Sky, watts: number, dt: number): void {
   const h = 4 + 3.2 * sky.wind ** 0.6 + radiantConductance(0.9, outside, ambient);
   const dry = h * grill.wall.outer * (outside - ambient);
   // 2.45 MJ/kg to dry off rain; a third of the outside faces it, and a cool wall lets most of it run off
-  const wet = ((sky.rain / 3600) * 2.45e6 * grill.wall.outer * Math.min(1, Math.max(0, outside - ambient) / 80)) / 4;
+  const wet =
+    ((sky.rain / 3600) * 2.45e6 * grill.wall.outer * Math.min(1, Math.max(0, outside - ambient) / 80)) / 4;
   // never more than the outer layer can give in one step
   const most = (0.2 * layerCapacity(wall) * grill.wall.inner * (outside - ambient)) / dt;
   const lost = Math.min(dry + wet, Math.max(0, most));

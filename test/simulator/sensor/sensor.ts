@@ -57,7 +57,8 @@ function spells(random: Random, perHour: number, longest: number, duration: numb
   }
 }
 
-const within = (spans: readonly Span[], t: number): boolean => spans.some(({ from, to }) => t >= from && t < to);
+const within = (spans: readonly Span[], t: number): boolean =>
+  spans.some(({ from, to }) => t >= from && t < to);
 
 /** The probe's own temperature a value a second: τ·dx/dt = T − x, exact over each second. */
 function lagged(truth: readonly number[], lag: number): number[] {
