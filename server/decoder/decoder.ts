@@ -1,7 +1,10 @@
 import type { Frame } from '../../shared/recording.ts';
 
-/** What a decoded number is. Electrical ones go on to a conversion (server/conversion); °C needs none. */
-export type Quantity = 'celsius' | 'millivolt' | 'ohm' | 'junction' | 'battery';
+/**
+ * What a decoded number is. Electrical and infrared ones go on to a conversion (server/conversion); °C needs none.
+ * `junction` is the cold junction of a thermocouple, °C; `battery` is percent.
+ */
+export type Quantity = 'celsius' | 'millivolt' | 'ohm' | 'infrared' | 'junction' | 'battery';
 
 /**
  * One number out of a frame. Three different nothings: `value: null` = the device said "no value" (`fault` says which),
@@ -16,11 +19,18 @@ export type Measurement = {
   fault?: string;
   /** The device stands at the end of what it can say; the truth may be beyond. */
   clipped?: boolean;
+  /** What the conversion must know of this very value: the surface of an infrared reading. */
+  settings?: Record<string, unknown>;
 };
 
 /** The frame is damaged; the message says where, with what was expected. */
 export class DecodeError extends Error {
   override name = 'DecodeError';
+}
+
+/** The frame may be sound, but the probe's options for its decoder are wrong or lack something: says which. */
+export class OptionsError extends DecodeError {
+  override name = 'OptionsError';
 }
 
 /** What a decoder may remember of one device between frames (packet ids, counters); it owns the shape, plain JSON. */

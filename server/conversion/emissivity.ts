@@ -1,0 +1,132 @@
+import { z } from 'zod';
+import { ZERO_CELSIUS_K } from '../../shared/units.ts';
+import { parsed, type Converted, type Converter } from './converter.ts';
+
+/** A surface that a person points an infrared thermometer at. `doubt` says why its reading is not to be relied on. */
+export type Surface = { id: string; label: string; emissivity: number; source: string; doubt?: string };
+
+const BARE =
+  'bare bright metal mirrors its surroundings more than it shows its own heat: read off stone, or off a spot of soot';
+
+/**
+ * Total or 8–14 µm emissivity, the middle of the published range (handbook section 8: four instrument appendices; rows
+ * marked so are common practice, no source).
+ */
+export const SURFACES: readonly Surface[] = [
+  { id: 'cordierite', label: 'Cordierite stone', emissivity: 0.92, source: '0.90–0.95, recalled' },
+  { id: 'fireclay', label: 'Fireclay or brick', emissivity: 0.94, source: '0.93–0.95, instrument tables' },
+  { id: 'ceramic', label: 'Unglazed ceramic', emissivity: 0.92, source: '0.90–0.95, instrument tables' },
+  { id: 'glazed', label: 'Glazed ceramic', emissivity: 0.9, source: '0.88–0.92, instrument tables' },
+  {
+    id: 'cast-iron',
+    label: 'Seasoned cast iron',
+    emissivity: 0.85,
+    source: '0.6–0.95, instrument tables',
+    doubt: 'seasoned iron varies from pan to pan: the true temperature may be 20 °C away',
+  },
+  {
+    id: 'oxidised-steel',
+    label: 'Oxidised steel',
+    emissivity: 0.8,
+    source: '0.7–0.9; 0.78–0.82 at 125–520 °C, instrument tables',
+    doubt: 'oxidised steel varies: the true temperature may be 15 °C away',
+  },
+  {
+    id: 'bare-steel',
+    label: 'Bare steel',
+    emissivity: 0.2,
+    source: '0.05–0.3, instrument tables',
+    doubt: BARE,
+  },
+  {
+    id: 'stainless',
+    label: 'Stainless steel',
+    emissivity: 0.16,
+    source: '0.16, instrument tables',
+    doubt: BARE,
+  },
+  {
+    id: 'aluminium',
+    label: 'Aluminium',
+    emissivity: 0.07,
+    source: '0.07 polished, instrument tables',
+    doubt: BARE,
+  },
+  {
+    id: 'floury',
+    label: 'Floury or burnt spot',
+    emissivity: 0.92,
+    source: 'common practice, no source',
+    doubt: 'flour and burnt spots differ from the stone beside them: take the mean of several spots',
+  },
+];
+
+/** What an instrument is set to when it leaves the works, and the background that it assumes, °C. */
+export const INSTRUMENT_EMISSIVITY = 0.95;
+export const INSTRUMENT_BACKGROUND = 20;
+/** Below this most of what the instrument sees is a reflection. Our choice, between bare and oxidised metal. */
+const MIRROR_BELOW = 0.6;
+
+const options = z.object({
+  /** Row of `SURFACES`. */
+  surface: z.string().optional(),
+  /** ε of the surface; goes before the table's. */
+  emissivity: z.number().gt(0).max(1).optional(),
+  emissivitySet: z.number().gt(0).max(1).default(INSTRUMENT_EMISSIVITY),
+  /** What the surface mirrors: the sky or you with the lid open, the dome with it closed, °C. */
+  reflected: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
+  reflectedSet: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
+});
+
+const fourth = (celsius: number): number => (celsius + ZERO_CELSIUS_K) ** 4;
+
+/**
+ * True surface temperature, °C, from what an infrared instrument read. Grey surface, total radiation (handbook section 8):
+ * W = ε_set·T_read⁴ + (1 − ε_set)·T_refl,set⁴;  T = ((W − (1 − ε)·T_refl⁴)/ε)^¼ in kelvin.
+ * Instruments of 8–14 µm follow about T^2.8 near 270 °C, so that a low ε leaves some degrees of error: show no tenths.
+ * @returns null when the reading is less than the reflection alone
+ */
+export function surfaceCelsius(
+  read: number,
+  at: {
+    emissivity: number;
+    emissivitySet: number;
+    reflected: number;
+    reflectedSet?: number;
+  },
+): number | null {
+  const { emissivity: ε, emissivitySet: εSet, reflected, reflectedSet = INSTRUMENT_BACKGROUND } = at;
+  const W = εSet * fourth(read) + (1 - εSet) * fourth(reflectedSet);
+  const own = (W - (1 - ε) * fourth(reflected)) / ε;
+  return own > 0 ? own ** 0.25 - ZERO_CELSIUS_K : null;
+}
+
+function emissivityOf(given: z.output<typeof options>): { ε: number; doubt: string | undefined } {
+  const row = SURFACES.find((surface) => surface.id === given.surface);
+  const ε = given.emissivity ?? row?.emissivity ?? given.emissivitySet;
+  if (row) return { ε, doubt: row.doubt };
+  if (ε < MIRROR_BELOW) return { ε, doubt: BARE };
+  if (given.emissivity !== undefined) return { ε, doubt: undefined };
+  return { ε, doubt: 'what surface it was of is not known: say so for a corrected reading' };
+}
+
+/** Infrared reading → temperature of the surface. Its options come with each reading. */
+export const emissivity: Converter = {
+  kind: 'emissivity',
+  label: 'Infrared, corrected for the surface',
+  takes: ['infrared'],
+  options,
+  prepare(raw) {
+    const given = parsed(options, raw);
+    const { ε, doubt } = emissivityOf(given);
+    return (read): Converted => {
+      const celsius = surfaceCelsius(read, { ...given, emissivity: ε });
+      if (celsius === null)
+        return {
+          celsius: null,
+          fault: 'less than the reflection alone would give: the surface or what it mirrors is not as said',
+        };
+      return doubt === undefined ? { celsius } : { celsius, doubt };
+    };
+  },
+};

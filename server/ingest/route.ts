@@ -1,0 +1,41 @@
+import type { Probe, ProbeAddress } from '../../shared/probe.ts';
+import type { BleLine, Frame } from '../../shared/recording.ts';
+import type { Measurement } from '../decoder/decoder.ts';
+
+/** The device or port that sent a frame; the channel's name for what is typed or posted. */
+export function senderOf(frame: Frame): string {
+  if (frame.source === 'ble') return `ble ${frame.device.toLowerCase()}`;
+  if (frame.source === 'serial') return `serial ${frame.port}`;
+  return `${frame.source ?? 'replay'} ${frame.channel}`;
+}
+
+/** Says of two names of one service or characteristic that they are one: case aside, and absent fits all. */
+const fits = (wanted: string | undefined, got: string | undefined): boolean =>
+  wanted === undefined || wanted.toLowerCase() === got?.toLowerCase();
+
+function fitsBle(address: Extract<ProbeAddress, { source: 'ble' }>, frame: BleLine): boolean {
+  return (
+    fits(address.device, frame.device) &&
+    fits(address.service, frame.service) &&
+    fits(address.characteristic, frame.characteristic) &&
+    fits(address.advert, frame.advert) &&
+    (address.instance ?? 0) === (frame.instance ?? 0)
+  );
+}
+
+/** Whether the frame is one that the probe's address names; which of its values is another question (`pick`). */
+export function isFor({ address }: Probe, frame: Frame): boolean {
+  if (frame.source === 'ble') return address.source === 'ble' && fitsBle(address, frame);
+  if (frame.source === 'serial') return address.source === 'serial' && address.port === frame.port;
+  if (frame.source === 'spot') return address.source === 'spot' && address.channel === frame.channel;
+  return address.source === 'http' && frame.source === 'http' && address.channel === frame.channel;
+}
+
+/** The value that a probe names; without a name the first that is a temperature or leads to one. */
+export function pick(probe: Probe | null, measurements: readonly Measurement[]): Measurement | undefined {
+  const part = probe && 'part' in probe.address ? probe.address.part : undefined;
+  return measurements.find(
+    (one) =>
+      one.quantity !== 'battery' && (part === undefined ? one.quantity !== 'junction' : one.part === part),
+  );
+}
