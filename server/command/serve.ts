@@ -14,6 +14,7 @@ import { buildApp } from '../http/app.ts';
 import { isOurOrigin } from '../http/host.ts';
 import { apiRoutes } from '../http/routes/registry.ts';
 import { Stage } from '../cook/stage.ts';
+import { lockFolder } from '../store/database.ts';
 import { openStore } from '../store/sqlite.ts';
 import { dataFolder, numberOption, options, type Command } from './command.ts';
 
@@ -70,7 +71,9 @@ async function run(args: string[]): Promise<void> {
   const tape = tapeFinder(values.play);
   if (values.play !== undefined) await tape(undefined);
 
-  const store = openStore(dataFolder(values.data));
+  const folder = dataFolder(values.data);
+  const store = openStore(folder);
+  const unlock = lockFolder(folder);
   const stage: Stage = new Stage({
     store,
     clock: systemClock,
@@ -112,6 +115,7 @@ async function run(args: string[]): Promise<void> {
     live.close();
     await app.close();
     store.close();
+    unlock();
     process.exit(0);
   };
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop());

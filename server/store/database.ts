@@ -70,6 +70,25 @@ function migrate(db: Db): void {
     })();
 }
 
+/**
+ * Takes the data folder for one server: the operating system lets go of the lock however the process ends.
+ * @returns the way to give it back
+ * @throws Fault `conflict` when another server has it
+ */
+export function lockFolder(folder: string): () => void {
+  const lock = new Database(join(folder, 'peelside.lock'), { timeout: 0 });
+  try {
+    lock.exec('BEGIN EXCLUSIVE');
+  } catch {
+    lock.close();
+    throw new Fault(
+      'conflict',
+      `Another peelside serves the data folder ${folder}: stop that one, or choose another folder with --data.`,
+    );
+  }
+  return () => lock.close();
+}
+
 /** Opens for reading only, as `doctor` does; null where there is none yet. */
 export function peekDatabase(folder: string): Db | null {
   const file = join(folder, DATABASE_NAME);

@@ -1,0 +1,167 @@
+import { createServer } from 'node:net';
+import { once } from 'node:events';
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { call, fixture, peelside, scratch, startServer } from '../support/server.ts';
+
+type Line = { t: number; type: string } & Record<string, unknown>;
+const linesOf = (out: string): Line[] =>
+  out
+    .split('\n')
+    .filter(Boolean)
+    .map((line) => JSON.parse(line) as Line);
+/** One plain sentence on stderr, no stack trace. */
+const isOneSentence = (err: string): boolean =>
+  err.trim().split('\n').length === 1 && /^[A-Z/].*\.$/.test(err.trim()) && !/\bat .*:\d+:\d+/.test(err);
+
+describe('peelside analyse', () => {
+  it('prints states, alerts, forecasts and what it noticed, in time order', async () => {
+    const { code, out, err } = await peelside(['analyse', fixture('good-evening')]);
+    expect(err).toBe('');
+    expect(code).toBe(0);
+    const lines = linesOf(out);
+    expect(lines.every((line, i) => i === 0 || line.t >= (lines[i - 1]?.t ?? 0))).toBe(true);
+    expect(new Set(lines.map((line) => line.type))).toEqual(
+      new Set(['state', 'alert', 'forecast', 'noticed']),
+    );
+    expect(lines.some((line) => line['alert'] === 'stone-ready')).toBe(true);
+    const forecasts = lines.filter((line) => line.type === 'forecast');
+    const gaps = forecasts.slice(1).map((line, i) => line.t - (forecasts[i]?.t ?? 0));
+    expect(Math.max(...gaps)).toBeLessThanOrEqual(31);
+    expect(forecasts[0]).not.toHaveProperty('curves');
+  });
+
+  it('plays the rest of a recording whose last line is cut off, and says which it skipped', async () => {
+    const whole = readFileSync(fixture('runaway'), 'utf8');
+    const cut = join(scratch(), 'cut.jsonl');
+    writeFileSync(cut, whole.slice(0, whole.length / 2));
+    const { code, out, err } = await peelside(['analyse', cut]);
+    expect(code).toBe(0);
+    expect(linesOf(out).length).toBeGreaterThan(10);
+    expect(err).toMatch(/^line \d+ was skipped: it is not JSON\.\n$/);
+  });
+
+  it.each([
+    [
+      'a recording of another version',
+      '{"recording":2,"startedAt":"2026-05-02T16:00:00.000Z","channels":[]}\n',
+      /version 2/,
+    ],
+    ['something else', 'hello\n', /not JSON/],
+    ['an empty file', '', /can't be played/],
+    ['a header without channels', '{"recording":1,"startedAt":"2026-05-02T16:00:00.000Z"}\n', /channels/],
+  ])('refuses %s', async (_what, text, says) => {
+    const file = join(scratch(), 'odd.jsonl');
+    writeFileSync(file, text);
+    const { code, err } = await peelside(['analyse', file]);
+    expect(code).toBe(1);
+    expect(err).toMatch(says);
+    expect(isOneSentence(err)).toBe(true);
+  });
+
+  it('refuses a file that is not there', async () => {
+    const { code, err } = await peelside(['analyse', '/nowhere/at-all.jsonl']);
+    expect(code).toBe(1);
+    expect(isOneSentence(err)).toBe(true);
+  });
+});
+
+describe('peelside export and import', () => {
+  it.each(['jsonl', 'csv'])('takes a cook out as %s and in again the same', async (format) => {
+    const data = scratch();
+    const recording = join(scratch(), 'one.jsonl');
+    copyFileSync(fixture('runaway'), recording);
+    expect((await peelside(['import', recording, '--data', data])).out).toMatch(/^Cook 1: \d+ lines\.\n$/);
+    const first = await peelside(['export', '1', '--format', format, '--data', data]);
+    const file = join(scratch(), `cook.${format}`);
+    writeFileSync(file, first.out);
+    expect((await peelside(['import', file, '--data', data])).code).toBe(0);
+    const second = await peelside(['export', '2', '--format', format, '--data', data]);
+    expect(second.out.length).toBeGreaterThan(100_000);
+    expect(second.out === first.out).toBe(true);
+  });
+
+  it.each([
+    ['a cook that is not there', ['export', '9'], /no cook 9/],
+    ['a name that is no number', ['export', 'sunday'], /by its number/],
+    ['an unknown format', ['export', '1', '--format', 'xls'], /csv or jsonl/],
+    ['an unknown option', ['export', '1', '--shape', 'round'], /Unknown option '--shape'/],
+    ['a missing word', ['export'], /Use: peelside export/],
+  ])('refuses %s', async (_what, args, says) => {
+    const { code, err } = await peelside([...args, '--data', scratch()]);
+    expect(code).toBe(1);
+    expect(err).toMatch(says);
+  });
+});
+
+describe('peelside serve', () => {
+  it('says so when the port is taken', async () => {
+    const taken = createServer().listen(0, '127.0.0.1');
+    await once(taken, 'listening');
+    const address = taken.address();
+    const port = typeof address === 'object' && address ? address.port : 0;
+    const { code, err } = await peelside(['serve', '--port', String(port), '--data', scratch(), '--no-open']);
+    taken.close();
+    expect(code).toBe(1);
+    expect(err).toMatch(new RegExp(`Port ${port} is taken`));
+    expect(isOneSentence(err)).toBe(true);
+  });
+
+  it('says so when another server has the data folder', async () => {
+    const server = await startServer();
+    const { code, err } = await peelside(['serve', '--port', '0', '--data', server.data, '--no-open']);
+    await server.stop();
+    expect(code).toBe(1);
+    expect(err).toMatch(/Another peelside serves/);
+    expect(isOneSentence(err)).toBe(true);
+  });
+
+  it('says so when the data folder can not be made', async () => {
+    const file = join(scratch(), 'a-file');
+    writeFileSync(file, '');
+    const { code, err } = await peelside(['serve', '--data', join(file, 'inside'), '--no-open']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/data folder .* choose another with --data/);
+  });
+
+  it.each([
+    ['--port', 'abc'],
+    ['--pace', '0'],
+    ['--pace', '1e9'],
+  ])('refuses %s %s', async (option, value) => {
+    const { code, err } = await peelside(['serve', option, value, '--data', scratch(), '--no-open']);
+    expect(code).toBe(1);
+    expect(isOneSentence(err)).toBe(true);
+  });
+
+  it('plays a recording at its pace, marked as a rehearsal, with pause and seek', async () => {
+    const server = await startServer(['--play', fixture('good-evening'), '--pace', '1000']);
+    expect(server.said.join('\n')).toMatch(/REHEARSAL/);
+    const { body } = await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+    expect(body['rehearsal']).toMatchObject({ pace: 1000, paused: true });
+    const sought = (await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3000 })).body;
+    expect(sought['t']).toBe(3000);
+    expect(sought['rate']).toBe(0);
+    expect(
+      (await call(server.url, 'POST', '/api/rehearsal', { do: 'start', file: '../package' })).status,
+    ).toBe(404);
+    expect((await call(server.url, 'POST', '/api/rehearsal', { do: 'leave' })).body['cook']).toBeNull();
+    await server.stop();
+  });
+});
+
+describe('peelside', () => {
+  it('names its commands when it gets one that it does not know', async () => {
+    const { code, err } = await peelside(['fry']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/There is no command "fry": use one of serve, analyse/);
+    expect((await peelside(['--help'])).out).toMatch(/analyse FILE/);
+  });
+
+  it('has a doctor that says what it looked at', async () => {
+    const { out } = await peelside(['doctor', '--data', scratch(), '--port', '1']);
+    expect(out).toMatch(/data folder/);
+    expect(out).toMatch(/clock/);
+  });
+});
