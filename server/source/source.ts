@@ -1,9 +1,22 @@
 import type { Frame } from '../../shared/recording.ts';
 import type { SourceKind } from '../../shared/words.ts';
+import type { Want } from './want.ts';
 
 type Undated<F> = F extends unknown ? Omit<F, 't'> : never;
 /** A frame before the ingest stamped it with the time of its arrival. */
 export type FrameBody = Undated<Frame>;
+
+/** One value that a device offers, as its probe address would name it. */
+export type Part = {
+  service?: string;
+  characteristic?: string;
+  instance?: number;
+  advert?: string;
+  /** What the device calls it (descriptor 0x2901). */
+  name?: string;
+  /** Bytes of its presentation format (descriptor 0x2904), hexadecimal. */
+  format?: string;
+};
 
 /** One device or port in reach, as a source sees it. */
 export type Device = {
@@ -13,9 +26,14 @@ export type Device = {
   rssi?: number;
   /** Percent. */
   battery?: number;
+  /** Bits a second, for a serial port once it is known. */
+  rate?: number;
   link: 'seen' | 'connecting' | 'connected' | 'lost';
-  /** Why it can't be used, in words. */
+  /** What it offers: of a Bluetooth device its services as advertised until it was connected to. */
+  parts?: Part[];
+  /** Why it can't be used, in words, and what to do. */
   problem?: string;
+  mend?: string;
 };
 
 export type SourceStatus = {
@@ -33,12 +51,14 @@ export type SourceEvents = {
 };
 
 /**
- * Port of a live source. Starting returns at once and never throws: what goes wrong is a status. `wanted` are the
- * addresses that probes are mapped to, so that a source connects to those by itself; it may change while running.
+ * Port of a live source. Starting returns at once and never throws: what goes wrong is a status. What is `wanted` (all
+ * of it, of all sources) is connected to by itself and again whenever it went away; it may change while running.
  */
 export interface Source {
   readonly kind: SourceKind;
   start(events: SourceEvents): void;
-  want(addresses: readonly string[]): void;
+  want(wanted: readonly Want[]): void;
+  /** As if wanted, for `seconds`: shows the live values of something that no probe is mapped to yet. */
+  look(at: Want, seconds: number): void;
   stop(): Promise<void>;
 }

@@ -1,0 +1,74 @@
+import { systemClock } from '../clock.ts';
+import { Keeper } from './keeper.ts';
+import { BEAT_EVERY, toChild, type FromChild } from './messages.ts';
+import { endLinks, openRadio } from './noble.ts';
+import type { RadioState } from './radio.ts';
+
+/**
+ * The radio's own process, since the library ends the process that it runs in on a malformed packet. Started by
+ * supervise.ts; the arguments are the numbers of the links that its predecessor left behind.
+ */
+const leftBehind = process.argv.slice(2).map(Number).filter(Number.isInteger);
+/** Messages that the server has not taken yet; beyond these a frame is dropped rather than kept. */
+const MOST_WAITING = 1000;
+
+let waiting = 0;
+function say(message: FromChild): void {
+  if (!process.connected || (message.say === 'frame' && waiting > MOST_WAITING)) return;
+  waiting += 1;
+  process.send?.(message, () => (waiting -= 1));
+}
+
+function end(why: string): void {
+  say({ say: 'ends', why: why.slice(0, 300) });
+  // A moment for the words to get out; the library ends its links when the process exits.
+  setTimeout(() => process.exit(1), 50);
+}
+
+process.on('uncaughtException', (error) => end(error.message));
+process.on('unhandledRejection', (error) => end(error instanceof Error ? error.message : String(error)));
+process.on('disconnect', () => process.exit(0));
+setInterval(() => say({ say: 'beat' }), BEAT_EVERY);
+
+const radio = await openRadio();
+let keeper: Keeper | null = null;
+let before: RadioState = 'starting';
+let pending: Parameters<Keeper['want']>[0] = [];
+
+radio.onState((state) => {
+  say({ say: 'state', state });
+  const fresh = before === 'starting';
+  before = state;
+  if (state === 'on' && fresh) void begin();
+  // After a change the library still believes in its old links: a fresh process does not.
+  else if (!fresh) end(state === 'on' ? 'the adapter is back' : 'the adapter went away');
+});
+
+async function begin(): Promise<void> {
+  await endLinks(leftBehind);
+  keeper = new Keeper(radio, systemClock, {
+    frame: (line) => say({ say: 'frame', line }),
+    devices: (devices) => say({ say: 'devices', devices }),
+    links: (handles) => say({ say: 'links', handles }),
+    stuck: end,
+  });
+  keeper.want(pending);
+}
+
+process.on('message', (raw) => {
+  const message = toChild.safeParse(raw).data;
+  if (message?.say === 'want') {
+    pending = message.wanted;
+    keeper?.want(pending);
+  } else if (message?.say === 'look') keeper?.look(message.want, message.seconds);
+  else if (message?.say === 'stop') void stop();
+});
+
+async function stop(): Promise<void> {
+  await keeper?.stop();
+  process.exit(0);
+}
+
+// Ctrl-C reaches the whole group: the server decides when this process ends. As the last of the listeners this one
+// also keeps the library's own from ending the process.
+setTimeout(() => process.on('SIGINT', () => {}), 0);

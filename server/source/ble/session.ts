@@ -1,0 +1,181 @@
+import type { BleLine } from '../../../shared/recording.ts';
+import type { Clock } from '../clock.ts';
+import type { Part } from '../source.ts';
+import type { BleWant } from '../want.ts';
+import { BATTERY, choose, commands, missing, type Chosen } from './choose.ts';
+import { RadioFault, type Characteristic, type Link, type Unsubscribe } from './radio.ts';
+
+export type SessionEvents = {
+  frame(line: Omit<BleLine, 't'>): void;
+  parts(parts: Part[]): void;
+  /** Something about this device that the person should know; null takes it back. */
+  problem(sentence: string | null): void;
+  rssi(dBm: number): void;
+};
+
+/** While linked, a device does not advertise, so its signal is asked for. ms */
+const RSSI_EVERY = 10_000;
+/** One reading a minute shows that a silent device is still there. ms */
+const PULSE_EVERY = 60_000;
+/** A device that is asked often and fails now and then is not gone. */
+const MISSES = 2;
+
+const keyOf = (one: Characteristic): string => `${one.service}/${one.characteristic}/${one.instance}`;
+
+/** One linked device: finds what is wanted on it, subscribes or reads, and notices when it does not answer any more. */
+export class Session {
+  private readonly device: string;
+  private readonly link: Link;
+  private readonly events: SessionEvents;
+  private readonly clock: Clock;
+  private readonly timers = new Map<string, Unsubscribe>();
+  private readonly heard = new Set<string>();
+  private readonly told = new Set<string>();
+  private readonly names = new Map<string, Partial<Part>>();
+  private all: readonly Characteristic[] = [];
+  private over = false;
+
+  constructor(device: string, link: Link, events: SessionEvents, clock: Clock) {
+    this.device = device;
+    this.link = link;
+    this.events = events;
+    this.clock = clock;
+  }
+
+  /** May be called again with other wants while it is linked. @throws RadioFault when the device does not answer */
+  async apply(wants: readonly BleWant[]): Promise<void> {
+    this.all = await this.link.discover();
+    this.tellParts();
+    const troubles: string[] = missing(this.all, wants).map((uuid) => `It has no characteristic ${uuid}.`);
+    for (const chosen of choose(this.all, wants)) {
+      if (this.heard.has(keyOf(chosen.of)) || this.over) continue;
+      this.heard.add(keyOf(chosen.of));
+      troubles.push(...(await this.hear(chosen)));
+    }
+    troubles.push(...(await this.command(wants)));
+    this.events.problem(troubles[0] ?? null);
+    this.watch();
+  }
+
+  stop(): void {
+    this.over = true;
+    for (const off of this.timers.values()) off();
+    this.timers.clear();
+  }
+
+  /** @returns what did not work, in words, where the rest may */
+  private async hear({ of, every, isTemperature }: Chosen): Promise<string[]> {
+    if (isTemperature) await this.name(of);
+    const troubles: string[] = [];
+    const subscribed =
+      of.can.notify &&
+      (await this.tolerate(() => this.link.subscribe(of, (bytes) => this.tell(of, bytes)), troubles));
+    if (of.can.read) await this.tolerate(async () => this.tell(of, await this.link.read(of)), troubles);
+    if (!subscribed && of.can.read && of.characteristic !== BATTERY) this.poll(of, every * 1000);
+    if (!subscribed && !of.can.read) troubles.push(`${of.characteristic} can neither notify nor be read.`);
+    return subscribed ? [] : troubles;
+  }
+
+  private async name(of: Characteristic): Promise<void> {
+    await this.tolerate(async () => {
+      const { name, format } = await this.link.describe(of);
+      this.names.set(keyOf(of), {
+        ...(name && { name }),
+        ...(format && { format: Buffer.from(format).toString('hex') }),
+      });
+      this.tellParts();
+    }, []);
+  }
+
+  /** Each start command once a link, and again only when it was changed. */
+  private async command(wants: readonly BleWant[]): Promise<string[]> {
+    const troubles: string[] = [];
+    for (const { to, bytes, uuid } of commands(this.all, wants)) {
+      const key = `${uuid}=${Buffer.from(bytes).toString('hex')}`;
+      if (this.told.has(key)) continue;
+      this.told.add(key);
+      if (to) await this.tolerate(() => this.link.write(to, bytes), troubles);
+      else troubles.push(`It has no characteristic ${uuid} to write the start command to.`);
+    }
+    return troubles;
+  }
+
+  /** A refusal concerns one characteristic; a device that answers nothing at all is found out by the pulse. */
+  private async tolerate(act: () => Promise<unknown>, troubles: string[]): Promise<boolean> {
+    try {
+      await act();
+      return true;
+    } catch (error) {
+      if (!(error instanceof RadioFault) || error.stuck || this.over) throw error;
+      if (!/refused|no answer|no characteristic/.test(error.message)) throw error;
+      troubles.push(`${error.message}.`);
+      // A question without an answer may have blocked the link: the next one shows.
+      if (/no answer/.test(error.message)) await this.pulse();
+      return false;
+    }
+  }
+
+  private poll(of: Characteristic, ms: number): void {
+    this.every(keyOf(of), ms, async () => this.tell(of, await this.link.read(of)));
+  }
+
+  private watch(): void {
+    this.every('rssi', RSSI_EVERY, async () => this.events.rssi(await this.link.rssi()));
+    this.every('pulse', PULSE_EVERY, () => this.pulse());
+  }
+
+  private async pulse(): Promise<void> {
+    const readable = this.all.filter((one) => one.can.read);
+    const one = readable.find((of) => of.characteristic === BATTERY) ?? readable[0];
+    if (!one) return;
+    const bytes = await this.link.read(one);
+    if (one.characteristic === BATTERY) this.tell(one, bytes);
+  }
+
+  /** Does `act` over and over; after some misses in a row the link is taken for dead and ended. */
+  private every(key: string, ms: number, act: () => Promise<unknown>): void {
+    this.timers.get(key)?.();
+    let misses = 0;
+    const again = (): void => {
+      if (!this.over)
+        this.timers.set(
+          key,
+          this.clock.after(ms, () => void turn()),
+        );
+    };
+    const turn = async (): Promise<void> => {
+      try {
+        await act();
+        misses = 0;
+      } catch {
+        misses += 1;
+      }
+      if (misses < MISSES) again();
+      else if (!this.over) await this.link.close().catch(() => {});
+    };
+    again();
+  }
+
+  private tell(of: Characteristic, bytes: Uint8Array): void {
+    if (this.over || bytes.length === 0) return;
+    this.events.frame({
+      source: 'ble',
+      device: this.device,
+      ...this.addressOf(of),
+      bytes: Buffer.from(bytes).toString('hex'),
+    });
+  }
+
+  private tellParts(): void {
+    this.events.parts(this.all.map((of) => ({ ...this.addressOf(of), ...this.names.get(keyOf(of)) })));
+  }
+
+  /** The instance only where there is more than one. */
+  private addressOf(of: Characteristic): { service: string; characteristic: string; instance?: number } {
+    const { service, characteristic, instance } = of;
+    const several = this.all.some(
+      (one) => one.service === service && one.characteristic === characteristic && one.instance !== instance,
+    );
+    return several ? { service, characteristic, instance } : { service, characteristic };
+  }
+}
