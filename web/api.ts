@@ -20,7 +20,12 @@ type Method = 'GET' | 'POST' | 'PATCH' | 'DELETE';
  * Calls the server. @throws Refused
  * @param body sent as JSON, or as it is when it is a file
  */
-export async function call<Answer>(method: Method, path: string, body?: unknown, signal?: AbortSignal): Promise<Answer> {
+export async function call<Answer>(
+  method: Method,
+  path: string,
+  body?: unknown,
+  signal?: AbortSignal,
+): Promise<Answer> {
   const answer = await send(method, path, body, signal);
   if (!answer.ok) throw new Refused(await sentenceOf(answer), answer.status);
   return (await answer.json()) as Answer; // our own server, whose answers are typed by the same schemas
@@ -33,7 +38,10 @@ async function send(method: Method, path: string, body: unknown, signal?: AbortS
   try {
     return await fetch(path, {
       method,
-      ...(body !== undefined && { body: file ? body : JSON.stringify(body), headers: { 'content-type': type } }),
+      ...(body !== undefined && {
+        body: file ? body : JSON.stringify(body),
+        headers: { 'content-type': type },
+      }),
       signal: AbortSignal.any([...limit, ...(signal ? [signal] : [])]),
     });
   } catch (error) {

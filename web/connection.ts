@@ -6,15 +6,9 @@ export const SILENT_MS = 2 * HEARTBEAT_SECONDS * 1000;
 const FIRST_DELAY_MS = 300;
 const LONGEST_DELAY_MS = 8000;
 
-/** The part of a WebSocket that is used; a test gives its own. */
-export type Wire = {
-  onmessage: ((event: { data: unknown }) => void) | null;
-  onclose: (() => void) | null;
-  close(): void;
-};
-
 export type ConnectionParts = {
-  open(path: string): Wire;
+  /** Opens a line and tells what it says and when it ends. @returns the way to hang up */
+  open(path: string, say: (data: unknown) => void, ended: () => void): () => void;
   receive(message: LiveMessage): void;
   /** ms on a clock that never jumps */
   monotonic(): number;
@@ -35,7 +29,8 @@ export const backOff = (attempt: number, random: number): number =>
 
 /** Keeps the live line open, asks for what was missed, and hands on each message once and in order. */
 export function connect({ open, receive, monotonic, later, random }: ConnectionParts): Connection {
-  let wire: Wire | null = null;
+  /** The open line; what an earlier one still says is not heard. */
+  let line: { hangUp(): void } | null = null;
   let run: string | null = null;
   let seq = -1;
   let attempt = 0;
@@ -44,15 +39,22 @@ export function connect({ open, receive, monotonic, later, random }: ConnectionP
 
   function start(): void {
     heardAt = monotonic();
-    const opened = open(run === null ? '/api/live' : `/api/live?since=${seq}&run=${encodeURIComponent(run)}`);
-    opened.onmessage = ({ data }) => wire === opened && take(parse(data));
-    opened.onclose = () => wire === opened && again();
-    wire = opened;
+    const path = run === null ? '/api/live' : `/api/live?since=${seq}&run=${encodeURIComponent(run)}`;
+    const mine = { hangUp: (): void => {} };
+    line = mine;
+    mine.hangUp = open(
+      path,
+      (data) => line === mine && take(parse(data)),
+      () => line === mine && again(),
+    );
+  }
+  function hangUp(): void {
+    const old = line;
+    line = null;
+    old?.hangUp();
   }
   function again(): void {
-    const old = wire;
-    wire = null;
-    old?.close();
+    hangUp();
     cancel = later(backOff(attempt++, random()), start);
   }
   function take(message: LiveMessage | null): void {
@@ -68,13 +70,11 @@ export function connect({ open, receive, monotonic, later, random }: ConnectionP
   start();
   return {
     check() {
-      if (wire && monotonic() - heardAt > SILENT_MS) again();
+      if (line && monotonic() - heardAt > SILENT_MS) again();
     },
     stop() {
       cancel();
-      const old = wire;
-      wire = null;
-      old?.close();
+      hangUp();
     },
   };
 }

@@ -6,7 +6,8 @@ const DASH = '–';
 const MINUS = '−';
 
 /** A temperature in the person's unit, °C → number. */
-export const inUnit = (celsius: number, unit: Unit): number => (unit === 'F' ? toFahrenheit(celsius) : celsius);
+export const inUnit = (celsius: number, unit: Unit): number =>
+  unit === 'F' ? toFahrenheit(celsius) : celsius;
 
 /** A difference or rate in the person's unit. */
 export const differenceInUnit = (celsius: number, unit: Unit): number =>

@@ -22,7 +22,8 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
     trouble.value = null;
     return answer;
   } catch (error) {
-    trouble.value = sayError(error);
+    // A request that a newer one replaced is no trouble.
+    if (!(error instanceof DOMException && error.name === 'AbortError')) trouble.value = sayError(error);
     return null;
   } finally {
     busy.value = new Set([...busy.value].filter((other) => other !== name));
@@ -56,13 +57,18 @@ async function happened(label: string, path: string, body?: unknown): Promise<bo
   return answer !== null;
 }
 
-export type PlainEvent = 'fire-lit' | 'vent' | 'fuel' | 'note' | 'lid-open' | 'lid-closed' | 'launch' | 'turn' | 'off';
+export type PlainEvent =
+  'fire-lit' | 'vent' | 'fuel' | 'note' | 'lid-open' | 'lid-closed' | 'launch' | 'turn' | 'off';
 
 export const tellEvent = (event: PlainEvent, label: string, note?: string): Promise<boolean> =>
   happened(label, '/api/events', { event, ...(note && { note }) });
 
 /** A pizza of the run, or one that nobody announced (`id` null). */
-export const tellPizza = (does: 'launch' | 'turn' | 'off', id: string | null, label: string): Promise<boolean> =>
+export const tellPizza = (
+  does: 'launch' | 'turn' | 'off',
+  id: string | null,
+  label: string,
+): Promise<boolean> =>
   id === null ? tellEvent(does, label) : happened(label, `/api/pizzas/${encodeURIComponent(id)}/${does}`);
 
 export const undoListed = (id: string): Promise<unknown> => attempt(`undo ${id}`, undoEvent(id));
@@ -84,8 +90,11 @@ export const unshelve = (alert: AlertName): Promise<unknown> =>
 export type Wish = { name: string; eater: string; likes: string; turnAfter: number | null; offAfter: number };
 
 export async function addPizza(wish: Wish): Promise<boolean> {
-  const pizza = await attempt('add pizza', () => call<{ id: string; name: string }>('POST', '/api/pizzas', wish));
-  if (pizza) offerUndo(`${pizza.name} added`, async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)));
+  const pizza = await attempt('add pizza', () =>
+    call<{ id: string; name: string }>('POST', '/api/pizzas', wish),
+  );
+  if (pizza)
+    offerUndo(`${pizza.name} added`, async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)));
   return pizza !== null;
 }
 
@@ -110,14 +119,15 @@ export type Spot = {
 export const tellSpot = (spot: Spot): Promise<{ celsius: number; quality: string; reason?: string } | null> =>
   attempt('spot', () => call('POST', '/api/spot', spot));
 
-export const startCook = (): Promise<{ id: number } | null> => attempt('start', () => call('POST', '/api/cooks', {}));
+export const startCook = (): Promise<{ id: number } | null> =>
+  attempt('start', () => call('POST', '/api/cooks', {}));
 
 /** Ends the running cook; it goes to the past ones. */
-export const endCook = (id: number): Promise<unknown> => attempt('end', () => call('PATCH', `/api/cooks/${id}`, { ended: true }));
+export const endCook = (id: number): Promise<unknown> =>
+  attempt('end', () => call('PATCH', `/api/cooks/${id}`, { ended: true }));
 
 export type RehearsalAct =
-  | { do: 'start' | 'pause' | 'resume' | 'leave' }
-  | { do: 'pace'; pace: number }
-  | { do: 'seek'; t: number };
+  { do: 'start' | 'pause' | 'resume' | 'leave' } | { do: 'pace'; pace: number } | { do: 'seek'; t: number };
 
-export const rehearse = (act: RehearsalAct): Promise<unknown> => attempt(`rehearse ${act.do}`, () => call('POST', '/api/rehearsal', act));
+export const rehearse = (act: RehearsalAct): Promise<unknown> =>
+  attempt(`rehearse ${act.do}`, () => call('POST', '/api/rehearsal', act));

@@ -45,7 +45,11 @@ const AGAIN_AFTER = { urgent: 5000, act: 20_000, prompt: Infinity } as const;
  * The alerts that should sound at this moment.
  * @param sounded when each call last sounded, ms on the page's clock
  */
-export const toSound = (alerts: readonly Standing[], sounded: ReadonlyMap<string, number>, ms: number): Standing[] =>
+export const toSound = (
+  alerts: readonly Standing[],
+  sounded: ReadonlyMap<string, number>,
+  ms: number,
+): Standing[] =>
   ranked(alerts).filter((a) => {
     if (a.state !== 'unacknowledged') return false;
     const before = sounded.get(callOf(a));

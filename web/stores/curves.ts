@@ -51,6 +51,11 @@ export async function fetchReadings(
   const query = new URLSearchParams({ points: String(range.points) });
   if (range.from !== undefined) query.set('from', new Date(range.from).toISOString());
   if (range.to !== undefined) query.set('to', new Date(range.to).toISOString());
-  const { readings } = await call<{ readings: StoredReading[] }>('GET', `/api/cooks/${cookId}/readings?${query}`, undefined, signal);
+  const { readings } = await call<{ readings: StoredReading[] }>(
+    'GET',
+    `/api/cooks/${cookId}/readings?${query}`,
+    undefined,
+    signal,
+  );
   return readings;
 }

@@ -18,7 +18,9 @@ const toldAt = signal(0);
 export function applyMessage(before: Now | null, message: LiveMessage): Now | null {
   if (message.type === 'snapshot') return message.now;
   if (!before) return null;
-  return message.type === 'change' ? { ...before, ...message.now } : { ...before, at: message.at, t: message.t };
+  return message.type === 'change'
+    ? { ...before, ...message.now }
+    : { ...before, at: message.at, t: message.t };
 }
 
 export function receive(message: LiveMessage, monotonic: number): void {

@@ -27,7 +27,8 @@ export function onStone({ onStone, pizzas }: Now, t: number): OnStone[] {
   return entries.sort((a, b) => dueIn(a) - dueIn(b));
 }
 
-export const dueIn = ({ turnIn, offIn }: OnStone): number => (turnIn === null ? offIn : Math.min(turnIn, offIn));
+export const dueIn = ({ turnIn, offIn }: OnStone): number =>
+  turnIn === null ? offIn : Math.min(turnIn, offIn);
 
 export const waiting = ({ pizzas }: Now): Pizza[] => pizzas.filter((p) => p.launchedAt === null);
 

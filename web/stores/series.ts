@@ -1,11 +1,11 @@
 import type { Quality } from '../../shared/words.ts';
+import type { Cell } from '../lib/scene.ts';
 
 /**
  * Readings as aligned, ascending columns, for drawing: one row a time, a column a channel. A cell is a number, `null`
  * where the channel had a gap, `undefined` where it only did not speak at that time.
  * History and live readings meet here, whatever their order, once each; the oldest are thinned when there are too many.
  */
-export type Cell = number | null | undefined;
 export type Point = { channel: string; t: number; celsius: number | null; quality: Quality };
 export type Series = {
   times: number[];
@@ -23,7 +23,13 @@ export const MAX_ROWS = 6000;
 const KEEP_WHOLE = 2000;
 const BUCKET_ROWS = 12;
 
-export const emptySeries = (gapAfter = 60): Series => ({ times: [], good: {}, doubtful: {}, last: {}, gapAfter });
+export const emptySeries = (gapAfter = 60): Series => ({
+  times: [],
+  good: {},
+  doubtful: {},
+  last: {},
+  gapAfter,
+});
 
 /** Adds readings in place. @returns the same series, or a new one where they had to be sorted in or thinned */
 export function merge(series: Series, points: readonly Point[], most = MAX_ROWS): Series {
@@ -38,11 +44,13 @@ export function merge(series: Series, points: readonly Point[], most = MAX_ROWS)
 function append(series: Series, { channel, t, celsius, quality }: Point): void {
   const last = series.last[channel];
   const usable = quality === 'good' && celsius !== null;
-  if (usable && last !== undefined && t - last > series.gapAfter) put(series, 'good', channel, rowAt(series, (last + t) / 2), null);
+  if (usable && last !== undefined && t - last > series.gapAfter)
+    put(series, 'good', channel, rowAt(series, (last + t) / 2), null);
   const row = rowAt(series, t);
   if (usable) series.last[channel] = t;
   if (quality === 'uncertain' && celsius !== null) put(series, 'doubtful', channel, row, celsius);
-  else if (usable || column(series, 'good', channel)[row] === undefined) put(series, 'good', channel, row, usable ? celsius : null);
+  else if (usable || column(series, 'good', channel)[row] === undefined)
+    put(series, 'good', channel, row, usable ? celsius : null);
 }
 
 const column = (series: Series, kind: 'good' | 'doubtful', channel: string): Cell[] =>
@@ -59,7 +67,8 @@ function rowAt(series: Series, t: number): number {
   while (row > 0 && (times[row - 1] ?? 0) > t) row--;
   if (row > 0 && times[row - 1] === t) return row - 1;
   times.splice(row, 0, t);
-  for (const cells of [...Object.values(series.good), ...Object.values(series.doubtful)]) cells.splice(row, 0, undefined);
+  for (const cells of [...Object.values(series.good), ...Object.values(series.doubtful)])
+    cells.splice(row, 0, undefined);
   return row;
 }
 
@@ -69,11 +78,13 @@ function pointsOf(series: Series): Point[] {
   series.times.forEach((t, row) => {
     for (const [channel, cells] of Object.entries(series.good)) {
       const celsius = cells[row];
-      if (celsius !== undefined) points.push({ channel, t, celsius, quality: celsius === null ? 'bad' : 'good' });
+      if (celsius !== undefined)
+        points.push({ channel, t, celsius, quality: celsius === null ? 'bad' : 'good' });
     }
     for (const [channel, cells] of Object.entries(series.doubtful)) {
       const celsius = cells[row];
-      if (celsius !== undefined && celsius !== null) points.push({ channel, t, celsius, quality: 'uncertain' });
+      if (celsius !== undefined && celsius !== null)
+        points.push({ channel, t, celsius, quality: 'uncertain' });
     }
   });
   return points;
@@ -83,7 +94,8 @@ function pointsOf(series: Series): Point[] {
 export function thin(series: Series): Series {
   const whole = Math.max(0, series.times.length - KEEP_WHOLE);
   const keep: number[] = [];
-  for (let from = 0; from < whole; from += BUCKET_ROWS) keep.push(...extremes(series, from, Math.min(whole, from + BUCKET_ROWS)));
+  for (let from = 0; from < whole; from += BUCKET_ROWS)
+    keep.push(...extremes(series, from, Math.min(whole, from + BUCKET_ROWS)));
   for (let row = whole; row < series.times.length; row++) keep.push(row);
   const pick = (cells: readonly Cell[]): Cell[] => keep.map((row) => cells[row]);
   return {

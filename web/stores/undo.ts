@@ -8,6 +8,8 @@ const MOST = 3;
 export const offer = (offers: readonly Offer[], one: Omit<Offer, 'until'>, ms: number): Offer[] =>
   [{ ...one, until: ms + OFFER_MS }, ...offers].slice(0, MOST);
 
-export const stillOffered = (offers: readonly Offer[], ms: number): Offer[] => offers.filter((o) => o.until > ms);
+export const stillOffered = (offers: readonly Offer[], ms: number): Offer[] =>
+  offers.filter((o) => o.until > ms);
 
-export const without = (offers: readonly Offer[], key: number): Offer[] => offers.filter((o) => o.key !== key);
+export const without = (offers: readonly Offer[], key: number): Offer[] =>
+  offers.filter((o) => o.key !== key);

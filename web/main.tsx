@@ -1,0 +1,122 @@
+import { effect } from '@preact/signals';
+import { render, type JSX } from 'preact';
+import type { LiveMessage } from '../shared/live.ts';
+import { connect } from './connection.ts';
+import { notify } from './lib/notify.ts';
+import { route, startRouter } from './lib/router.ts';
+import { play, startSound } from './lib/sound.ts';
+import { startTheme } from './lib/theme.ts';
+import { keepAwake, startWakeLock } from './lib/wake-lock.ts';
+import { dropOldOffers } from './stores/acts.ts';
+import { callOf, toSound } from './stores/alerts.ts';
+import { addLive, startCurves } from './stores/curves.ts';
+import { cookId, cookKey, now, receive, setBeat, startListening } from './stores/live.ts';
+import { sheet } from './stores/screen.ts';
+import { loadSettings } from './stores/settings.ts';
+import { CookPage } from './view/cook/index.tsx';
+import { LivePage } from './view/live/index.tsx';
+import { NoteSheet } from './view/note/index.tsx';
+import { Notice } from './view/notice/index.tsx';
+import { PastPage } from './view/past/index.tsx';
+import { PizzaSheet } from './view/pizza-run/pizza-sheet.tsx';
+import { RecentSheet } from './view/recent/index.tsx';
+import { SettingsPage } from './view/settings/index.tsx';
+import { Sheet } from './view/sheet/index.tsx';
+import { Shell } from './view/shell/index.tsx';
+import { ThisScreen } from './view/shell/status.tsx';
+import { SpotSheet } from './view/spot/index.tsx';
+import { Toasts } from './view/toast/index.tsx';
+
+const BEAT_MS = 250;
+
+function Page(): JSX.Element {
+  const at = route.value;
+  if (at.page === 'past') return <PastPage />;
+  if (at.page === 'cook') return <CookPage key={at.id} id={at.id} />;
+  if (at.page === 'settings') return <SettingsPage />;
+  return <LivePage />;
+}
+
+function OpenSheet(): JSX.Element | null {
+  const open = sheet.value;
+  if (!open) return null;
+  if (open.kind === 'spot') return <SpotSheet />;
+  if (open.kind === 'note') return <NoteSheet />;
+  if (open.kind === 'recent') return <RecentSheet />;
+  if (open.kind === 'pizza') return <PizzaSheet key={open.id} id={open.id} />;
+  return (
+    <Sheet title="This screen">
+      <ThisScreen />
+    </Sheet>
+  );
+}
+
+const App = (): JSX.Element => (
+  <>
+    <Shell>
+      <Page />
+    </Shell>
+    <Toasts />
+    <OpenSheet />
+    <Notice />
+  </>
+);
+
+function openSocket(path: string, say: (data: unknown) => void, ended: () => void): () => void {
+  const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}${path}`);
+  socket.addEventListener('message', (event) => say(event.data));
+  socket.addEventListener('close', ended);
+  return () => socket.close();
+}
+
+function take(message: LiveMessage): void {
+  const before = cookKey.peek();
+  receive(message, performance.now());
+  // A snapshot means that readings were missed; another cook means that all are.
+  if (message.type === 'snapshot' || cookKey.peek() !== before) void startCurves(cookId.peek());
+  if (message.type === 'snapshot') void loadSettings();
+  if (message.type === 'change') addLive(message.readings);
+}
+
+const sounded = new Map<string, number>();
+
+/** Sounds what calls on the person, again and again while nobody answers. */
+function soundAlerts(ms: number): void {
+  const [first] = toSound(now.peek()?.alerts ?? [], sounded, ms);
+  if (!first) return;
+  if (!sounded.has(callOf(first))) notify('peelside', first.message, first.alert);
+  if (play(first.urgency)) sounded.set(callOf(first), ms);
+}
+
+function start(): void {
+  startTheme();
+  startRouter();
+  startSound();
+  startWakeLock();
+  startListening(performance.now());
+  const connection = connect({
+    open: openSocket,
+    receive: take,
+    monotonic: () => performance.now(),
+    later: (ms, then) => {
+      const timer = setTimeout(then, ms);
+      return () => clearTimeout(timer);
+    },
+    random: Math.random,
+  });
+  let wall = Date.now() - performance.now();
+  setInterval(() => {
+    const ms = performance.now();
+    const offset = Date.now() - ms;
+    setBeat(ms, offset - wall);
+    wall = offset;
+    connection.check();
+    dropOldOffers(ms);
+    soundAlerts(ms);
+  }, BEAT_MS);
+  effect(() => keepAwake(now.value?.cook != null));
+  const place = document.getElementById('page');
+  if (place) render(<App />, place);
+}
+
+start();

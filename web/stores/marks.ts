@@ -1,0 +1,72 @@
+import type { CookDetail, CookMark } from '../../shared/api.ts';
+import type { Now } from '../../shared/live.ts';
+import type { Pizza } from '../../shared/pizza.ts';
+import type { Bar, Glyph, Span } from '../lib/scene.ts';
+import { runAhead } from './pizzas.ts';
+
+/** What is marked on the line of time. Times in seconds since the cook started. Pure. */
+
+const GLYPHS: Record<string, Glyph['kind']> = {
+  vent: 'vent',
+  fuel: 'fuel',
+  note: 'note',
+  'fire-lit': 'fire',
+};
+
+export const nowBars = (now: Now, t: number): Bar[] => [
+  ...now.pizzas.flatMap((p) => bakedBar(p, t)),
+  ...runAhead(now, t).map(({ from, to, name }): Bar => ({ from, to, name, kind: 'planned' })),
+];
+
+function bakedBar({ name, launchedAt, offAt, offAfter }: Pizza, t: number): Bar[] {
+  if (launchedAt === null) return [];
+  if (offAt !== null) return [{ from: launchedAt, to: offAt, name, kind: 'baked' }];
+  return [{ from: launchedAt, to: Math.max(t, launchedAt + offAfter), name, kind: 'baking' }];
+}
+
+export const cookBars = ({ run, seconds }: CookDetail): Bar[] =>
+  run.flatMap(({ pizza }) => bakedBar(pizza, seconds));
+
+type Named = { t: number; name: string; undone?: boolean | undefined };
+
+export const eventsOf = (now: Now): Named[] =>
+  now.events.map(({ t, event, undone }) => ({ t, name: event, undone }));
+
+export const glyphs = (events: readonly Named[]): Glyph[] =>
+  events.flatMap(({ t, name, undone }) => {
+    const kind = GLYPHS[name];
+    return kind && !undone ? [{ t, kind }] : [];
+  });
+
+/** When the lid was open. @param end time up to which a lid that was not closed stays open */
+export function lidSpans(events: readonly Named[], end: number): Span[] {
+  const spans: Span[] = [];
+  let from: number | null = null;
+  for (const { t, name, undone } of events) {
+    if (undone) continue;
+    if (name === 'lid-open') from ??= t;
+    if (name === 'lid-closed' && from !== null) {
+      spans.push({ from, to: t });
+      from = null;
+    }
+  }
+  return from === null ? spans : [...spans, { from, to: Math.max(from, end) }];
+}
+
+/** Marks that a person may want explained, as groups that do not overlap on a line of `pixels` for `from … to`. */
+export function groupMarks(
+  marks: readonly CookMark[],
+  from: number,
+  to: number,
+  pixels: number,
+): CookMark[][] {
+  const apart = (36 / Math.max(1, pixels)) * (to - from);
+  const groups: CookMark[][] = [];
+  for (const mark of marks) {
+    if (mark.t < from || mark.t > to) continue;
+    const last = groups.at(-1);
+    if (last && mark.t - (last[0]?.t ?? 0) < apart) last.push(mark);
+    else groups.push([mark]);
+  }
+  return groups;
+}

@@ -1,0 +1,105 @@
+import { signal } from '@preact/signals';
+import type { CookDetail, CookRow } from '../../shared/api.ts';
+import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
+import { call } from '../api.ts';
+import { attempt, offerUndo } from './acts.ts';
+import { fetchReadings } from './curves.ts';
+import { emptySeries, merge, type Series } from './series.ts';
+import { within, type Range } from './zoom.ts';
+
+/** Past cooks: the list, and the one that is open. */
+export const cooks = signal<CookRow[] | null>(null);
+export const opened = signal<CookDetail | null>(null);
+export const openedCurves = signal<Series>(emptySeries());
+export const range = signal<Range>({ from: 0, to: 1 });
+
+/** Readings a channel asked for each view: more than pixels, so that panning a little shows something. */
+const POINTS = 1200;
+/** Wait for a movement to end before asking anew, ms. */
+const SETTLE_MS = 200;
+
+export async function loadCooks(): Promise<void> {
+  const answer = await attempt('cooks', () => call<{ cooks: CookRow[] }>('GET', '/api/cooks'));
+  if (answer) cooks.value = answer.cooks;
+}
+
+export const wholeRange = ({ seconds }: { seconds: number }): Range => ({
+  from: 0,
+  to: Math.max(60, seconds),
+});
+
+export async function openCook(id: number): Promise<void> {
+  opened.value = null;
+  openedCurves.value = emptySeries();
+  await reloadCook(id);
+  if (opened.value) look(wholeRange(opened.value), 0);
+}
+
+export async function reloadCook(id: number): Promise<void> {
+  const cook = await attempt(`cook ${id}`, () => call<CookDetail>('GET', `/api/cooks/${id}`));
+  if (cook) opened.value = cook;
+}
+
+let settle: ReturnType<typeof setTimeout> | undefined;
+let asked: AbortController | null = null;
+
+/** Looks at a part of the open cook, and fetches its readings once the movement ends. */
+export function look(next: Range, wait = SETTLE_MS): void {
+  const cook = opened.value;
+  if (!cook) return;
+  range.value = within(next, wholeRange(cook));
+  clearTimeout(settle);
+  settle = setTimeout(() => void fetchView(cook), wait);
+}
+
+async function fetchView(cook: CookDetail): Promise<void> {
+  asked?.abort();
+  const mine = new AbortController();
+  asked = mine;
+  const { from, to } = range.value;
+  const margin = (to - from) / 2;
+  const start = Date.parse(cook.startedAt);
+  const points = await attempt(`readings ${from} ${to}`, () =>
+    fetchReadings(
+      cook.id,
+      { from: start + (from - margin) * 1000, to: start + (to + margin) * 1000, points: POINTS },
+      mine.signal,
+    ),
+  );
+  // Thinned rows lie this far apart; a gap is a few of them.
+  const gapAfter = Math.max(60, (4 * (to - from + 2 * margin)) / (POINTS / 2));
+  if (points && asked === mine) openedCurves.value = merge(emptySeries(gapAfter), points, Infinity);
+}
+
+export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Promise<void> {
+  const done = await attempt(`delete ${id}`, () => call('PATCH', `/api/cooks/${id}`, { deleted: true }));
+  if (done === null) return;
+  cooks.value = cooks.value?.filter((cook) => cook.id !== id) ?? null;
+  offerUndo(`“${name}” deleted`, async () => {
+    await call('PATCH', `/api/cooks/${id}`, { deleted: false });
+    await loadCooks();
+  });
+}
+
+export async function patchCook(id: number, patch: { name?: string; notes?: string }): Promise<void> {
+  const done = await attempt(`patch ${id}`, () => call('PATCH', `/api/cooks/${id}`, patch));
+  const cook = opened.value;
+  if (done !== null && cook?.id === id) opened.value = { ...cook, ...patch };
+}
+
+export async function reviewPizza(cookId: number, pizzaId: string, patch: PizzaPatch): Promise<void> {
+  const path = `/api/cooks/${cookId}/pizzas/${encodeURIComponent(pizzaId)}`;
+  const pizza = await attempt(`review ${pizzaId}`, () => call<Pizza>('PATCH', path, patch));
+  const cook = opened.value;
+  if (!pizza || cook?.id !== cookId) return;
+  opened.value = {
+    ...cook,
+    run: cook.run.map((r) => (r.pizza.id === pizzaId ? { ...r, pizza: { ...r.pizza, ...patch } } : r)),
+  };
+}
+
+type Imported = { id: number; skipped?: { number: number; why: string }[] };
+
+/** @returns the new cook with the lines that could not be read, or null when the file was refused */
+export const importCook = (file: Blob): Promise<Imported | null> =>
+  attempt('import', () => call<Imported>('POST', '/api/import', file));

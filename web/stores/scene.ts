@@ -1,0 +1,142 @@
+import type { CookDetail } from '../../shared/api.ts';
+import type { Now } from '../../shared/live.ts';
+import type { Unit } from '../../shared/units.ts';
+import { inUnit, timeWriter } from '../lib/format.ts';
+import type { Cell, Curve, ForecastCurve, Scene } from '../lib/scene.ts';
+import { cookBars, eventsOf, glyphs, lidSpans, nowBars } from './marks.ts';
+import type { Series } from './series.ts';
+import { timeTicks, type Range } from './zoom.ts';
+
+/** Puts together what a plot shows. Pure. */
+
+export const SPANS = ['evening', 'closer'] as const;
+export type LineSpan = (typeof SPANS)[number];
+
+/** The forecast reaches this far, s. */
+const AHEAD = 20 * 60;
+/** "Closer" looks this far back, s. */
+const BACK = 25 * 60;
+/** Room kept free of curves for the marks: a share of the height above, and below for the pizzas. */
+const ROOM_ABOVE = 0.1;
+const ROOM_BELOW = 0.22;
+/** The axis never shows less than this, °C, so that noise does not look like weather. */
+const LEAST_HEIGHT = 40;
+
+type LiveParts = { now: Now; series: Series; unit: Unit; t: number; span: LineSpan; width: number };
+
+export function liveScene({ now, series, unit, t, span, width }: LiveParts): Scene {
+  const bars = nowBars(now, t);
+  const to = Math.max(t + AHEAD, ...(span === 'evening' ? bars.map((bar) => bar.to) : []));
+  const from = span === 'evening' ? Math.min(0, series.times[0] ?? 0) : Math.max(Math.min(0, t), t - BACK);
+  const events = eventsOf(now);
+  const forecast = now.forecast ? forecastCurves(now.forecast, unit, t) : [];
+  const write = now.cook ? timeWriter(now.cook) : String;
+  const alerts = now.alerts.map((a) => ({ t: a.raisedAt, kind: 'alert' as const }));
+  return {
+    ...measured(now.channels, series, unit, { from, to: t }, forecast, now.cook?.targets.stone ?? null),
+    from,
+    to,
+    forecast,
+    now: t,
+    bars,
+    glyphs: [...glyphs(events), ...alerts],
+    lids: lidSpans(events, t),
+    ticks: ticksOf(now.cook, { from, to }, width),
+    write,
+  };
+}
+
+export function cookScene(cook: CookDetail, series: Series, unit: Unit, range: Range, width: number): Scene {
+  const events = cook.marks.filter((m) => m.kind === 'event');
+  return {
+    ...measured(cook.channels, series, unit, range, [], cook.targets.stone),
+    ...range,
+    forecast: [],
+    now: null,
+    bars: cookBars(cook),
+    glyphs: glyphs(events),
+    lids: lidSpans(events, cook.seconds),
+    ticks: ticksOf(cook, range, width),
+    write: timeWriter(cook),
+  };
+}
+
+/** One label a 110 px. */
+function ticksOf(
+  cook: { startedAt: string; rehearsal: boolean } | null,
+  range: Range,
+  width: number,
+): number[] {
+  const offset = !cook || cook.rehearsal ? 0 : secondsPastHour(Date.parse(cook.startedAt));
+  return timeTicks(range, Math.max(2, Math.floor(width / 110)), offset);
+}
+
+function secondsPastHour(ms: number): number {
+  const at = new Date(ms);
+  return at.getMinutes() * 60 + at.getSeconds() + at.getMilliseconds() / 1000;
+}
+
+type Channels = readonly Pick<Curve, 'id' | 'role' | 'name'>[];
+
+function measured(
+  channels: Channels,
+  series: Series,
+  unit: Unit,
+  seen: Range,
+  forecast: readonly ForecastCurve[],
+  band: readonly [number, number] | null,
+): Pick<Scene, 'times' | 'curves' | 'band' | 'low' | 'high'> {
+  const curves = channels.map(({ id, role, name }) => ({
+    id,
+    role,
+    name,
+    values: convert(series.good[id], unit, series.times.length),
+    doubtful: convert(series.doubtful[id], unit, series.times.length),
+  }));
+  const shown = band && ([inUnit(band[0], unit), inUnit(band[1], unit)] as const);
+  const height = heightOf(curves, series.times, seen, forecast, shown);
+  return { times: series.times, curves, band: shown, ...height };
+}
+
+const convert = (cells: readonly Cell[] | undefined, unit: Unit, length: number): Cell[] =>
+  cells ? cells.map((c) => (c == null ? c : inUnit(c, unit))) : Array.from({ length });
+
+function heightOf(
+  curves: readonly Curve[],
+  times: readonly number[],
+  { from, to }: Range,
+  forecast: readonly ForecastCurve[],
+  band: readonly [number, number] | null,
+): { low: number; high: number } {
+  let low = band ? band[0] : Infinity;
+  let high = band ? band[1] : -Infinity;
+  const take = (value: Cell): void => {
+    if (value == null) return;
+    low = Math.min(low, value);
+    high = Math.max(high, value);
+  };
+  for (const { values } of curves)
+    values.forEach((value, row) => {
+      const t = times[row] ?? 0;
+      if (t >= from && t <= to) take(value);
+    });
+  for (const { points } of forecast) for (const point of points) take(point.value);
+  if (low > high) return { low: 0, high: 300 };
+  const middle = (low + high) / 2;
+  const span = Math.max(LEAST_HEIGHT, high - low);
+  return { low: middle - span * (0.5 + ROOM_BELOW), high: middle + span * (0.5 + ROOM_ABOVE) };
+}
+
+function forecastCurves({ curves }: NonNullable<Now['forecast']>, unit: Unit, t: number): ForecastCurve[] {
+  return (['stone', 'dome'] as const).map((role) => ({
+    role,
+    points: curves[role]
+      .filter((p) => p.t >= t - 30)
+      .map((p) => ({
+        t: p.t,
+        value: inUnit(p.celsius, unit),
+        low: inUnit(p.low, unit),
+        high: inUnit(p.high, unit),
+      })),
+  }));
+}

@@ -1,0 +1,29 @@
+import { computed, signal } from '@preact/signals';
+import type { Settings } from '../../shared/api.ts';
+import type { Unit } from '../../shared/units.ts';
+import { call } from '../api.ts';
+import { recall, remember } from '../lib/memory.ts';
+import { attempt } from './acts.ts';
+
+/** What the person has set; kept by the server, the unit remembered here too for the first paint. */
+export const settings = signal<Settings | null>(null);
+
+const remembered: Unit = recall('unit') === 'F' ? 'F' : 'C';
+export const unit = computed<Unit>(() => settings.value?.unit ?? remembered);
+
+function took(next: Settings | null): void {
+  if (!next) return;
+  settings.value = next;
+  remember('unit', next.unit);
+}
+
+export async function loadSettings(): Promise<void> {
+  took(await attempt('settings', () => call<Settings>('GET', '/api/settings')));
+}
+
+/** @returns whether it was kept */
+export async function changeSettings(patch: Partial<Settings>): Promise<boolean> {
+  const next = await attempt('set', () => call<Settings>('PATCH', '/api/settings', patch));
+  took(next);
+  return next !== null;
+}

@@ -1,0 +1,64 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { CookDetail, CookMark } from '../../../shared/api.ts';
+import { groupMarks } from '../../stores/marks.ts';
+import { range } from '../../stores/past.ts';
+import { Icon, type IconName } from '../icon/index.tsx';
+import { Mark, titleOf } from './mark.tsx';
+
+const ICONS: Record<CookMark['kind'], IconName> = {
+  alert: 'bell',
+  noticed: 'doubt',
+  event: 'check',
+  state: 'flame',
+};
+
+const iconOf = (marks: readonly CookMark[]): IconName =>
+  ICONS[
+    (['alert', 'event', 'noticed', 'state'] as const).find((kind) => marks.some((m) => m.kind === kind)) ??
+      'state'
+  ];
+
+/** The marks above the curve, each a button that says why; those too close together share one. */
+export function MarkRail({
+  cook,
+  left,
+  width,
+}: {
+  cook: CookDetail;
+  left: number;
+  width: number;
+}): JSX.Element {
+  const open = useSignal<readonly string[]>([]);
+  const { from, to } = range.value;
+  const groups = groupMarks(cook.marks, from, to, width);
+  const place = (t: number): string => `${left + ((t - from) / (to - from)) * width}px`;
+  const shown = cook.marks.filter((m) => open.value.includes(m.id));
+  return (
+    <>
+      <div class="rail">
+        {groups.map((marks) => (
+          <button
+            type="button"
+            key={marks[0]?.id}
+            style={{ insetInlineStart: place(marks[0]?.t ?? 0) }}
+            aria-label={marks.map(titleOf).join(', ')}
+            aria-pressed={marks.some((m) => open.value.includes(m.id))}
+            onClick={() => {
+              open.value = open.value.includes(marks[0]?.id ?? '') ? [] : marks.map((m) => m.id);
+            }}
+          >
+            {marks.length > 1 ? marks.length : <Icon name={iconOf(marks)} size={18} />}
+          </button>
+        ))}
+      </div>
+      {shown.length > 0 && (
+        <ul class="why-panel" data-testid="why">
+          {shown.map((mark) => (
+            <Mark key={mark.id} cook={cook} mark={mark} open />
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}

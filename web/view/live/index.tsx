@@ -1,0 +1,35 @@
+import type { JSX } from 'preact';
+import { now } from '../../stores/live.ts';
+import { Channel } from '../channel/index.tsx';
+import { Dock } from '../dock/index.tsx';
+import { Empty } from '../empty/index.tsx';
+import { PizzaRun } from '../pizza-run/index.tsx';
+import { Sentence } from '../sentence/index.tsx';
+import { Strip } from '../strip/index.tsx';
+import { Timeline } from '../timeline/index.tsx';
+
+/** The evening as one line of time, with one sentence above it. */
+export const LivePage = (): JSX.Element => (
+  <div class="live">
+    <div class="say">
+      <Sentence />
+      <Channels />
+    </div>
+    <Strip />
+    {now.value?.cook ? <Timeline /> : <Empty />}
+    <PizzaRun />
+    <Dock />
+  </div>
+);
+
+function Channels(): JSX.Element | null {
+  const channels = now.value?.channels ?? [];
+  if (channels.length === 0) return null;
+  return (
+    <div class="channels">
+      {channels.map((channel) => (
+        <Channel key={channel.id} channel={channel} />
+      ))}
+    </div>
+  );
+}

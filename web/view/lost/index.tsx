@@ -1,0 +1,27 @@
+import type { JSX } from 'preact';
+import { formatAge } from '../../lib/format.ts';
+import { lost, outdated } from '../../stores/live.ts';
+import { Icon } from '../icon/index.tsx';
+
+/** A frozen number is the worst lie: says across the whole width that nothing below is of now. */
+export function Lost(): JSX.Element | null {
+  if (outdated.value) return <Outdated />;
+  const silence = lost.value;
+  if (silence === null) return null;
+  return (
+    <p class="lost" data-testid="server-lost">
+      <Icon name="lost" size={36} />
+      <strong>No word from the server for {formatAge(silence)} – the numbers below are old.</strong>
+    </p>
+  );
+}
+
+const Outdated = (): JSX.Element => (
+  <p class="lost">
+    <Icon name="warning" size={36} />
+    <strong>The server was updated; this page is the old one.</strong>
+    <button type="button" class="button" onClick={() => location.reload()}>
+      Load the new page
+    </button>
+  </p>
+);

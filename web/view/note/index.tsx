@@ -1,0 +1,54 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { tellEvent } from '../../stores/acts.ts';
+import { sheet } from '../../stores/screen.ts';
+import { Sheet } from '../sheet/index.tsx';
+
+/** What is often worth a note, for fingers that cannot type. */
+const READY_MADE = [
+  'Wind got up',
+  'Flour burning on the stone',
+  'Dough sticks to the peel',
+  'Base darker than top',
+  'Top darker than base',
+  'Vents nearly shut',
+];
+
+export function NoteSheet(): JSX.Element {
+  const text = useSignal('');
+  const keep = async (note: string): Promise<void> => {
+    if (note && (await tellEvent('note', 'Note kept', note))) sheet.value = null;
+  };
+  return (
+    <Sheet title="Note">
+      <div class="row ready-made">
+        {READY_MADE.map((note) => (
+          <button type="button" class="button" key={note} onClick={() => void keep(note)}>
+            {note}
+          </button>
+        ))}
+      </div>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          void keep(text.value.trim());
+        }}
+      >
+        <label class="field">
+          In your own words
+          <textarea
+            rows={3}
+            maxLength={2000}
+            value={text.value}
+            onInput={(event) => {
+              text.value = event.currentTarget.value;
+            }}
+          />
+        </label>
+        <button type="submit" class="button strong">
+          Keep the note
+        </button>
+      </form>
+    </Sheet>
+  );
+}

@@ -1,0 +1,102 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { CookRow } from '../../../shared/api.ts';
+import { capital, formatClock, formatDay, formatSpan } from '../../lib/format.ts';
+import { go } from '../../lib/router.ts';
+import { cooks, deleteCook, importCook, loadCooks } from '../../stores/past.ts';
+import { Icon } from '../icon/index.tsx';
+import { Picture } from './picture.tsx';
+
+export function PastPage(): JSX.Element {
+  useEffect(() => void loadCooks(), []);
+  const list = cooks.value;
+  return (
+    <div class="page past">
+      <header class="page-head">
+        <h1>Past cooks</h1>
+        <Import />
+      </header>
+      {list?.length === 0 && <p>None yet: the first one is kept by itself when readings come.</p>}
+      <ul class="cooks">
+        {list?.map((cook) => (
+          <Row key={cook.id} cook={cook} />
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+
+/** How it went, in a few words: "5 pizzas · 4 right · 1 scorched · 1 overshoot". */
+export function outcome({ pizzas, right, pale, scorched, overshoots }: CookRow): string {
+  const parts = [count(pizzas, 'pizza')];
+  if (right) parts.push(`${right} right`);
+  if (pale) parts.push(`${pale} pale`);
+  if (scorched) parts.push(`${scorched} scorched`);
+  if (overshoots) parts.push(count(overshoots, 'overshoot'));
+  return parts.join(' · ');
+}
+
+function Row({ cook }: { cook: CookRow }): JSX.Element {
+  const { id, name, startedAt, endedAt, rehearsal, seconds } = cook;
+  const start = Date.parse(startedAt);
+  return (
+    <li class="cook-row" data-testid="past-row">
+      <a href={`#/past/${id}`}>
+        <Picture cook={cook} />
+        <span class="cook-words">
+          <strong>{name || 'A cook'}</strong>
+          <span>
+            {formatDay(start)}, {formatClock(start)} · {formatSpan(seconds)}
+            {endedAt === null && ' · going on now'}
+            {rehearsal && ' · rehearsal'}
+          </span>
+          <span>{capital(outcome(cook))}</span>
+        </span>
+      </a>
+      <button
+        type="button"
+        class="button plain"
+        aria-label={`Delete ${name}`}
+        data-testid="delete-cook"
+        onClick={() => void deleteCook(cook)}
+      >
+        <Icon name="bin" /> Delete
+      </button>
+    </li>
+  );
+}
+
+function Import(): JSX.Element {
+  const told = useSignal('');
+  const take = async (input: HTMLInputElement): Promise<void> => {
+    const file = input.files?.[0];
+    if (!file) return;
+    told.value = `Reading ${file.name} …`;
+    const imported = await importCook(file);
+    input.value = '';
+    const skipped = imported?.skipped ?? [];
+    told.value =
+      skipped.length > 0
+        ? `Imported; ${count(skipped.length, 'line')} could not be read, the first is ${skipped[0]?.number}: ${skipped[0]?.why}`
+        : '';
+    if (imported && skipped.length === 0) go(`#/past/${imported.id}`);
+    else await loadCooks();
+  };
+  return (
+    <div class="import">
+      <label class="button file">
+        <Icon name="bring" /> Import a recording
+        <input
+          type="file"
+          accept=".jsonl,.ndjson,application/x-ndjson"
+          data-testid="import"
+          onChange={(event) => void take(event.currentTarget)}
+        />
+      </label>
+      <p role="status">{told.value}</p>
+    </div>
+  );
+}

@@ -1,0 +1,70 @@
+import type { JSX } from 'preact';
+import type { Now } from '../../../shared/live.ts';
+import type { Pizza } from '../../../shared/pizza.ts';
+import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
+import { cookTime, now } from '../../stores/live.ts';
+import { nextLaunchAt, onStone, waiting } from '../../stores/pizzas.ts';
+import { sheet } from '../../stores/screen.ts';
+import { Icon } from '../icon/index.tsx';
+
+type Status = { kind: 'waiting' | 'next' | 'baking' | 'done'; words: string };
+
+function statusOf(pizza: Pizza, document: Now, t: number): Status {
+  if (pizza.launchedAt !== null && pizza.offAt !== null) return { kind: 'done', words: doneWords(pizza) };
+  if (pizza.launchedAt !== null) return { kind: 'baking', words: bakingWords(pizza, document, t) };
+  if (waiting(document)[0]?.id !== pizza.id) return { kind: 'waiting', words: pizza.likes || 'waiting' };
+  const at = nextLaunchAt(document, t);
+  if (at === null) return { kind: 'next', words: 'next' };
+  return { kind: 'next', words: at - t < 20 ? 'next: now' : `next: in ${formatSpan(at - t)}` };
+}
+
+function bakingWords(pizza: Pizza, document: Now, t: number): string {
+  const lying = onStone(document, t).find((p) => p.id === pizza.id);
+  if (!lying) return 'on the stone';
+  const off = `off ${formatCountdown(lying.offIn)}`;
+  return lying.turnIn === null ? off : `turn ${formatCountdown(lying.turnIn)} · ${off}`;
+}
+
+const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {
+  const took = formatTook((offAt ?? 0) - (launchedAt ?? 0));
+  return base && top ? `${took} · ${base} below, ${top} above` : `${took} · how was it?`;
+};
+
+/** The run of pizzas in order: what lies on the stone counts down, a tap opens one. */
+export function PizzaRun(): JSX.Element | null {
+  const document = now.value;
+  if (!document?.cook) return null;
+  const t = cookTime.value ?? 0;
+  return (
+    <section class="pizza-run" aria-label="Pizzas">
+      <ol>
+        {document.pizzas.map((pizza) => (
+          <PizzaChip key={pizza.id} pizza={pizza} status={statusOf(pizza, document, t)} />
+        ))}
+        <li>
+          <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
+            <Icon name="plus" /> <span class="pizza-name">Pizza</span>
+          </button>
+        </li>
+      </ol>
+    </section>
+  );
+}
+
+const openSheet = (id: string | null) => (): void => {
+  sheet.value = { kind: 'pizza', id };
+};
+
+const PizzaChip = ({ pizza: { id, name, eater }, status }: { pizza: Pizza; status: Status }): JSX.Element => (
+  <li>
+    <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
+      <span class="pizza-name">
+        {status.kind === 'done' && <Icon name="check" size={20} />}
+        {status.kind === 'baking' && <Icon name="flame" size={20} />}
+        {name}
+        {eater && <small> for {eater}</small>}
+      </span>
+      <span class="pizza-words">{status.words}</span>
+    </button>
+  </li>
+);

@@ -1,0 +1,62 @@
+import type { JSX } from 'preact';
+import { askToNotify, notifyState } from '../../lib/notify.ts';
+import { play, soundState, unlockSound } from '../../lib/sound.ts';
+import { wakeState } from '../../lib/wake-lock.ts';
+import { Icon } from '../icon/index.tsx';
+
+const SOUND_WORDS = {
+  on: 'Sound is on.',
+  locked: 'Sound is off: the browser waits for a tap on the page.',
+  none: 'This browser makes no sound: watch the screen.',
+};
+
+/** What this screen can do to reach the person, and why not where it cannot. */
+export const ThisScreen = (): JSX.Element => (
+  <ul class="this-screen">
+    <li>
+      <Icon name={soundState.value === 'on' ? 'soundOn' : 'soundOff'} size={30} />
+      <span>{SOUND_WORDS[soundState.value]}</span>
+      <TestSounds />
+    </li>
+    <li>
+      <Icon name={wakeState.value.held ? 'screen' : 'screenOff'} size={30} />
+      <span data-testid="wake-lock">
+        {wakeState.value.held
+          ? 'The screen stays on during the cook.'
+          : `The screen may sleep: ${wakeState.value.reason}`}
+      </span>
+    </li>
+    <li>
+      <Icon name="bell" size={30} />
+      <span>
+        {notifyState.value.allowed
+          ? 'Notifications are shown when this page is not in view.'
+          : `No notifications: ${notifyState.value.reason}`}
+      </span>
+      {notifyState.value.canAsk && (
+        <button type="button" class="button" onClick={() => void askToNotify()}>
+          Allow notifications
+        </button>
+      )}
+    </li>
+  </ul>
+);
+
+function TestSounds(): JSX.Element {
+  const test = (pattern: 'prompt' | 'act' | 'urgent') => (): void => {
+    void unlockSound().then(() => play(pattern));
+  };
+  return (
+    <span class="row">
+      <button type="button" class="button" onClick={test('prompt')}>
+        Hear “good to know”
+      </button>
+      <button type="button" class="button" onClick={test('act')}>
+        Hear “do something”
+      </button>
+      <button type="button" class="button" onClick={test('urgent')}>
+        Hear “now!”
+      </button>
+    </span>
+  );
+}

@@ -1,0 +1,92 @@
+import type { JSX } from 'preact';
+import type { Now } from '../../../shared/live.ts';
+import { capital, formatAge, formatName } from '../../lib/format.ts';
+import { acknowledge, answerQuestion, unshelve } from '../../stores/acts.ts';
+import { inStrip, type Standing } from '../../stores/alerts.ts';
+import { cookTime, now } from '../../stores/live.ts';
+import { Icon } from '../icon/index.tsx';
+
+/** One thin row between sentence and line: what asks lightly, what was seen and still stands, what is broken. */
+export function Strip(): JSX.Element | null {
+  const document = now.value;
+  if (!document) return null;
+  const t = cookTime.value ?? 0;
+  const broken = document.sources.filter((s) => s.state === 'failed' && s.problem);
+  return (
+    <div class="strip">
+      {document.questions.map((q) => (
+        <Question key={q.id} question={q} t={t} />
+      ))}
+      {inStrip(document.alerts).map((alert) => (
+        <AlertChip key={alert.alert + (alert.pizza ?? '')} alert={alert} t={t} />
+      ))}
+      {broken.map(({ source, problem, mend }) => (
+        <p key={source} class="strip-item">
+          <Icon name="warning" /> <strong>{capital(source)}:</strong> {problem} {mend}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+const ASKED: Partial<Record<Now['questions'][number]['noticed'], string>> = {
+  launch: 'Launched',
+  off: 'Taken off',
+};
+
+function Question({
+  question: { id, noticed, at },
+  t,
+}: {
+  question: Now['questions'][number];
+  t: number;
+}): JSX.Element {
+  const what = ASKED[noticed] ?? capital(formatName(noticed));
+  return (
+    <div class="strip-item question" role="group" aria-label="Question" data-testid="question">
+      <span>
+        {what} {formatAge(t - at)} ago?
+      </span>
+      <button type="button" class="button" onClick={() => void answerQuestion(id, true, what)}>
+        Yes
+      </button>
+      <button type="button" class="button" onClick={() => void answerQuestion(id, false, what)}>
+        No
+      </button>
+    </div>
+  );
+}
+
+function AlertChip({ alert, t }: { alert: Standing; t: number }): JSX.Element {
+  const { alert: name, state, message, shelvedUntil } = alert;
+  if (state === 'shelved')
+    return (
+      <div class="strip-item" data-testid="alert-chip">
+        <Icon name="quiet" />
+        <span>
+          {capital(formatName(name))}: quiet for {formatAge((shelvedUntil ?? t) - t)}
+        </span>
+        <button type="button" class="button" onClick={() => void unshelve(name)}>
+          Loud again
+        </button>
+      </div>
+    );
+  const unseen = state !== 'acknowledged';
+  return (
+    <div class={`strip-item ${unseen ? 'unseen' : ''}`} data-testid={unseen ? 'notice' : 'alert-chip'}>
+      <Icon name={unseen ? 'bell' : 'check'} />
+      <span>
+        {state === 'returned'
+          ? `Over now: ${message}`
+          : state === 'acknowledged'
+            ? `Seen: ${message}`
+            : message}
+      </span>
+      {unseen && (
+        <button type="button" class="button" data-testid="acknowledge" onClick={() => void acknowledge(name)}>
+          Seen
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,91 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import { painted } from '../../lib/theme.ts';
+import { createPlot, type Plot } from '../../lib/plot.ts';
+import type { Scene } from '../../lib/scene.ts';
+import { curves, pastMissing } from '../../stores/curves.ts';
+import { beat, cookTime, lost, now } from '../../stores/live.ts';
+import { liveScene, type LineSpan } from '../../stores/scene.ts';
+import { lineSpan } from '../../stores/screen.ts';
+import { unit } from '../../stores/settings.ts';
+
+/** The line moves on this often by itself, ms; readings redraw it at once. */
+const CREEP_MS = 1000;
+
+function sceneNow(width: number): Scene | null {
+  const document = now.value;
+  const t = cookTime.peek();
+  if (!document || t === null) return null;
+  return liveScene({
+    now: document,
+    series: curves.value.series,
+    unit: unit.value,
+    t,
+    span: lineSpan.value,
+    width,
+  });
+}
+
+const words = (): string => {
+  const { pizzas = [], forecast } = now.value ?? {};
+  const baked = pizzas.filter((p) => p.launchedAt !== null).length;
+  return `The evening so far and the next 20 minutes: ${baked} of ${pizzas.length} pizzas launched${forecast ? ', with a forecast' : ''}. The numbers stand in words beside it.`;
+};
+
+export function Timeline(): JSX.Element {
+  const element = useRef<HTMLDivElement>(null);
+  usePlot(element);
+  return (
+    <section class={`timeline ${lost.value === null ? '' : 'is-old'}`} aria-label="Line of time">
+      <div class="timeline-canvas" ref={element} role="img" aria-label={words()} />
+      {pastMissing.value && <p class="timeline-note">The earlier part could not be fetched.</p>}
+      <div class="timeline-spans" role="group" aria-label="How much of the evening">
+        <SpanButton span="evening" label="Evening" />
+        <SpanButton span="closer" label="Closer" />
+      </div>
+    </section>
+  );
+}
+
+const SpanButton = ({ span, label }: { span: LineSpan; label: string }): JSX.Element => (
+  <button
+    type="button"
+    class="chip"
+    aria-pressed={lineSpan.value === span}
+    onClick={() => {
+      lineSpan.value = span;
+    }}
+  >
+    {label}
+  </button>
+);
+
+/** Keeps a plot in the element, made anew when its channels or colours change. */
+function usePlot(element: { current: HTMLDivElement | null }): void {
+  const creep = Math.floor(beat.value / CREEP_MS);
+  const width = useSignal(800);
+  const plot = useRef<{ plot: Plot; key: string } | null>(null);
+  const scene = sceneNow(width.value);
+  const key = `${painted.value} ${scene?.curves.map((c) => c.id).join() ?? ''}`;
+  useEffect(() => {
+    if (!element.current || !scene) return;
+    if (plot.current?.key !== key) {
+      plot.current?.plot.destroy();
+      plot.current = { plot: createPlot(element.current, scene), key };
+    }
+    plot.current.plot.paint(scene);
+  }, [creep, curves.value.version, now.value, unit.value, lineSpan.value, key, width.value]);
+  useEffect(() => {
+    const watch = new ResizeObserver(() => {
+      plot.current?.plot.fit();
+      width.value = element.current?.clientWidth ?? 800;
+    });
+    if (element.current) watch.observe(element.current);
+    return () => {
+      watch.disconnect();
+      plot.current?.plot.destroy();
+      plot.current = null;
+    };
+  }, []);
+}

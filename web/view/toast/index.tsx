@@ -1,0 +1,35 @@
+import type { JSX } from 'preact';
+import { offers, takeBack, trouble } from '../../stores/acts.ts';
+import { Icon } from '../icon/index.tsx';
+
+/** What was just done, with the way back; and what went wrong. */
+export const Toasts = (): JSX.Element => (
+  <div class="toasts" role="status">
+    {trouble.value && (
+      <div class="toast bad" data-testid="trouble">
+        <Icon name="warning" />
+        <span>{trouble.value}</span>
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            trouble.value = null;
+          }}
+        >
+          <Icon name="close" /> Close
+        </button>
+      </div>
+    )}
+    {offers.value.map((one) => (
+      <div class="toast" key={one.key}>
+        <Icon name="check" />
+        <span>{one.label}</span>
+        {one.undo && (
+          <button type="button" class="button" data-testid="undo" onClick={() => void takeBack(one)}>
+            <Icon name="undo" /> Undo
+          </button>
+        )}
+      </div>
+    ))}
+  </div>
+);
