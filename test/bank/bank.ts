@@ -1,0 +1,62 @@
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import { readHeader, readLine } from '../../server/course/read-line.ts';
+import { cook } from '../simulator/cook.ts';
+import { createRandom } from '../simulator/random.ts';
+import { sample, type Sensor } from '../simulator/sensor/sensor.ts';
+import { BANK_SIZE, bankCook, type BankCook } from './cooks.ts';
+import { truthFile, type Judged } from './truth.ts';
+
+/** A recording that carries readings only, beside what was so. */
+export type Case = { truth: Judged; header: RecordingHeader; lines: RecordingLine[] };
+
+function channelLines(
+  channel: string,
+  series: readonly number[],
+  sensor: Sensor,
+  seed: number,
+): RecordingLine[] {
+  return sample(series, sensor, createRandom(seed).fork(`bank ${channel}`)).map(({ t, celsius }) =>
+    celsius === null ? { t, channel, celsius, fault: 'open-circuit' } : { t, channel, celsius },
+  );
+}
+
+function headerOf(band: readonly [number, number], withDome: boolean): RecordingHeader {
+  const stone = { id: 'stone', role: 'stone' } as const;
+  const dome = { id: 'dome', role: 'dome' } as const;
+  return {
+    recording: 1,
+    startedAt: '2026-05-02T16:00:00.000Z',
+    channels: withDome ? [stone, dome] : [stone],
+    targets: { stone: [band[0], band[1]] },
+    probes: [],
+    origin: 'synthetic, from the bank of test/bank',
+  };
+}
+
+/** Makes a cook of the bank: the truth and what its probes said of it. */
+export function caseOf({ plan, stone, dome }: BankCook): Case {
+  const truth = cook(plan);
+  const lines = channelLines('stone', truth.stone, stone, plan.seed);
+  if (dome) lines.push(...channelLines('dome', truth.dome, dome, plan.seed));
+  lines.sort((a, b) => a.t - b.t);
+  return { truth, header: headerOf(plan.person.band, dome !== null), lines };
+}
+
+/** The project's own bank, one at a time, so that memory stays small. */
+export function* ownBank(): Generator<Case> {
+  for (let i = 0; i < BANK_SIZE; i++) yield caseOf(bankCook(i));
+}
+
+/** A folder of NAME.jsonl with NAME.truth.json beside each. */
+export function* folderBank(folder: string): Generator<Case> {
+  const names = readdirSync(folder).filter((name) => name.endsWith('.jsonl'));
+  for (const name of names.sort()) {
+    const truth = truthFile.parse(
+      JSON.parse(readFileSync(join(folder, name.replace('.jsonl', '.truth.json')), 'utf8')),
+    );
+    const [first = '', ...rest] = readFileSync(join(folder, name), 'utf8').trim().split('\n');
+    yield { truth, header: readHeader(first), lines: rest.map(readLine) };
+  }
+}
