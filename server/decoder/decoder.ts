@@ -21,6 +21,8 @@ export type Measurement = {
   clipped?: boolean;
   /** What the conversion must know of this very value: the surface of an infrared reading. */
   settings?: Record<string, unknown>;
+  /** When the device says that it measured, by its own clock, whose zone nobody knows: "2026-07-04T18:30:05". */
+  stamp?: string;
 };
 
 /** The frame is damaged; the message says where, with what was expected. */

@@ -1,5 +1,12 @@
 import type { Frame } from '../../shared/recording.ts';
+import { battery } from './ble/battery.ts';
+import { bthome } from './ble/bthome.ts';
+import { environmentalSensing } from './ble/environmental-sensing.ts';
+import { healthThermometer } from './ble/health-thermometer.ts';
 import type { Decoder } from './decoder.ts';
+import { mappingDecoder } from './mapping.ts';
+import { modbus } from './serial/modbus.ts';
+import { serialText } from './serial/serial-text.ts';
 import { reading } from './plain/reading.ts';
 import { spot } from './plain/spot.ts';
 
@@ -11,7 +18,17 @@ import { spot } from './plain/spot.ts';
  *   3. `fixtures/frames/<name>.json`: hex in, measurements out, where they are from.
  * The table and random-byte tests find it by themselves.
  */
-export const DECODERS: readonly Decoder[] = [reading, spot];
+export const DECODERS: readonly Decoder[] = [
+  reading,
+  healthThermometer,
+  environmentalSensing,
+  bthome,
+  serialText,
+  modbus,
+  battery,
+  spot,
+  mappingDecoder,
+];
 
 /** The decoder of that name, else the first that reads such frames; null when none does. */
 export function decoderFor(frame: Frame, name?: string): Decoder | null {

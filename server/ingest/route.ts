@@ -1,5 +1,6 @@
 import type { Probe, ProbeAddress } from '../../shared/probe.ts';
 import type { BleLine, Frame } from '../../shared/recording.ts';
+import { plainUuid } from '../decoder/ble/uuid.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 
 /** The device or port that sent a frame; the channel's name for what is typed or posted. */
@@ -9,13 +10,13 @@ export function senderOf(frame: Frame): string {
   return `${frame.source ?? 'replay'} ${frame.channel}`;
 }
 
-/** Says of two names of one service or characteristic that they are one: case aside, and absent fits all. */
+/** A UUID has several spellings; absent fits all. */
 const fits = (wanted: string | undefined, got: string | undefined): boolean =>
-  wanted === undefined || wanted.toLowerCase() === got?.toLowerCase();
+  wanted === undefined || wanted === got || (got !== undefined && plainUuid(wanted) === plainUuid(got));
 
 function fitsBle(address: Extract<ProbeAddress, { source: 'ble' }>, frame: BleLine): boolean {
   return (
-    fits(address.device, frame.device) &&
+    address.device.toLowerCase() === frame.device.toLowerCase() &&
     fits(address.service, frame.service) &&
     fits(address.characteristic, frame.characteristic) &&
     fits(address.advert, frame.advert) &&

@@ -1,0 +1,111 @@
+import { z } from 'zod';
+import { ABSURD_BELOW, ZERO_CELSIUS_K, fromFahrenheit } from '../../shared/units.ts';
+import { signedOf, unsignedOf, type ByteOrder } from './bytes.ts';
+import { DecodeError, type Measurement, type Quantity } from './decoder.ts';
+import { float, sfloat, type Float } from './ieee11073.ts';
+
+/** A number at a place in a frame, as a person describes it: type, scale, unit, and what means "nothing plugged in". */
+
+const LENGTHS = {
+  u8: 1,
+  s8: 1,
+  u16: 2,
+  s16: 2,
+  u24: 3,
+  s24: 3,
+  u32: 4,
+  s32: 4,
+  float32: 4,
+  float64: 8,
+  sfloat: 2,
+  float: 4,
+} as const;
+export const NUMBER_TYPES = Object.keys(LENGTHS) as [keyof typeof LENGTHS, ...(keyof typeof LENGTHS)[]]; // its own keys
+export type NumberType = keyof typeof LENGTHS;
+
+export const lengthOf = (type: NumberType): number => LENGTHS[type];
+
+/** Each unit leads to what the pipeline takes. */
+const UNITS: Record<string, { quantity: Quantity; take(value: number): number }> = {
+  C: { quantity: 'celsius', take: (value) => value },
+  F: { quantity: 'celsius', take: fromFahrenheit },
+  K: { quantity: 'celsius', take: (value) => value - ZERO_CELSIUS_K },
+  uV: { quantity: 'millivolt', take: (value) => value / 1000 },
+  mV: { quantity: 'millivolt', take: (value) => value },
+  V: { quantity: 'millivolt', take: (value) => value * 1000 },
+  ohm: { quantity: 'ohm', take: (value) => value },
+  kohm: { quantity: 'ohm', take: (value) => value * 1000 },
+  junction: { quantity: 'junction', take: (value) => value },
+  percent: { quantity: 'battery', take: (value) => value },
+};
+export const UNIT_NAMES = ['C', 'F', 'K', 'uV', 'mV', 'V', 'ohm', 'kohm', 'junction', 'percent'] as const;
+export type UnitName = (typeof UNIT_NAMES)[number];
+
+export const field = z.object({
+  /** Name of the value, where a frame holds several. */
+  part: z.string().max(80).default(''),
+  type: z.enum(NUMBER_TYPES),
+  order: z.enum(['little', 'big']).default('little'),
+  /** value = raw · scale + shift, in `unit`. */
+  scale: z.number().default(1),
+  shift: z.number().default(0),
+  unit: z.enum(UNIT_NAMES).default('C'),
+  /** Raw numbers, before the scale, that mean "nothing plugged in". */
+  nothing: z.array(z.number()).max(16).default([]),
+});
+export type Field = z.output<typeof field>;
+
+/** The number as sent. `bytes` are of the type's length. */
+export function rawOf(bytes: Uint8Array, type: NumberType, order: ByteOrder): Float {
+  if (type === 'float32' || type === 'float64') return binaryOf(bytes, order);
+  const unsigned = unsignedOf(bytes, order);
+  if (type === 'float') return float(unsigned);
+  if (type === 'sfloat') return sfloat(unsigned);
+  return { value: type.startsWith('s') ? signedOf(unsigned, bytes.length) : unsigned };
+}
+
+function binaryOf(bytes: Uint8Array, order: ByteOrder): Float {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+  const value =
+    bytes.length === 4 ? view.getFloat32(0, order === 'little') : view.getFloat64(0, order === 'little');
+  return Number.isFinite(value) ? { value } : { value: null, fault: 'the device sent "not a number"' };
+}
+
+/** An integer at the end of its type can't say more: the truth may be beyond. */
+function standsAtEnd(raw: number, type: NumberType): boolean {
+  const bits = LENGTHS[type] * 8;
+  if (type.startsWith('u')) return raw === 2 ** bits - 1;
+  return /^s\d/.test(type) && (raw === 2 ** (bits - 1) - 1 || raw === -(2 ** (bits - 1)));
+}
+
+/** Bytes → measurement as the field says. */
+export function measure(bytes: Uint8Array, one: Field): Measurement {
+  const { part, type, order, scale, shift, unit, nothing } = one;
+  const known = UNITS[unit];
+  if (!known) throw new DecodeError(`there is no unit "${unit}"`);
+  const { quantity } = known;
+  const { value: raw, fault } = rawOf(bytes, type, order);
+  if (raw === null) return { part, quantity, value: null, fault };
+  if (nothing.includes(raw)) return { part, quantity, value: null, fault: 'nothing is plugged in' };
+  return {
+    ...inUnit(part, raw * scale + shift, unit),
+    ...(standsAtEnd(raw, type) && { clipped: true }),
+    ...(fault !== undefined && { fault }),
+  };
+}
+
+/** A number in a unit → measurement. What can't be has no value. */
+export function inUnit(part: string, value: number, unit: UnitName): Measurement {
+  const known = UNITS[unit];
+  if (!known) throw new DecodeError(`there is no unit "${unit}"`);
+  const { quantity, take } = known;
+  const taken = take(value);
+  if (!Number.isFinite(taken))
+    return { part, quantity, value: null, fault: 'the number sent is beyond all bounds' };
+  if ((quantity === 'celsius' || quantity === 'junction') && taken < ABSURD_BELOW)
+    return { part, quantity, value: null, fault: 'below absolute zero: no value' };
+  if (quantity === 'battery' && (taken < 0 || taken > 100))
+    return { part, quantity, value: null, fault: 'a battery level lies between 0 and 100 %' };
+  // 3 · 0.1 is 0.30000000000000004: digits that nobody sent.
+  return { part, quantity, value: Number(taken.toPrecision(12)) };
+}
