@@ -31,8 +31,14 @@ function ownGrill(base: Grill, random: Random): Grill {
   return {
     ...base,
     charcoal: about(base.charcoal, 0.25),
-    fire: { ...base.fire, speed: about(base.fire.speed, 0.3), spread: about(base.fire.spread, 0.3) },
+    fire: {
+      ...base.fire,
+      speed: about(base.fire.speed, 0.3),
+      spread: about(base.fire.spread, 0.3),
+      starterPower: random.between(2000, 3200),
+    },
     vents: { ...base.vents, leak: random.between(0.01, 0.06) },
+    lid: random.between(12, 60),
     wall: { ...base.wall, thickness: about(base.wall.thickness, 0.2) },
     stone: { ...base.stone, thickness: about(base.stone.thickness, 0.15), gap: random.between(0.004, 0.03) },
   };
@@ -76,7 +82,7 @@ function ownSensor(random: Random, every: number): Sensor {
     every,
     jitter: random.between(0.01, 0.3),
     lag: random.between(1, 20),
-    noise: random.between(0.1, 0.9),
+    noise: random.between(0.1, 0.7),
     wander: random.between(0, 0.6),
     quantum: random.pick([0.1, 0.25, 0.5, 1, 1]),
     bias: random.between(-1, 1),
@@ -94,7 +100,7 @@ export function bankCook(i: number): BankCook {
   const random = createRandom(seed).fork('bank');
   const name = NAMES[i % NAMES.length] ?? 'middling';
   const habit = HABITS[i % HABITS.length] ?? 'careful';
-  const every = i % 22 === 3 ? 0.1 : random.pick([0.5, 1, 1, 2, 2, 4, 5, 10]);
+  const every = i % 21 === 4 ? 0.1 : random.pick([0.5, 1, 1, 2, 2, 4, 5, 10]);
   return {
     plan: {
       name: `own-${String(i + 1).padStart(2, '0')}-${name}`,

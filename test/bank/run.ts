@@ -1,8 +1,11 @@
 /**
- * npm run bench:engine -- [--bank DIR] [--each] [--cooks] [--json]
+ * npm run bench:engine -- [--bank DIR | --write DIR] [--each] [--cooks] [--json]
  * Scores the engine and a plain threshold alarm on the project's own bank, or on a folder of recordings with truths.
+ * --write DIR: writes the project's bank there as recordings with their truths (.build is left out of git), and ends.
  * --each: a column for each kind of person; --cooks: a line of JSON for each cook; --json: the table as JSON.
  */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { engineLines, stoneReadings } from './engine-lines.ts';
 import { folderBank, ownBank, type Case } from './bank.ts';
@@ -62,14 +65,26 @@ function print(pairs: readonly Pair[], options: { each: boolean; cooks: boolean;
   );
 }
 
+function write(folder: string): void {
+  mkdirSync(folder, { recursive: true });
+  for (const { truth, header, lines } of ownBank()) {
+    const text = [header, ...lines].map((line) => JSON.stringify(line) + '\n').join('');
+    writeFileSync(join(folder, `${truth.name}.jsonl`), text);
+    writeFileSync(join(folder, `${truth.name}.truth.json`), JSON.stringify(truth));
+  }
+}
+
 const { values } = parseArgs({
   options: {
     bank: { type: 'string' },
+    write: { type: 'string' },
     each: { type: 'boolean', default: false },
     cooks: { type: 'boolean', default: false },
     json: { type: 'boolean', default: false },
   },
 });
-const pairs: Pair[] = [];
-for (const one of values.bank === undefined ? ownBank() : folderBank(values.bank)) pairs.push(score(one));
-print(pairs, values);
+if (values.write === undefined) {
+  const pairs: Pair[] = [];
+  for (const one of values.bank === undefined ? ownBank() : folderBank(values.bank)) pairs.push(score(one));
+  print(pairs, values);
+} else write(values.write);

@@ -8,6 +8,8 @@ export type Grill = {
   fire: FireTraits;
   /** Free area of the vents when wide open, height of the hot column, and share that leaks when they are shut. */
   vents: { bottom: number; top: number; height: number; leak: number };
+  /** Heat that the open lid lets out for each kelvin of the gas in still air, W/K. Own estimate. */
+  lid: number;
   grate: number;
   wall: { thickness: number; inner: number; outer: number };
   deflector: { mass: number; area: number };
@@ -44,6 +46,7 @@ export const MIDDLING: Grill = {
   charcoal: 1.8,
   fire: FIRE,
   vents: { bottom: 0.0085, top: 0.0075, height: 0.55, leak: 0.02 },
+  lid: 32,
   grate: 0.05,
   wall: { thickness: 0.025, inner: 0.9, outer: 1.15 },
   deflector: { mass: 3.6, area: 0.11 },

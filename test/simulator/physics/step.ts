@@ -84,7 +84,7 @@ function gasConductances(
     wall: H_INSIDE * grill.wall.inner * covered,
     deflector: H_INSIDE * Math.max(0.01, grill.deflector.area - grill.stone.area),
     stone: H_INSIDE,
-    open: lidOpen ? 55 + 12 * sky.wind : 0,
+    open: lidOpen ? grill.lid * (1 + 0.2 * sky.wind) : 0,
   };
 }
 

@@ -81,11 +81,8 @@ export function stoneSurface({ zones, grill }: World): number {
   return share * middle + (1 - share) * rim;
 }
 
-/** What a probe in the lid feels, °C: mostly gas, some of the wall; with the lid up it hangs half in the open. */
-export function domeFelt({ gas, wall, lidOpen, ambient }: World): number {
-  const felt = 0.72 * gas + 0.28 * top(wall);
-  return lidOpen ? 0.55 * felt + 0.45 * ambient : felt;
-}
+/** What a probe in the dome feels, °C: mostly gas, some of the wall. */
+export const domeFelt = ({ gas, wall }: World): number => 0.72 * gas + 0.28 * top(wall);
 
 export function placePizza(world: World, pizza: Pizza): void {
   const [zone] = world.zones;
