@@ -19,12 +19,12 @@ export type Known = {
 };
 
 /** In a block of flats hundreds of addresses pass by in an evening; these many are kept. */
-export const MOST_DEVICES = 300;
+const MOST_DEVICES = 300;
 /** An advert has room for few values; what keeps changing its kind is not kept apart for ever. */
 const MOST_ADVERTS = 16;
 const MOST_PARTS = 64;
 /** A device that was not heard for so long is out of reach (ms): sleeping ones advertise a few times a minute. */
-export const LOST_AFTER = 25_000;
+const LOST_AFTER = 25_000;
 /** A device that nobody wants is dropped from the list after this, ms. */
 const FORGET_AFTER = 120_000;
 
@@ -73,6 +73,16 @@ export function noteParts(device: Device, advert: Advert): void {
     (part) => !before.some((one) => one.service === part.service && one.advert === part.advert),
   );
   if (fresh.length > 0 && before.length < MOST_PARTS) device.parts = [...before, ...fresh];
+}
+
+/** Says of a wanted device that it is out of reach, where it is neither heard nor linked. */
+export function noteUnheard({ device, heardAt, link }: Known, now: number): void {
+  if (link || device.link === 'connecting' || now - heardAt <= LOST_AFTER) return;
+  device.link = 'lost';
+  device.problem =
+    heardAt === -Infinity
+      ? 'It has not been heard yet: is it switched on and near?'
+      : 'It is not heard any more: is it switched on and near? It is taken up again when it is.';
 }
 
 /** 0x2A19: u8 percent, 101–255 reserved (handbook 4.3). */

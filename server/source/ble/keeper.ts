@@ -3,7 +3,7 @@ import { backOff, type Clock } from '../clock.ts';
 import type { Device } from '../source.ts';
 import type { BleWant } from '../want.ts';
 import { BATTERY } from './choose.ts';
-import { LOST_AFTER, dueFrames, newKnown, noteBattery, noteParts, stale, type Known } from './devices.ts';
+import { dueFrames, newKnown, noteBattery, noteParts, noteUnheard, stale, type Known } from './devices.ts';
 import { RadioFault, type Advert, type Radio } from './radio.ts';
 import { Session } from './session.ts';
 import { Wishes, needsLink } from './wishes.ts';
@@ -29,7 +29,6 @@ const DEAF_AFTER = 15_000;
 const SCAN_FAILURES = 3;
 /** Device lists are told at most so often, ms, but for a change of a link. */
 const TELL_EVERY = 400;
-
 /** Keeps the wanted devices linked and tells what is in reach. Works on any Radio; one lifetime a process. */
 export class Keeper {
   private readonly radio: Radio;
@@ -81,7 +80,6 @@ export class Keeper {
     await this.radio.close();
   }
 
-  /** Brings the links in line with what is wanted now. */
   private settle(): void {
     if (this.over) return;
     this.wishes.expire(this.clock.now());
@@ -251,24 +249,9 @@ export class Keeper {
       this.known.delete(known.id);
       this.radio.forget(known.id);
     }
-    for (const known of this.known.values()) if (this.isOutOfReach(known, now)) this.missed(known);
+    for (const known of this.known.values()) if (this.wishes.of(known.id).length > 0) noteUnheard(known, now);
     this.changed();
     this.watchAgain();
-  }
-
-  private isOutOfReach(known: Known, now: number): boolean {
-    const unheard = now - known.heardAt > LOST_AFTER;
-    return (
-      unheard && !known.link && known.device.link !== 'connecting' && this.wishes.of(known.id).length > 0
-    );
-  }
-
-  private missed({ device, heardAt }: Known): void {
-    device.link = 'lost';
-    device.problem =
-      heardAt === -Infinity
-        ? 'It has not been heard yet: is it switched on and near?'
-        : 'It is not heard any more: is it switched on and near? It is taken up again when it is.';
   }
 
   private linksChanged(): void {

@@ -1,0 +1,87 @@
+import { readFileSync, readdirSync, readlinkSync } from 'node:fs';
+import { join } from 'node:path';
+import { systemClock, type Clock } from './clock.ts';
+import { listPorts, mayUse, portTrouble, type PortInReach } from './serial/ports.ts';
+import type { Source, SourceStatus } from './source.ts';
+
+/** One thing that could stop a cook from being watched. */
+export type Finding = { name: string; ok: boolean; says: string; mend?: string };
+
+/** Longer than a radio needs to say what is wrong with it, ms. */
+const RADIO_WITHIN = 8000;
+
+/** Starts the radio the way the server does, and says how it went. */
+export async function checkBluetooth(source: Source, clock: Clock = systemClock): Promise<Finding> {
+  const status = await new Promise<SourceStatus | null>((resolve) => {
+    const off = clock.after(RADIO_WITHIN, () => resolve(null));
+    source.start({
+      frame: () => {},
+      status: (told) => {
+        if (told.state !== 'running' && told.state !== 'failed') return;
+        off();
+        resolve(told);
+      },
+    });
+  });
+  await source.stop();
+  if (status?.state === 'running') return { name: 'bluetooth', ok: true, says: 'the adapter works' };
+  return {
+    name: 'bluetooth',
+    ok: false,
+    says: status?.problem ?? 'The Bluetooth adapter does not answer.',
+    mend: status?.mend ?? 'Unplug it and plug it in again.',
+  };
+}
+
+/** Each serial port: whether this user may use it and whether another program has it. None of them is opened. */
+export async function checkSerial(extra: readonly string[] = [], list = listPorts): Promise<Finding[]> {
+  const ports = await list(extra);
+  if (ports.length === 0) return [{ name: 'serial', ok: true, says: 'no serial port is plugged in' }];
+  return ports.map(checkPort);
+}
+
+function checkPort({ path, name }: PortInReach): Finding {
+  const title = `serial ${name}`;
+  const user = userOf(path);
+  const trouble = !mayUse(path)
+    ? portTrouble(path, 'EACCES')
+    : user !== null
+      ? portTrouble(path, 'EBUSY')
+      : null;
+  if (!trouble) return { name: title, ok: true, says: `${path} can be used` };
+  const by = user === null ? '' : ` It is ${user}.`;
+  return { name: title, ok: false, says: trouble.problem + by, mend: trouble.mend };
+}
+
+/** Another program that has the file open, as far as this user may see; null = none. */
+export function userOf(path: string, proc = '/proc'): string | null {
+  for (const pid of namesIn(proc).filter((name) => /^\d+$/.test(name) && Number(name) !== process.pid)) {
+    const folder = join(proc, pid, 'fd');
+    if (namesIn(folder).some((fd) => leadsTo(join(folder, fd)) === path)) return programOf(join(proc, pid));
+  }
+  return null;
+}
+
+function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder);
+  } catch {
+    return [];
+  }
+}
+
+function leadsTo(link: string): string {
+  try {
+    return readlinkSync(link);
+  } catch {
+    return '';
+  }
+}
+
+function programOf(folder: string): string {
+  try {
+    return readFileSync(join(folder, 'comm'), 'utf8').trim();
+  } catch {
+    return 'a program that has just ended';
+  }
+}

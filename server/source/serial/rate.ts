@@ -1,0 +1,25 @@
+/** Usual ones, the likeliest first, bits a second. */
+export const RATES = [115_200, 9600, 57_600, 38_400, 19_200, 4800, 2400, 1200, 230_400] as const;
+
+/** At a wrong rate most bytes come out as no letters at all; a "°" or two in a line is no reason to doubt. */
+const PRINTABLE_SHARE = 0.9;
+const ENOUGH_TO_DOUBT = 24;
+/** A reading is a short line: so much text without an end of line is none. */
+const ENDLESS = 512;
+
+export type Judgement = 'text' | 'garbage' | 'unsure';
+
+/** Whether bytes that came in at some rate are lines of text, by what can be printed in them. */
+export function judge(bytes: Uint8Array): Judgement {
+  const printable = bytes.filter(isPrintable).length;
+  const share = bytes.length === 0 ? 1 : printable / bytes.length;
+  if (share < PRINTABLE_SHARE) return bytes.length >= ENOUGH_TO_DOUBT ? 'garbage' : 'unsure';
+  const text = Buffer.from(bytes).toString('latin1');
+  // The first piece began somewhere inside a line, the last one is not over yet.
+  const whole = text.split(/[\r\n]+/).slice(1, -1);
+  if (whole.some((line) => /\d/.test(line))) return 'text';
+  return bytes.length > ENDLESS ? 'garbage' : 'unsure';
+}
+
+const isPrintable = (byte: number): boolean =>
+  (byte >= 0x20 && byte < 0x7f) || byte === 0x09 || byte === 0x0a || byte === 0x0d;
