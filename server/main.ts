@@ -17,7 +17,8 @@ async function main(argv: readonly string[]): Promise<void> {
     if (!known) process.exitCode = 1;
     return;
   }
-  await command.run(rest);
+  const { run } = await command.load();
+  await run(rest, command.usage);
 }
 
 /** Output piped into a program that stops reading (`| head`) is not a fault. */
@@ -33,5 +34,5 @@ main(process.argv.slice(2)).catch((error: unknown) => {
     console.error(
       `Something went wrong (${error instanceof Error ? error.message : String(error)}): run it again with --debug to see where.`,
     );
-  process.exitCode = 1;
+  process.exit(1);
 });

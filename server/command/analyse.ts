@@ -1,9 +1,7 @@
 import type { EngineOutput } from '../../shared/engine.ts';
 import { createCourse } from '../course/course.ts';
 import { openRecording } from '../course/recording.ts';
-import { onlyWord, options, type Command } from './command.ts';
-
-const usage = 'analyse FILE';
+import { onlyWord, options } from './command.ts';
 
 /** Times to the millisecond, other figures to a thousandth: what the sensors can carry, and short lines. */
 const rounded = (_key: string, value: unknown): unknown =>
@@ -19,7 +17,7 @@ function printed(output: EngineOutput): string | null {
 }
 
 /** Runs the engine over a recording, line by line, as a live cook would. */
-async function run(args: string[]): Promise<void> {
+export async function run(args: string[], usage: string): Promise<void> {
   const { positionals } = options(usage, args, {});
   const recording = await openRecording(onlyWord(usage, positionals));
   const course = createCourse(recording.header);
@@ -33,10 +31,3 @@ async function run(args: string[]): Promise<void> {
   }
   process.stdout.write(text);
 }
-
-export const analyse: Command = {
-  name: 'analyse',
-  usage,
-  does: 'runs the engine over a recording; prints JSON Lines',
-  run,
-};

@@ -8,7 +8,8 @@ export type Command = {
   name: string;
   usage: string;
   does: string;
-  run(args: string[]): Promise<void> | void;
+  /** Loads what it needs only when it is wanted: a short command starts fast. */
+  load(): Promise<{ run(args: string[], usage: string): Promise<void> }>;
 };
 
 /** Options and words of a command line. @throws Fault with the usage when they do not fit */
@@ -39,7 +40,7 @@ export function numberOption(
   if (text === undefined) return fallback;
   const value = Number(text);
   if (text.trim() === '' || !Number.isFinite(value) || value < low || value > high)
-    throw new Fault('invalid', `--${name} takes a number from ${low} to ${high}, not "${text}".`);
+    throw new Fault('invalid', `The option --${name} takes a number from ${low} to ${high}, not "${text}".`);
   return value;
 }
 

@@ -1,8 +1,7 @@
 import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
-import { dataFolder, numberOption, options, type Command } from './command.ts';
+import { dataFolder, numberOption, options } from './command.ts';
 
-const usage = 'doctor [--data DIR] [--port N]';
 /** One thing that could stop a cook from being watched. */
 export type Finding = { name: string; ok: boolean; says: string; mend?: string };
 
@@ -73,7 +72,7 @@ function checkPort(port: number): Promise<Finding> {
   });
 }
 
-async function run(args: string[]): Promise<void> {
+export async function run(args: string[], usage: string): Promise<void> {
   const { values } = options(usage, args, { data: { type: 'string' }, port: { type: 'string' } });
   const folder = dataFolder(values.data);
   const port = numberOption('port', values.port, 8180, [1, 65_535]);
@@ -82,10 +81,3 @@ async function run(args: string[]): Promise<void> {
     console.log(`${ok ? 'ok  ' : 'MEND'}  ${name}: ${says}${mend ? `\n      ${mend}` : ''}`);
   if (findings.some((one) => !one.ok)) process.exitCode = 1;
 }
-
-export const doctor: Command = {
-  name: 'doctor',
-  usage,
-  does: 'what on this machine would stop a cook from being watched, and the mend',
-  run,
-};

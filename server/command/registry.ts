@@ -1,8 +1,35 @@
-import { analyse } from './analyse.ts';
 import type { Command } from './command.ts';
-import { doctor } from './doctor.ts';
-import { exportCommand, importCommand } from './portable.ts';
-import { serve } from './serve.ts';
 
-/** All commands. A new one: a file here that makes a `Command`, and its line below. */
-export const commands: readonly Command[] = [serve, analyse, doctor, exportCommand, importCommand];
+/** All commands. A new one: a file here that exports `run`, and its entry below. */
+export const commands: readonly Command[] = [
+  {
+    name: 'serve',
+    usage: 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--no-open]',
+    does: 'the server and its page',
+    load: () => import('./serve.ts'),
+  },
+  {
+    name: 'analyse',
+    usage: 'analyse FILE',
+    does: 'runs the engine over a recording; prints JSON Lines',
+    load: () => import('./analyse.ts'),
+  },
+  {
+    name: 'doctor',
+    usage: 'doctor [--data DIR] [--port N]',
+    does: 'what on this machine would stop a cook from being watched, and the mend',
+    load: () => import('./doctor.ts'),
+  },
+  {
+    name: 'export',
+    usage: 'export COOK [--format csv|jsonl] [--data DIR]',
+    does: 'a kept cook out, to stdout',
+    load: () => import('./export.ts'),
+  },
+  {
+    name: 'import',
+    usage: 'import FILE [--data DIR]',
+    does: 'a cook or recording in',
+    load: () => import('./import.ts'),
+  },
+];

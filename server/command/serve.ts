@@ -16,11 +16,10 @@ import { apiRoutes } from '../http/routes/registry.ts';
 import { Stage } from '../cook/stage.ts';
 import { lockFolder } from '../store/database.ts';
 import { openStore } from '../store/sqlite.ts';
-import { dataFolder, numberOption, options, type Command } from './command.ts';
+import { dataFolder, numberOption, options } from './command.ts';
 
 declare const PEELSIDE_VERSION: string;
 
-const usage = 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--rehearse] [--no-open]';
 const DEFAULT_PORT = 8180;
 const BEAT_MS = 50;
 /** The bundled rehearsal, made by the project's own simulator. */
@@ -55,7 +54,7 @@ const tapeFinder =
     return loadTape(join(folder, file));
   };
 
-async function run(args: string[]): Promise<void> {
+export async function run(args: string[], usage: string): Promise<void> {
   const { values } = options(usage, args, {
     port: { type: 'string' },
     host: { type: 'string' },
@@ -146,5 +145,3 @@ function openPage(address: string): void {
     .on('error', () => {})
     .unref();
 }
-
-export const serve: Command = { name: 'serve', usage, does: 'the server and its page', run };

@@ -82,9 +82,8 @@ async function* linesOf(text: AsyncIterable<string>): AsyncGenerator<string> {
  */
 export async function importCook(store: Store, text: AsyncIterable<string>): Promise<Imported> {
   const recording = await readRecording(linesOf(text));
-  const { cook: written, ...header } = recording.header;
+  const { cook: written, name = '', ...header } = recording.header;
   const startedAt = Date.parse(header.startedAt);
-  const name = header.name ?? '';
   const id = store.startCook({ name, startedAt, rehearsal: false, header, notes: written?.notes ?? '' });
   store.patchCook(id, { endedAt: written?.endedAt ? Date.parse(written.endedAt) : startedAt });
   const cook = new RunningCook(store, { id, startedAt, rehearsal: false, header, name });

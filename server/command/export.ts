@@ -1,0 +1,28 @@
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { Fault } from '../../shared/fault.ts';
+import { findCook } from '../cook/history.ts';
+import { exportCook } from '../cook/portable.ts';
+import { openStore } from '../store/sqlite.ts';
+import { dataFolder, onlyWord, options } from './command.ts';
+
+export async function run(args: string[], usage: string): Promise<void> {
+  const { values, positionals } = options(usage, args, {
+    format: { type: 'string' },
+    data: { type: 'string' },
+  });
+  const format = values.format ?? 'jsonl';
+  if (format !== 'csv' && format !== 'jsonl')
+    throw new Fault('invalid', `--format is csv or jsonl, not "${format}".`);
+  const word = onlyWord(usage, positionals);
+  const store = openStore(dataFolder(values.data));
+  try {
+    const id = /^\d+$/.test(word) ? Number(word) : Number.NaN;
+    if (Number.isNaN(id))
+      throw new Fault('invalid', `A cook is named by its number, not "${word}": the list of cooks shows it.`);
+    findCook(store, id);
+    await pipeline(Readable.from(exportCook(store, id, format)), process.stdout, { end: false });
+  } finally {
+    store.close();
+  }
+}
