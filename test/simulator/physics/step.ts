@@ -1,5 +1,5 @@
 import { bedCapacity, burn } from './fire.ts';
-import { drawConductance, stepPizza } from './pizza.ts';
+import { drawConductance, stepPizza, type Pizza } from './pizza.ts';
 import { airGapConductance, enclosed, facing, radiantConductance } from './radiation.ts';
 import { bottom, layerCapacity, stepSlab, top } from './slab.ts';
 import { GAS_CAPACITY, deflectorCapacity, type World, type Zone } from './world.ts';
@@ -113,10 +113,13 @@ function stepGas(world: World, sky: Sky, air: number, plume: Plume, dt: number):
   stepWall(world, sky, plume.toWall + g.wall * (gas - top(wall)) - stone.fromWall, dt);
 }
 
+/** Share of a zone that lies under the pizza. */
+const covers = (pizza: Pizza | null, area: number): number => (pizza ? Math.min(1, pizza.area / area) : 0);
+
 /** What faces the dome: the pizza's top, where one covers the zone, and bare stone. */
 function surface({ slab, pizza, area }: Zone): number {
-  const share = pizza === null ? 0 : Math.min(1, pizza.area / area);
-  return pizza === null ? top(slab) : share * top(pizza.slab) + (1 - share) * top(slab);
+  const share = covers(pizza, area);
+  return pizza ? share * top(pizza.slab) + (1 - share) * top(slab) : top(slab);
 }
 
 type Flows = { fromDeflector: number; fromWall: number };
@@ -151,36 +154,40 @@ function downward(world: World, face: number, epsilon: number): { wall: number; 
   return { wall: (1 - open) * fromWall, gas: H_INSIDE * (world.gas - face), sky: open * fromSky };
 }
 
+/** What one face of a zone takes in, W/m² of the zone, and what left it for good, J. */
+type Taken = { flux: number; lost: number };
+
+/** The part of a zone that no pizza covers. */
+function takeBare(world: World, { slab, area }: Zone, bare: number, flows: Flows, dt: number): Taken {
+  const { wall, gas, sky } = downward(world, top(slab), slab.material.epsilon);
+  flows.fromWall += wall * bare * area;
+  return { flux: bare * (wall + gas + sky), lost: -sky * bare * area * dt };
+}
+
+/** The part under a pizza: the dome shines on the pizza, the pizza draws from the stone. */
+function takeCovered(world: World, { slab, area }: Zone, pizza: Pizza, flows: Flows, dt: number): Taken {
+  const share = covers(pizza, area);
+  const { wall, gas, sky } = downward(world, top(pizza.slab), pizza.slab.material.epsilon);
+  const draw = drawConductance(pizza, slab) * (top(slab) - bottom(pizza.slab));
+  flows.fromWall += wall * share * area;
+  const steam = stepPizza(pizza, wall + gas + sky, draw, dt);
+  return { flux: -draw * share, lost: (steam - sky * dt) * share * area };
+}
+
 /**
  * One zone with its pizza. The gas was solved against `surface`, the mean of what faces it, so the same mean flow is
  * given out by shares. @returns heat that left by steam and to the sky, J.
  */
 function stepZone(world: World, zone: Zone, sideways: number, flows: Flows, dt: number): number {
   const { slab, pizza, area } = zone;
-  const under = airGapConductance(
-    world.grill.stone.gap,
-    facing(slab.material.epsilon, 0.9),
-    world.deflector,
-    bottom(slab),
-  );
+  const epsilon = facing(slab.material.epsilon, 0.9);
+  const under = airGapConductance(world.grill.stone.gap, epsilon, world.deflector, bottom(slab));
   const up = under * (world.deflector - bottom(slab));
   flows.fromDeflector += up * area;
-  const onStone = downward(world, top(slab), slab.material.epsilon);
-  const share = pizza === null ? 0 : Math.min(1, pizza.area / area);
-  const bare = 1 - share;
-  flows.fromWall += onStone.wall * bare * area;
-  let lost = -onStone.sky * bare * area * dt;
-  let fluxTop = bare * (onStone.wall + onStone.gas + onStone.sky) + sideways;
-  if (pizza !== null) {
-    const onPizza = downward(world, top(pizza.slab), 0.9);
-    const draw = drawConductance(pizza, slab) * (top(slab) - bottom(pizza.slab));
-    flows.fromWall += onPizza.wall * share * area;
-    const steam = stepPizza(pizza, onPizza.wall + onPizza.gas + onPizza.sky, draw, dt);
-    lost += (steam - onPizza.sky * dt) * share * area;
-    fluxTop -= draw * share;
-  }
-  stepSlab(slab, fluxTop, up + sideways, dt);
-  return lost;
+  const bare = takeBare(world, zone, 1 - covers(pizza, area), flows, dt);
+  const covered = pizza ? takeCovered(world, zone, pizza, flows, dt) : { flux: 0, lost: 0 };
+  stepSlab(slab, bare.flux + covered.flux + sideways, up + sideways, dt);
+  return bare.lost + covered.lost;
 }
 
 /** The body: heat in through its inner face; air, radiation, wind and rain outside. */
@@ -190,7 +197,7 @@ function stepWall(world: World, sky: Sky, watts: number, dt: number): void {
   const open = world.lidOpen ? 0.12 * radiantConductance(0.9, top(wall), ambient) * (top(wall) - ambient) : 0;
   const h = 4 + 3.2 * sky.wind ** 0.6 + radiantConductance(0.9, outside, ambient);
   const dry = h * grill.wall.outer * (outside - ambient);
-  // 2.45 MJ/kg to dry off rain; a third of the outside faces it, and a cool wall lets most of it run off
+  // 2.45 MJ/kg to dry off rain; a quarter of the outside faces it, and a cool wall lets most of it run off
   const wet =
     ((sky.rain / 3600) * 2.45e6 * grill.wall.outer * Math.min(1, Math.max(0, outside - ambient) / 80)) / 4;
   // never more than the outer layer can give in one step
