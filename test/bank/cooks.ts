@@ -66,6 +66,7 @@ const ownPerson = (habit: Person['habit'], name: GrillName, random: Random): Per
   foresight: random.between(4, 10),
   pizzas: 2 + Math.floor(random.next() * 7),
   size: random.between(0.24, 0.32),
+  grip: random.between(12, 90),
   bake: random.between(330, 500),
   turnAt: random.chance(0.85) ? random.between(160, 240) : null,
   pause: random.between(40, 420),

@@ -12,6 +12,7 @@ const PERSON: Person = {
   foresight: 7,
   pizzas: 3,
   size: 0.28,
+  grip: 48,
   bake: 420,
   turnAt: 200,
   pause: 90,

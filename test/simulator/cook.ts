@@ -56,11 +56,11 @@ function createSky({ wind, gusts, rain }: Weather, random: Random): () => Sky {
   };
 }
 
-function apply(world: World, deed: Deed, size: number): void {
+function apply(world: World, deed: Deed, { size, grip }: Person): void {
   if (deed.do === 'vent') world.vent = deed.to;
   else if (deed.do === 'lid-open') world.lidOpen = true;
   else if (deed.do === 'lid-close') world.lidOpen = false;
-  else if (deed.do === 'launch') placePizza(world, createPizza((Math.PI * size ** 2) / 4, DOUGH_AT));
+  else if (deed.do === 'launch') placePizza(world, createPizza((Math.PI * size ** 2) / 4, DOUGH_AT, grip));
   else if (deed.do === 'off') takePizza(world);
   else if (deed.do === 'fuel') addFuel(world, deed.kg);
 }
@@ -97,7 +97,7 @@ export function cook(plan: CookPlan): Truth {
     if (t >= hands.nextLook) look(hands, see(truth, t, world, eyes));
     const scripted = script.filter(({ at }) => at === t).map(({ deed }) => deed);
     for (const deed of [...takeDue(hands, t), ...scripted]) {
-      apply(world, deed, plan.person.size);
+      apply(world, deed, plan.person);
       if (t > 0 || deed.do !== 'vent') truth.actions.push({ t, ...deed });
     }
     const now = sky();

@@ -18,8 +18,9 @@ export type Person = {
   pizzas: number;
   bake: number;
   turnAt: number | null;
-  /** Diameter of a pizza, m. */
+  /** Diameter of a pizza, m, and how its baked base holds to the stone, W/(m²·K). */
   size: number;
+  grip: number;
   /** Shortest pause between off and the next launch, s. */
   pause: number;
   /** Waits for the stone to stand still before a launch. */

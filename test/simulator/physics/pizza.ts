@@ -12,6 +12,8 @@ export type Pizza = {
   water: Float64Array;
   /** m². */
   area: number;
+  /** Contact of the base with the stone once it has crusted, W/(m²·K): thick and wet grips more than thin and dry. */
+  grip: number;
   /** Seconds on the stone. */
   age: number;
 };
@@ -24,22 +26,22 @@ const FREE_WATER = 0.28;
 const LAYERS = 6;
 /** Contact, W/(m²·K): fresh dough wets the stone; crust and steam lift it within a minute. Own estimate, see README. */
 const CONTACT_FRESH = 1500;
-const CONTACT_CRUST = 48;
+export const USUAL_GRIP = 48;
 const CONTACT_FADES = 20;
 
-export function createPizza(area: number, celsius: number): Pizza {
+export function createPizza(area: number, celsius: number, grip = USUAL_GRIP): Pizza {
   const slab = createSlab(DOUGH, HEIGHT, LAYERS, celsius);
   const water = new Float64Array(LAYERS).fill((DOUGH.rho * HEIGHT * FREE_WATER) / LAYERS);
-  return { slab, water, area, age: 0 };
+  return { slab, water, area, grip, age: 0 };
 }
 
-export const contactConductance = (age: number): number =>
-  CONTACT_CRUST + (CONTACT_FRESH - CONTACT_CRUST) * Math.exp(-age / CONTACT_FADES);
+export const contactConductance = ({ age, grip }: Pizza): number =>
+  grip + (CONTACT_FRESH - grip) * Math.exp(-age / CONTACT_FADES);
 
 /** Conductance from the middle of the stone's top layer to the middle of the dough's lowest, W/(m²·K). */
 export function drawConductance(pizza: Pizza, stone: Slab): number {
   const half = (slab: Slab): number => slab.thickness / (2 * slab.layers.length * slab.material.k);
-  return 1 / (1 / contactConductance(pizza.age) + half(pizza.slab) + half(stone));
+  return 1 / (1 / contactConductance(pizza) + half(pizza.slab) + half(stone));
 }
 
 /**
