@@ -15,7 +15,7 @@ export interface Converter {
   /** The quantities (server/decoder/decoder.ts) that it takes. */
   takes: readonly string[];
   /** Shape of its options, for the page and the HTTP API; `kind` itself is left aside. */
-  options: z.ZodObject;
+  options: z.ZodType;
   /** @throws Fault `invalid` when the options are wrong, saying which */
   prepare(options: Record<string, unknown>): Convert;
   /** Lowest and highest °C that the sensor can tell. */

@@ -2,12 +2,15 @@ import { Fault } from '../../shared/fault.ts';
 import type { Conversion } from '../../shared/probe.ts';
 import type { Convert, Converter } from './converter.ts';
 import { emissivity } from './emissivity.ts';
+import { ntc } from './ntc.ts';
+import { platinum } from './platinum.ts';
+import { thermocouple } from './thermocouple.ts';
 
 /**
  * Every conversion. A new one: a file here that exports a `Converter`, its line in this list, and a published table of
  * it in fixtures/tables/ with a test that walks the rows.
  */
-export const CONVERTERS: readonly Converter[] = [emissivity];
+export const CONVERTERS: readonly Converter[] = [thermocouple, platinum, ntc, emissivity];
 
 /** @throws Fault `invalid` when there is no such kind */
 export function converterOf(kind: string): Converter {

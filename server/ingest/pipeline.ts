@@ -107,10 +107,12 @@ function knowsSender({ address }: Probe, frame: Frame): boolean {
 /** Probes that read a frame by one decoder with one set of options: it is decoded once for all of them. */
 type Group = { decoder: string | undefined; options: Record<string, unknown>; probes: Probe[] };
 
+const NO_OPTIONS: Record<string, unknown> = {};
+
 function groups(probes: readonly Probe[], frame: Frame): Group[] {
   const found = new Map<string, Group>();
   // A key or mapping given for one probe of a device serves its other probes.
-  const shared = probes.find((probe) => probe.options !== undefined)?.options ?? {};
+  const shared = probes.find((probe) => probe.options !== undefined)?.options ?? NO_OPTIONS;
   for (const probe of probes) {
     const decoder = decoderFor(frame, probe.decoder)?.name;
     const options = probe.options ?? shared;
@@ -151,7 +153,7 @@ function decode(
 
 /** A reading or a spot of a channel that no probe stands before. */
 function takeDirect(state: PipelineState, frame: ReadingLine | SpotLine, step: PipelineStep): void {
-  const measurements = decoderFor(frame)?.decode(frame, {}, {}) ?? [];
+  const measurements = decoderFor(frame)?.decode(frame, NO_OPTIONS, {}) ?? [];
   take(state, frame, null, measurements, step, frame.channel);
 }
 

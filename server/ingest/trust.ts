@@ -1,9 +1,58 @@
-import type { Quality, Role } from '../../shared/words.ts';
 import { ABSURD_ABOVE, ABSURD_BELOW } from '../../shared/units.ts';
+import type { Quality, Role } from '../../shared/words.ts';
+import { LEVEL_LASTS, freshMemory, takeIn, type Memory, type Sample } from './memory.ts';
 
-/** Plain JSON. */
-export type TrustState = { version: 1 };
-export const startTrust = (): TrustState => ({ version: 1 });
+/**
+ * The rules by which a reading is trusted, as the page states them. `bad` is no value; `uncertain` is shown with its
+ * reason and never makes an alert. They are loose on purpose: a lid opening, a pizza put on, a probe moved are honest.
+ * The figures are our choice, no source.
+ */
+export const TRUST_RULES = [
+  {
+    rule: 'open circuit',
+    quality: 'bad',
+    when: 'the device says so, or the resistance or voltage is beyond the sensor',
+  },
+  {
+    rule: 'short circuit',
+    quality: 'bad',
+    when: 'the device says so, or the resistance is below the sensor',
+  },
+  { rule: 'no value', quality: 'bad', when: 'the device says that it has no value' },
+  { rule: 'out of range', quality: 'bad', when: 'outside of what the sensor can measure' },
+  { rule: 'implausible', quality: 'uncertain', when: 'below −60 °C or above 900 °C' },
+  { rule: 'clipped', quality: 'uncertain', when: 'at the very end of what the device can say' },
+  {
+    rule: 'leap',
+    quality: 'uncertain',
+    when: 'faster than anything in a grill moves; believed once it has held for 6 s',
+  },
+  {
+    rule: 'stuck',
+    quality: 'uncertain',
+    when: 'exactly the same for 5 min while the other channel moved by 25 °C, or for 15 min, and unusually for it',
+  },
+  {
+    rule: 'disagrees',
+    quality: 'uncertain',
+    when: 'below 60 °C for 25 min beside a twin above 180 °C that does not cool',
+  },
+  { rule: 'two minds', quality: 'uncertain', when: '40 °C from the other probe of its channel for 3 min' },
+  { rule: 'low battery', quality: 'uncertain', when: 'at 3 % or less; told from 15 % on' },
+  { rule: 'late', quality: 'uncertain', when: 'it reached us more than 2 min after it was taken' },
+] as const;
+
+const PLAUSIBLE = [-60, 900] as const;
+const BATTERY_EMPTY = 3;
+const LATE = 120;
+const STUCK = { seconds: 300, count: 20, twinMoved: 25, timesUsual: 8 };
+const STUCK_ALONE = { seconds: 900, count: 40, timesUsual: 20 };
+const COLD_BESIDE = { below: 60, twinAbove: 180, seconds: 1500, twinMayFall: 10 };
+const APART = { celsius: 40, seconds: 180 };
+
+/** Plain JSON, one memory for each way into a channel: its size is the number of probes. */
+export type TrustState = { memories: Record<string, Memory> };
+export const startTrust = (): TrustState => ({ memories: {} });
 
 /** All that the rules may look at. `t` and `late` in seconds, `battery` in percent. */
 export type Evidence = {
@@ -24,11 +73,105 @@ export type Evidence = {
 };
 export type Verdict = { celsius: number | null; quality: Quality; reason?: string };
 
-export function judge(_state: TrustState, evidence: Evidence): Verdict {
-  const { celsius, fault, doubt } = evidence;
-  if (celsius === null) return { celsius, quality: 'bad', reason: fault ?? 'the probe sent no value' };
-  if (!(celsius >= ABSURD_BELOW && celsius <= ABSURD_ABOVE))
-    return { celsius: null, quality: 'bad', reason: `${celsius} °C can't be` };
-  if (doubt !== undefined) return { celsius, quality: 'uncertain', reason: doubt };
-  return { celsius, quality: 'good' };
+/** Judges one reading by the rules; `state` is changed in place. Constant work. */
+export function judge(state: TrustState, evidence: Evidence): Verdict {
+  const { celsius } = evidence;
+  if (celsius === null)
+    return bad(FAULT_WORDS[evidence.fault ?? ''] ?? evidence.fault ?? 'the probe sent no value');
+  const [low, high] = evidence.range ?? [ABSURD_BELOW, ABSURD_ABOVE];
+  if (!(celsius >= low && celsius <= high)) return bad(`out of range: ${shown(celsius)} can't be`);
+  const reason = doubtOfValue(evidence, celsius) ?? doubtOfCourse(state, evidence, celsius);
+  return reason === null ? { celsius, quality: 'good' } : { celsius, quality: 'uncertain', reason };
+}
+
+const bad = (reason: string): Verdict => ({ celsius: null, quality: 'bad', reason });
+
+/** Faults by the names that devices and recordings use. */
+const FAULT_WORDS: Record<string, string> = {
+  'open-circuit': 'open circuit: the sensor is unplugged or its wire is broken',
+  open: 'open circuit: the sensor is unplugged or its wire is broken',
+  'short-circuit': 'short circuit: the wires touch',
+  short: 'short circuit: the wires touch',
+  'out-of-range': 'out of range of the sensor',
+  'no-value': 'the probe says that it has no value',
+};
+
+const shown = (celsius: number): string => `${Math.round(celsius)} °C`;
+
+/** What the value and its company say by themselves. */
+function doubtOfValue(evidence: Evidence, celsius: number): string | null {
+  const { doubt, clipped, battery = 100, late } = evidence;
+  if (doubt !== undefined) return FAULT_WORDS[doubt] ?? doubt;
+  if (clipped) return `clipped: ${shown(celsius)} is the end of what this thermometer can say`;
+  if (celsius < PLAUSIBLE[0] || celsius > PLAUSIBLE[1])
+    return `implausible: ${shown(celsius)} in a charcoal grill`;
+  if (battery <= BATTERY_EMPTY) return `low battery: ${battery} %, the reading may be off`;
+  if (late > LATE) return `late: it reached us ${Math.round(late / 60)} min after it was taken`;
+  return null;
+}
+
+/** What its course says, beside that of the other channels. */
+function doubtOfCourse(state: TrustState, evidence: Evidence, celsius: number): string | null {
+  const { via, channel, role, t, byHand } = evidence;
+  if (byHand) return null;
+  const memory = (state.memories[`${channel} ${via}`] ??= freshMemory(channel, role));
+  // A reading from before the last one says nothing about how fast things move.
+  if (memory.last && t < memory.last.t) return null;
+  const twin = levelOf(state, memory, t);
+  const leap = takeIn(memory, { t, celsius }, twin);
+  if (leap !== null) return leapWords(leap, memory);
+  return stuck(memory, t, twin) ?? coldBeside(memory, t, twin) ?? apart(state, memory, { t, celsius });
+}
+
+function leapWords(leap: number, { leap: held }: Memory): string {
+  const by = `leap: ${leap > 0 ? 'up' : 'down'} by ${Math.round(Math.abs(leap))} °C, faster than anything in a grill moves`;
+  return held && held.count > 2 && held.isFlat ? `${by}, and standing still there` : by;
+}
+
+/** The slow mean of the twin: of the stone the dome, of the dome the stone. */
+function levelOf(state: TrustState, { role }: Memory, t: number): number | null {
+  const twinRole = role === 'stone' ? 'dome' : 'stone';
+  if (role === 'other') return null;
+  for (const memory of Object.values(state.memories)) {
+    if (memory.role === twinRole && memory.level && t - memory.level.t <= LEVEL_LASTS)
+      return memory.level.celsius;
+  }
+  return null;
+}
+
+function stuck({ run, usualRun }: Memory, t: number, twin: number | null): string | null {
+  // A probe that has not moved yet waits for its fire.
+  if (!run || usualRun === null) return null;
+  const seconds = t - run.since;
+  const isLong = (limit: { seconds: number; count: number; timesUsual: number }): boolean =>
+    seconds >= limit.seconds && run.count >= limit.count && run.count >= limit.timesUsual * usualRun;
+  const twinMoved = twin !== null && run.twin !== null && Math.abs(twin - run.twin) >= STUCK.twinMoved;
+  if (!(twinMoved && isLong(STUCK)) && !isLong(STUCK_ALONE)) return null;
+  return `stuck: exactly ${run.value} °C for ${Math.round(seconds / 60)} min`;
+}
+
+function coldBeside(memory: Memory, t: number, twin: number | null): string | null {
+  const level = memory.level?.celsius;
+  const { coldBeside: cold } = memory;
+  const isCold =
+    level !== undefined && level < COLD_BESIDE.below && twin !== null && twin > COLD_BESIDE.twinAbove;
+  if (!isCold) memory.coldBeside = null;
+  else if (!cold || twin < cold.twin - COLD_BESIDE.twinMayFall) memory.coldBeside = { since: t, twin };
+  if (!memory.coldBeside || t - memory.coldBeside.since < COLD_BESIDE.seconds || twin === null) return null;
+  const other = memory.role === 'stone' ? 'dome' : 'stone';
+  return `disagrees: ${shown(level ?? 0)} beside a ${other} of ${shown(twin)} for ${Math.round((t - memory.coldBeside.since) / 60)} min: is the probe in its place?`;
+}
+
+/** Two probes of one channel. */
+function apart(state: TrustState, memory: Memory, now: Sample): string | null {
+  let furthest = 0;
+  for (const other of Object.values(state.memories)) {
+    if (other === memory || other.channel !== memory.channel || !other.level) continue;
+    if (now.t - other.level.t > LEVEL_LASTS) continue;
+    furthest = Math.max(furthest, Math.abs(other.level.celsius - (memory.level?.celsius ?? now.celsius)));
+  }
+  if (furthest < APART.celsius) memory.apartSince = null;
+  else memory.apartSince ??= now.t;
+  if (memory.apartSince === null || now.t - memory.apartSince < APART.seconds) return null;
+  return `two minds: ${Math.round(furthest)} °C from the other probe of this channel`;
 }

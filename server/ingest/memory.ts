@@ -1,0 +1,110 @@
+import type { Role } from '../../shared/words.ts';
+
+/** What the rules of trust remember of one way into a channel: of a fixed size, plain JSON. Times in s, values in °C. */
+export type Memory = {
+  channel: string;
+  role: Role;
+  /** The last value that was believed. */
+  last: Sample | null;
+  /** The one before it: a small spike that was believed must not make the way back a leap. */
+  before: Sample | null;
+  /** Values that leapt away from it and have not been believed yet: first, last, how many, and whether they differ. */
+  leap: { from: number; at: Sample; count: number; isFlat: boolean } | null;
+  /** Values that were exactly the same: since when, how many, what the twin was then. */
+  run: { value: number; since: number; count: number; twin: number | null } | null;
+  /** How many readings such a run has usually: a running mean. */
+  usualRun: number | null;
+  /** Slow mean of the believed values. */
+  level: Sample | null;
+  /** Since when it has been cold beside a hot twin that does not cool, and how hot that was then. */
+  coldBeside: { since: number; twin: number } | null;
+  /** Since when it has been apart from another probe of its channel. */
+  apartSince: number | null;
+};
+export type Sample = { t: number; celsius: number };
+
+export const freshMemory = (channel: string, role: Role): Memory => ({
+  channel,
+  role,
+  last: null,
+  before: null,
+  leap: null,
+  run: null,
+  usualRun: null,
+  level: null,
+  coldBeside: null,
+  apartSince: null,
+});
+
+/** Time constant of `level`, s: a lid opening is gone by then. */
+const LEVEL_TAU = 60;
+/** A level is of now as long as its last value is no older, s. */
+export const LEVEL_LASTS = 180;
+
+/** What may change from one reading to the next, °C: `base` at once and `rate` for each second. */
+type Pace = { base: number; rate: number };
+/**
+ * Our choice, well beyond what was seen: a cold pizza takes 60 °C off a stone's skin in 3 s, an open lid 50 °C off the
+ * dome's air in as many; fire heats neither faster than some °C a second.
+ */
+const PACES: Record<Role, { up: Pace; down: Pace }> = {
+  stone: { up: { base: 20, rate: 3 }, down: { base: 30, rate: 20 } },
+  dome: { up: { base: 30, rate: 10 }, down: { base: 40, rate: 15 } },
+  other: { up: { base: 50, rate: 50 }, down: { base: 50, rate: 50 } },
+};
+/** A leap is believed once it has held for so many readings over so many seconds, and they are not all one number. */
+const BELIEVED_AFTER = { count: 3, seconds: 6 };
+
+function isInPace(role: Role, from: Sample, to: Sample): boolean {
+  const change = to.celsius - from.celsius;
+  const { base, rate } = PACES[role][change > 0 ? 'up' : 'down'];
+  return Math.abs(change) <= base + rate * Math.max(0, to.t - from.t);
+}
+
+/** Takes the value in. @returns the leap, °C, that is not believed (yet); null when the value is believed */
+export function takeIn(memory: Memory, now: Sample, twin: number | null): number | null {
+  countRun(memory, now, twin);
+  const leapt = leapOf(memory, now);
+  if (leapt !== null) return leapt;
+  memory.leap = null;
+  memory.before = memory.last;
+  memory.last = now;
+  memory.level = blend(memory.level, now);
+  return null;
+}
+
+function leapOf(memory: Memory, now: Sample): number | null {
+  const { role, last, before, leap } = memory;
+  if (!last || isInPace(role, last, now)) return null;
+  if (before && isInPace(role, { ...before, t: last.t }, now)) return null;
+  const goesOn = leap !== null && isInPace(role, leap.at, now);
+  memory.leap = goesOn
+    ? {
+        from: leap.from,
+        at: now,
+        count: leap.count + 1,
+        isFlat: leap.isFlat && leap.at.celsius === now.celsius,
+      }
+    : { from: now.t, at: now, count: 1, isFlat: true };
+  const { from, count, isFlat } = memory.leap;
+  const isBelieved = count >= BELIEVED_AFTER.count && now.t - from >= BELIEVED_AFTER.seconds && !isFlat;
+  return isBelieved ? null : now.celsius - last.celsius;
+}
+
+function countRun(memory: Memory, now: Sample, twin: number | null): void {
+  const { run } = memory;
+  if (run && run.value === now.celsius) {
+    run.count += 1;
+    run.twin ??= twin;
+    return;
+  }
+  if (run) memory.usualRun = 0.95 * (memory.usualRun ?? run.count) + 0.05 * run.count;
+  memory.run = { value: now.celsius, since: now.t, count: 1, twin };
+}
+
+/** First-order mean over irregular gaps: x += (1 − e^(−dt/τ))·(z − x). */
+function blend(level: Sample | null, now: Sample): Sample {
+  if (!level || now.t - level.t > LEVEL_LASTS) return now;
+  const share = 1 - Math.exp(-(now.t - level.t) / LEVEL_TAU);
+  return { t: now.t, celsius: level.celsius + share * (now.celsius - level.celsius) };
+}
