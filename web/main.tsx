@@ -4,7 +4,7 @@ import type { LiveMessage } from '../shared/live.ts';
 import { connect } from './connection.ts';
 import { notify } from './lib/notify.ts';
 import { route, startRouter } from './lib/router.ts';
-import { play, startSound } from './lib/sound.ts';
+import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
 import { keepAwake, startWakeLock } from './lib/wake-lock.ts';
 import { dropOldOffers } from './stores/acts.ts';
@@ -85,7 +85,8 @@ function soundAlerts(ms: number): void {
   const [first] = toSound(now.peek()?.alerts ?? [], sounded, ms);
   if (!first) return;
   if (!sounded.has(callOf(first))) notify('peelside', first.message, first.alert);
-  if (play(first.urgency)) sounded.set(callOf(first), ms);
+  play(first.urgency);
+  sounded.set(callOf(first), ms);
 }
 
 function start(): void {
@@ -114,6 +115,10 @@ function start(): void {
     dropOldOffers(ms);
     soundAlerts(ms);
   }, BEAT_MS);
+  // What called while the sound was locked calls again once it is not.
+  effect(() => {
+    if (soundState.value === 'on') sounded.clear();
+  });
   effect(() => keepAwake(now.value?.cook != null));
   const place = document.getElementById('page');
   if (place) render(<App />, place);

@@ -69,9 +69,19 @@ export const formatAge = (seconds: number): string =>
 export const formatTook = (seconds: number | null): string =>
   seconds === null ? DASH : formatCountdown(Math.round(seconds));
 
+const clock = new Intl.DateTimeFormat([], { hour: 'numeric', minute: '2-digit' });
+
 /** Time of day as the person's locale writes it. @param ms since the epoch */
-export const formatClock = (ms: number): string =>
-  new Date(ms).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' });
+export const formatClock = (ms: number): string => clock.format(ms);
+
+/** The same without AM or PM, where the evening is plain and room is scarce. */
+export const formatShortClock = (ms: number): string =>
+  clock
+    .formatToParts(ms)
+    .filter((part) => part.type !== 'dayPeriod')
+    .map((part) => part.value)
+    .join('')
+    .trim();
 
 export const formatDay = (ms: number): string =>
   new Date(ms).toLocaleDateString([], { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' });
@@ -85,7 +95,7 @@ export function formatElapsed(seconds: number): string {
 /** Writes a time `t` of a cook: the time of day, or in a rehearsal the time since its start. */
 export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t: number) => string {
   const start = Date.parse(cook.startedAt);
-  return cook.rehearsal ? formatElapsed : (t) => formatClock(start + t * 1000);
+  return cook.rehearsal ? formatElapsed : (t) => formatShortClock(start + t * 1000);
 }
 
 /** A name from the vocabulary as words: `stone-ready` → "stone ready". */

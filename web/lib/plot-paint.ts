@@ -197,7 +197,7 @@ function mark({ context, palette, x, top, height, px }: Pen, { t, kind }: Glyph)
   context.fill();
 }
 
-function nowLine({ context, palette, x, top, height, px }: Pen, now: number): void {
+function nowLine({ context, palette, x, left, top, height, px }: Pen, now: number): void {
   context.strokeStyle = palette.ink;
   context.lineWidth = 3 * px;
   context.beginPath();
@@ -207,8 +207,9 @@ function nowLine({ context, palette, x, top, height, px }: Pen, now: number): vo
   context.fillStyle = palette.ink;
   context.font = scaledFont(px);
   context.textBaseline = 'top';
-  context.textAlign = 'left';
-  context.fillText('now', x(now) + 7 * px, top + 4 * px);
+  const atStart = x(now) < left + 50 * px;
+  context.textAlign = atStart ? 'left' : 'right';
+  context.fillText('now', x(now) + (atStart ? 7 : -7) * px, top + 4 * px);
 }
 
 /** Each curve is named where it ends, so that no colour has to be remembered. */

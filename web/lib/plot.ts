@@ -35,6 +35,8 @@ function readPalette(element: HTMLElement): Palette {
   return Object.fromEntries(entries) as Palette; // same keys as COLOURS
 }
 
+const PADDING = 6;
+const AXIS = 30;
 const WIDTH = { stone: 4.5, dome: 2, other: 1.5 } as const;
 
 /** Draws scenes into an element, for as long as its channels and theme stay the same. */
@@ -51,12 +53,12 @@ export function createPlot(element: HTMLElement, first: Scene): Plot {
   });
   const options: uPlot.Options = {
     ...sizeOf(element),
-    padding: [6, 8, 0, 0],
+    padding: [PADDING, 8, 0, 0],
     legend: { show: false },
     cursor: { show: false },
     scales: {
       x: { time: false, range: () => [scene.from, scene.to] },
-      y: { range: () => [scene.low, scene.high] },
+      y: { range: (u) => withLanes(scene, u.height - AXIS - PADDING) },
     },
     axes: axesOf(palette, () => scene),
     series: [{}, ...first.curves.flatMap((curve) => seriesOf(curve, palette))],
@@ -79,6 +81,15 @@ export function createPlot(element: HTMLElement, first: Scene): Plot {
     },
     destroy: () => plot.destroy(),
   };
+}
+
+/** Room kept free of curves, CSS pixels: marks above, pizzas below. */
+const LANE_ABOVE = 52;
+const LANE_BELOW = 38;
+
+function withLanes({ low, high }: Scene, height: number): [number, number] {
+  const perPixel = (high - low) / Math.max(40, height - LANE_ABOVE - LANE_BELOW);
+  return [low - LANE_BELOW * perPixel, high + LANE_ABOVE * perPixel];
 }
 
 const sizeOf = (element: HTMLElement): { width: number; height: number } => ({
@@ -105,7 +116,7 @@ function axesOf(palette: Palette, scene: () => Scene): uPlot.Axis[] {
   return [
     {
       ...common,
-      size: 30,
+      size: AXIS,
       splits: () => [...scene().ticks],
       values: (_u, splits) => splits.map((t) => scene().write(t)),
     },

@@ -85,7 +85,8 @@ function tone(
 
 /** @returns whether it could be heard */
 export function play(pattern: Pattern): boolean {
-  if ('vibrate' in navigator) navigator.vibrate(VIBRATION[pattern]);
+  // Browsers refuse to shake before the first tap, and complain.
+  if ('vibrate' in navigator && navigator.userActivation.hasBeenActive) navigator.vibrate(VIBRATION[pattern]);
   if (context?.state !== 'running') return false;
   const { tones, wave, loudness } = PATTERNS[pattern];
   for (const one of tones) tone(context, one, wave, loudness * 0.5);

@@ -16,9 +16,6 @@ export type LineSpan = (typeof SPANS)[number];
 const AHEAD = 20 * 60;
 /** "Closer" looks this far back, s. */
 const BACK = 25 * 60;
-/** Room kept free of curves for the marks: a share of the height above, and below for the pizzas. */
-const ROOM_ABOVE = 0.1;
-const ROOM_BELOW = 0.22;
 /** The axis never shows less than this, °C, so that noise does not look like weather. */
 const LEAST_HEIGHT = 40;
 
@@ -124,7 +121,7 @@ function heightOf(
   if (low > high) return { low: 0, high: 300 };
   const middle = (low + high) / 2;
   const span = Math.max(LEAST_HEIGHT, high - low);
-  return { low: middle - span * (0.5 + ROOM_BELOW), high: middle + span * (0.5 + ROOM_ABOVE) };
+  return { low: middle - span / 2, high: middle + span / 2 };
 }
 
 function forecastCurves({ curves }: NonNullable<Now['forecast']>, unit: Unit, t: number): ForecastCurve[] {

@@ -40,19 +40,23 @@ export function Channel({ channel }: { channel: LiveChannel }): JSX.Element {
         <span class="swatch" aria-hidden="true" />
         {channel.name}
       </h2>
-      <p class="value">{formatDegrees(channel.celsius, unit.value)}</p>
-      <p class="heading">
-        {heading && <Icon name={heading.icon} size={26} />}
-        {heading && (
-          <span>
-            <span class="visually-hidden">{heading.words} </span>
-            {formatRate(channel.perMinute, unit.value)}
-          </span>
-        )}
+      <p class={`value ${channel.celsius === null ? 'none' : ''}`}>
+        {formatDegrees(channel.celsius, unit.value)}
       </p>
-      <p class="trust">
-        {state !== 'good' && <Icon name="warning" size={20} />} {trust(channel, age, old)}
-      </p>
+      <div class="beside">
+        <p class="heading">
+          {heading && <Icon name={heading.icon} size={26} />}
+          {heading && (
+            <span>
+              <span class="visually-hidden">{heading.words} </span>
+              {formatRate(channel.perMinute, unit.value)}
+            </span>
+          )}
+        </p>
+        <p class="trust">
+          {state !== 'good' && <Icon name="warning" size={20} />} {trust(channel, age, old)}
+        </p>
+      </div>
     </section>
   );
 }

@@ -56,7 +56,8 @@ function onKey(event: KeyboardEvent, cook: CookDetail): void {
 }
 
 const BUTTONS: readonly (readonly [key: string, icon: IconName, label: string])[] = [
-  ['ArrowLeft', 'undo', 'Earlier'],
+  ['ArrowLeft', 'earlier', 'Earlier'],
+  ['ArrowRight', 'level', 'Later'],
   ['+', 'zoomIn', 'Closer'],
   ['-', 'zoomOut', 'Wider'],
   ['0', 'whole', 'All'],

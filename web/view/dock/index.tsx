@@ -35,7 +35,7 @@ const open = (kind: Exclude<Sheet['kind'], 'pizza'>) => (): void => {
 
 function grillKeys(): Key[] {
   const lidOpen = now.value?.lidOpen ?? false;
-  const lid = lidOpen ? (['lid-closed', 'Lid closed'] as const) : (['lid-open', 'Lid opened'] as const);
+  const lid = lidOpen ? (['lid-closed', 'Lid shut'] as const) : (['lid-open', 'Lid open'] as const);
   return [
     { id: 'vents', label: 'Vents', icon: 'vents', act: () => void tellEvent('vent', 'Vents moved') },
     { id: 'fuel', label: 'Fuel', icon: 'fuel', act: () => void tellEvent('fuel', 'Charcoal added') },

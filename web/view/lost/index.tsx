@@ -9,7 +9,7 @@ export function Lost(): JSX.Element | null {
   const silence = lost.value;
   if (silence === null) return null;
   return (
-    <p class="lost" data-testid="server-lost">
+    <p class="lost-band" data-testid="server-lost">
       <Icon name="lost" size={36} />
       <strong>No word from the server for {formatAge(silence)} – the numbers below are old.</strong>
     </p>
@@ -17,7 +17,7 @@ export function Lost(): JSX.Element | null {
 }
 
 const Outdated = (): JSX.Element => (
-  <p class="lost">
+  <p class="lost-band">
     <Icon name="warning" size={36} />
     <strong>The server was updated; this page is the old one.</strong>
     <button type="button" class="button" onClick={() => location.reload()}>

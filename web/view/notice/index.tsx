@@ -5,8 +5,12 @@ import type { AlertName } from '../../../shared/words.ts';
 import { acknowledge, shelve, tellEvent, tellPizza } from '../../stores/acts.ts';
 import { noticed, type Standing } from '../../stores/alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
+import { orderOf } from '../../stores/orders.ts';
 import { onStone } from '../../stores/pizzas.ts';
+import { viewOf } from '../../stores/say.ts';
+import { unit } from '../../stores/settings.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
+import { Trouble } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
 
 const QUIET_MINUTES = 5;
@@ -49,6 +53,14 @@ async function report({ alert, pizza }: Standing): Promise<void> {
   if (done) await acknowledge(alert);
 }
 
+/** In the person's unit; what the order itself says is not said twice. */
+function wordsOf(alert: Standing): string {
+  const document = now.value;
+  if (!document) return alert.message;
+  const { label, head, rest } = orderOf(viewOf(document, unit.value, cookTime.value ?? 0), alert);
+  return label ? `${label} ${head}, ${rest}` : rest;
+}
+
 function Shown({ alert }: { alert: Standing }): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
   useEffect(() => {
@@ -68,10 +80,11 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       onCancel={(event) => event.preventDefault()}
     >
       <Lost />
+      <Trouble />
       <div class="notice-body">
         <Icon name={icon} size={160} />
         <h2 id="notice-order">{order}</h2>
-        <p id="notice-message">{alert.message}</p>
+        <p id="notice-message">{wordsOf(alert)}</p>
       </div>
       <div class="notice-acts">
         {did && (

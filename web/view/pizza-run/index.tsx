@@ -30,18 +30,24 @@ const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {
   return base && top ? `${took} · ${base} below, ${top} above` : `${took} · how was it?`;
 };
 
-/** The run of pizzas in order: what lies on the stone counts down, a tap opens one. */
+/** What matters now comes first; the rest is as it is run. */
+const ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
+
+/** The run of pizzas: what lies on the stone counts down, a tap opens one. */
 export function PizzaRun(): JSX.Element | null {
   const document = now.value;
   if (!document?.cook) return null;
   const t = cookTime.value ?? 0;
+  const chips = document.pizzas
+    .map((pizza) => ({ pizza, status: statusOf(pizza, document, t) }))
+    .sort((a, b) => ORDER[a.status.kind] - ORDER[b.status.kind]);
   return (
     <section class="pizza-run" aria-label="Pizzas">
       <ol>
-        {document.pizzas.map((pizza) => (
-          <PizzaChip key={pizza.id} pizza={pizza} status={statusOf(pizza, document, t)} />
+        {chips.map(({ pizza, status }) => (
+          <PizzaChip key={pizza.id} pizza={pizza} status={status} />
         ))}
-        <li>
+        <li class="at-end">
           <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
             <Icon name="plus" /> <span class="pizza-name">Pizza</span>
           </button>

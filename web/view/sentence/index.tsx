@@ -2,7 +2,8 @@ import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import { timeWriter } from '../../lib/format.ts';
 import { cookTime, lost, now } from '../../stores/live.ts';
-import { detail, sentence, spoken, type Sentence as Said } from '../../stores/sentence.ts';
+import { spoken, type Sentence as Said } from '../../stores/say.ts';
+import { detail, sentence } from '../../stores/sentence.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 
@@ -30,23 +31,30 @@ const beside = computed(() => {
   return detail(document, unit.value, cookTime.value ?? 0, timeWriter(document.cook));
 });
 
-/** Longer words take smaller type, so that the sentence stays on two lines. */
-const sizeOf = ({ head, rest }: Said): string =>
-  `${head.length > 12 ? 'long-head' : 'short-head'} ${rest.length > 24 ? 'long-rest' : 'short-rest'}`;
+/** Type is as large as the words allow: their number goes to the style sheet. */
+const lengths = ({ label, head, rest }: Said): Record<string, number> => ({
+  '--head': Math.max(8, head.length + label.length * 0.6),
+  '--rest': Math.max(8, rest.length),
+});
 
 export function Sentence(): JSX.Element {
-  const { head, rest, tone, symbol } = said.value;
+  const { label, head, rest, tone, symbol } = said.value;
   return (
     <div class={`sentence ${tone}`}>
       <span class="sentence-symbol">
         <Icon name={ICONS[symbol]} size={96} />
       </span>
-      <h1 data-testid="sentence" class={sizeOf(said.value)}>
-        <span class="head">{head}</span>
-        <span class="visually-hidden">, </span>
-        <span class="rest">{rest}</span>
-      </h1>
-      <p class="beside">{beside.value}</p>
+      <div class="words">
+        <h1 data-testid="sentence" style={lengths(said.value)}>
+          <span class="head">
+            {label && <span class="label">{label} </span>}
+            {head}
+          </span>
+          <span class="visually-hidden">, </span>
+          <span class="rest">{rest}</span>
+        </h1>
+        <p class="beside">{beside.value}</p>
+      </div>
       <Announcer />
     </div>
   );

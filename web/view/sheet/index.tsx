@@ -2,6 +2,7 @@ import type { ComponentChildren, JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { sheet } from '../../stores/screen.ts';
 import { Icon } from '../icon/index.tsx';
+import { Trouble } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
 
 type Props = { title: string; children: ComponentChildren };
@@ -23,6 +24,7 @@ export function Sheet({ title, children }: Props): JSX.Element {
         </button>
       </header>
       <Lost />
+      <Trouble />
       {children}
     </dialog>
   );

@@ -18,7 +18,7 @@ const PAGES: readonly { hash: string; label: string; icon: IconName; pages: read
 /** Frame of every page: navigation, what this screen can do, and the bands that must never be missed. */
 export function Shell({ children }: { children: ComponentChildren }): JSX.Element {
   return (
-    <div class={`shell ${route.value.page}`}>
+    <div class={`shell on-${route.value.page}`}>
       <header class="top">
         <span class="brand">peelside</span>
         <nav aria-label="Pages">

@@ -4,7 +4,7 @@ import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
 import { formatTemperature } from '../../lib/format.ts';
 import { offerUndo, tellSpot } from '../../stores/acts.ts';
 import { now } from '../../stores/live.ts';
-import { channelOf } from '../../stores/sentence.ts';
+import { channelOf } from '../../stores/say.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';

@@ -4,6 +4,9 @@ import { capital, formatAge, formatName } from '../../lib/format.ts';
 import { acknowledge, answerQuestion, unshelve } from '../../stores/acts.ts';
 import { inStrip, type Standing } from '../../stores/alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
+import { orderOf } from '../../stores/orders.ts';
+import { spoken, viewOf } from '../../stores/say.ts';
+import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 
 /** One thin row between sentence and line: what asks lightly, what was seen and still stands, what is broken. */
@@ -57,8 +60,16 @@ function Question({
   );
 }
 
+/** What was seen is only named: the sentence says the rest. */
+function wordsOf(alert: Standing, t: number): string {
+  const name = capital(formatName(alert.alert));
+  if (alert.state === 'acknowledged') return `Seen: ${name}`;
+  if (alert.state === 'returned') return `Over now: ${name}`;
+  return now.value ? spoken(orderOf(viewOf(now.value, unit.value, t), alert)) : name;
+}
+
 function AlertChip({ alert, t }: { alert: Standing; t: number }): JSX.Element {
-  const { alert: name, state, message, shelvedUntil } = alert;
+  const { alert: name, state, shelvedUntil } = alert;
   if (state === 'shelved')
     return (
       <div class="strip-item" data-testid="alert-chip">
@@ -75,13 +86,7 @@ function AlertChip({ alert, t }: { alert: Standing; t: number }): JSX.Element {
   return (
     <div class={`strip-item ${unseen ? 'unseen' : ''}`} data-testid={unseen ? 'notice' : 'alert-chip'}>
       <Icon name={unseen ? 'bell' : 'check'} />
-      <span>
-        {state === 'returned'
-          ? `Over now: ${message}`
-          : state === 'acknowledged'
-            ? `Seen: ${message}`
-            : message}
-      </span>
+      <span>{wordsOf(alert, t)}</span>
       {unseen && (
         <button type="button" class="button" data-testid="acknowledge" onClick={() => void acknowledge(name)}>
           Seen

@@ -2,24 +2,28 @@ import type { JSX } from 'preact';
 import { offers, takeBack, trouble } from '../../stores/acts.ts';
 import { Icon } from '../icon/index.tsx';
 
-/** What was just done, with the way back; and what went wrong. */
+/** What went wrong, as one sentence; also inside panels, which lie over everything else. */
+export const Trouble = (): JSX.Element | null =>
+  trouble.value === null ? null : (
+    <div class="toast bad" data-testid="trouble">
+      <Icon name="warning" />
+      <span>{trouble.value}</span>
+      <button
+        type="button"
+        class="button"
+        onClick={() => {
+          trouble.value = null;
+        }}
+      >
+        <Icon name="close" /> Close
+      </button>
+    </div>
+  );
+
+/** What was just done, with the way back. */
 export const Toasts = (): JSX.Element => (
   <div class="toasts" role="status">
-    {trouble.value && (
-      <div class="toast bad" data-testid="trouble">
-        <Icon name="warning" />
-        <span>{trouble.value}</span>
-        <button
-          type="button"
-          class="button"
-          onClick={() => {
-            trouble.value = null;
-          }}
-        >
-          <Icon name="close" /> Close
-        </button>
-      </div>
-    )}
+    <Trouble />
     {offers.value.map((one) => (
       <div class="toast" key={one.key}>
         <Icon name="check" />
