@@ -28,7 +28,7 @@ test('bands are 24 to 40 °C wide, and lower on steel', () => {
 
 test('a cook of the bank is the same every time and carries readings only', () => {
   const one = caseOf(bankCook(5));
-  expect(caseOf(bankCook(5))).toEqual(one);
+  expect(JSON.stringify(caseOf(bankCook(5))) === JSON.stringify(one)).toBe(true);
   expect(one.lines.length).toBeGreaterThan(500);
-  for (const line of one.lines) expect('celsius' in line).toBe(true);
+  expect(one.lines.every((line) => 'celsius' in line && !('event' in line))).toBe(true);
 });

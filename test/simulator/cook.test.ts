@@ -34,7 +34,7 @@ const times = ({ actions }: Truth, what: string): number[] =>
   actions.flatMap((act) => (act.do === what ? [act.t] : []));
 
 test('a seed is a cook', () => {
-  expect(cook(PLAN)).toEqual(cook(PLAN));
+  expect(JSON.stringify(cook(PLAN)) === JSON.stringify(cook(PLAN))).toBe(true);
   expect(cook({ ...PLAN, seed: 13 }).stone).not.toEqual(cook(PLAN).stone);
 });
 
