@@ -70,7 +70,7 @@ export class BleSource implements Source {
     else if (message.say === 'devices') {
       this.devices = message.devices;
       this.tell();
-    } else if (message.say === 'state') this.turned(message.state);
+    } else if (message.say === 'state' && message.state !== 'starting') this.turned(message.state);
   }
 
   private turned(state: RadioState): void {

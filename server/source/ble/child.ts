@@ -37,11 +37,13 @@ let pending: Parameters<Keeper['want']>[0] = [];
 
 radio.onState((state) => {
   say({ say: 'state', state });
-  const fresh = before === 'starting';
+  const isFirst = before === 'starting';
   before = state;
-  if (state === 'on' && fresh) void begin();
-  // After a change the library still believes in its old links: a fresh process does not.
-  else if (!fresh) end(state === 'on' ? 'the adapter is back' : 'the adapter went away');
+  if (state === 'starting') return;
+  if (isFirst && state === 'on') void begin();
+  // One that is only switched off is waited for here. Otherwise a fresh process looks again; after a change, too,
+  // since the library still believes in its old links.
+  else if (!isFirst || state !== 'off') end(state === 'on' ? 'the adapter is back' : `the adapter: ${state}`);
 });
 
 async function begin(): Promise<void> {

@@ -19,7 +19,7 @@ export type Known = {
 };
 
 /** In a block of flats hundreds of addresses pass by in an evening; these many are kept. */
-const MOST_DEVICES = 300;
+export const MOST_DEVICES = 300;
 /** An advert has room for few values; what keeps changing its kind is not kept apart for ever. */
 const MOST_ADVERTS = 16;
 const MOST_PARTS = 64;

@@ -3,8 +3,18 @@ import { backOff, type Clock } from '../clock.ts';
 import type { Device } from '../source.ts';
 import type { BleWant } from '../want.ts';
 import { BATTERY } from './choose.ts';
-import { dueFrames, newKnown, noteBattery, noteParts, noteUnheard, stale, type Known } from './devices.ts';
+import {
+  MOST_DEVICES,
+  dueFrames,
+  newKnown,
+  noteBattery,
+  noteParts,
+  noteUnheard,
+  stale,
+  type Known,
+} from './devices.ts';
 import { RadioFault, type Advert, type Radio } from './radio.ts';
+import { createScanner, type Scanner } from './scanner.ts';
 import { Session } from './session.ts';
 import { Wishes, needsLink } from './wishes.ts';
 
@@ -24,11 +34,10 @@ const GOOD_LINK = 30_000;
 /** A device that is heard so rarely, ms, is asked whenever it is heard. */
 const RARE = 8000;
 const WATCH_EVERY = 5000;
-/** No advert of anything for so long, ms: the scan may have been stopped by somebody. */
-const DEAF_AFTER = 15_000;
-const SCAN_FAILURES = 3;
 /** Device lists are told at most so often, ms, but for a change of a link. */
 const TELL_EVERY = 400;
+/** So many devices above the bound are swept off at once. */
+const SWEEP_AT = 20;
 /** Keeps the wanted devices linked and tells what is in reach. Works on any Radio; one lifetime a process. */
 export class Keeper {
   private readonly radio: Radio;
@@ -40,8 +49,7 @@ export class Keeper {
   private readonly wishes = new Wishes();
   private busy = false;
   private over = false;
-  private heardAt: number;
-  private scanFailures = 0;
+  private readonly scanner: Scanner;
   private telling: (() => void) | null = null;
   private toldLast = '';
   private readonly offHeard: () => void;
@@ -52,9 +60,11 @@ export class Keeper {
     this.clock = clock;
     this.events = events;
     this.random = random;
-    this.heardAt = clock.now();
+    this.scanner = createScanner(radio, clock, (why) => {
+      if (!this.over) events.stuck(why);
+    });
     this.offHeard = radio.onAdvert((advert) => this.heard(advert));
-    this.scan();
+    this.scanner.again();
     this.watchAgain();
   }
 
@@ -94,6 +104,7 @@ export class Keeper {
   private meet(id: string): Known {
     const before = this.known.get(id);
     if (before) return before;
+    if (this.known.size >= MOST_DEVICES + SWEEP_AT) this.forgetStale();
     const known = newKnown(id);
     this.known.set(id, known);
     return known;
@@ -103,7 +114,7 @@ export class Keeper {
     const now = this.clock.now();
     const known = this.meet(advert.device);
     const silentFor = now - known.heardAt;
-    this.heardAt = now;
+    this.scanner.heard();
     known.heardAt = now;
     known.connectable = advert.connectable;
     known.device.rssi = advert.rssi;
@@ -156,7 +167,7 @@ export class Keeper {
       this.failed(known, error);
     }
     // Connecting can end a scan without a word.
-    this.scan();
+    this.scanner.again();
   }
 
   private sessionOf(known: Known): Session {
@@ -228,30 +239,25 @@ export class Keeper {
     known.retryAt = this.clock.now() + backOff(failures, FIRST_RETRY, LAST_RETRY, this.random);
   }
 
-  private scan(): void {
-    this.radio.scan().then(
-      () => (this.scanFailures = 0),
-      (error: unknown) => {
-        this.scanFailures += 1;
-        if (this.scanFailures >= SCAN_FAILURES && !this.over) this.events.stuck(sentenceOf(error));
-      },
-    );
-  }
-
   private watchAgain(): void {
     if (!this.over) this.offWatch = this.clock.after(WATCH_EVERY, () => this.watch());
   }
 
   private watch(): void {
     const now = this.clock.now();
-    if (now - this.heardAt > DEAF_AFTER) this.scan();
-    for (const known of stale(this.known.values(), now, (id) => this.wishes.of(id).length > 0)) {
-      this.known.delete(known.id);
-      this.radio.forget(known.id);
-    }
+    this.scanner.watch();
+    this.forgetStale();
     for (const known of this.known.values()) if (this.wishes.of(known.id).length > 0) noteUnheard(known, now);
     this.changed();
     this.watchAgain();
+  }
+
+  private forgetStale(): void {
+    const isWanted = (id: string): boolean => this.wishes.of(id).length > 0;
+    for (const known of stale(this.known.values(), this.clock.now(), isWanted)) {
+      this.known.delete(known.id);
+      this.radio.forget(known.id);
+    }
   }
 
   private linksChanged(): void {

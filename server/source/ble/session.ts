@@ -19,6 +19,8 @@ const RSSI_EVERY = 10_000;
 const PULSE_EVERY = 60_000;
 /** A device that is asked often and fails now and then is not gone. */
 const MISSES = 2;
+/** Some devices, and some damaged answers, tell only a part of what there is: the next link may tell all. ms */
+const ASK_ANEW = 60_000;
 
 const keyOf = (one: Characteristic): string => `${one.service}/${one.characteristic}/${one.instance}`;
 
@@ -45,9 +47,14 @@ export class Session {
   /** May be called again with other wants while it is linked. @throws RadioFault when the device does not answer */
   async apply(wants: readonly BleWant[]): Promise<void> {
     this.all = await this.link.discover();
+    // Every device has a name at least.
+    if (this.all.length === 0) throw new RadioFault('it told nothing of what it offers');
     this.tellParts();
-    const troubles: string[] = missing(this.all, wants).map((uuid) => `It has no characteristic ${uuid}.`);
-    for (const chosen of choose(this.all, wants)) {
+    const lacking = missing(this.all, wants);
+    const troubles = lacking.map((uuid) => `It has no characteristic ${uuid}.`);
+    const chosenOnes = choose(this.all, wants);
+    if (chosenOnes.length === 0 || lacking.length > 0) this.linkAnew();
+    for (const chosen of chosenOnes) {
       if (this.heard.has(keyOf(chosen.of)) || this.over) continue;
       this.heard.add(keyOf(chosen.of));
       troubles.push(...(await this.hear(chosen)));
@@ -113,6 +120,14 @@ export class Session {
       if (/no answer/.test(error.message)) await this.pulse();
       return false;
     }
+  }
+
+  private linkAnew(): void {
+    this.timers.get('anew')?.();
+    this.timers.set(
+      'anew',
+      this.clock.after(ASK_ANEW, () => void this.link.close().catch(() => {})),
+    );
   }
 
   private poll(of: Characteristic, ms: number): void {

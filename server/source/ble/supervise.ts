@@ -35,7 +35,7 @@ export function supervise(options: SuperviseOptions): Supervised {
   let stopping = false;
   let failures = 0;
   let startedAt = 0;
-  let beatAt = 0;
+  let deadline = Infinity;
   let patience = LAST_RESTART;
   let links: readonly number[] = [];
   let lastWords = '';
@@ -44,7 +44,7 @@ export function supervise(options: SuperviseOptions): Supervised {
 
   const start = (): void => {
     startedAt = performance.now();
-    beatAt = startedAt + START_WITHIN - HANG_AFTER;
+    deadline = startedAt + START_WITHIN;
     lastWords = '';
     const running = fork(options.child, links.map(String), {
       execArgv: [...(options.execArgv ?? [])],
@@ -62,7 +62,7 @@ export function supervise(options: SuperviseOptions): Supervised {
   const take = (raw: unknown): void => {
     const message = fromChild.safeParse(raw).data;
     if (!message) return;
-    beatAt = Math.max(beatAt, performance.now());
+    deadline = performance.now() + HANG_AFTER;
     if (message.say === 'links') links = message.handles;
     if (message.say === 'ends') lastWords = message.why;
     options.heard(message);
@@ -82,8 +82,8 @@ export function supervise(options: SuperviseOptions): Supervised {
     const now = performance.now();
     const slept = now - checkedAt > CHECK_EVERY * 4;
     checkedAt = now;
-    if (slept) beatAt = Math.max(beatAt, now);
-    if (!child || now - beatAt < HANG_AFTER) return;
+    if (slept) deadline = Math.max(deadline, now + HANG_AFTER);
+    if (!child || now < deadline) return;
     lastWords = 'it did not answer any more';
     child.kill('SIGKILL');
   }, CHECK_EVERY);

@@ -1,0 +1,343 @@
+import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
+import { BleSource } from '../../../server/source/ble/ble.ts';
+import type { BleWant } from '../../../server/source/want.ts';
+import { startAir, type Air, type PeripheralSpec } from '../../air/air.ts';
+import { buildChild } from '../../air/child.ts';
+import { Watch } from '../watch.ts';
+
+const HEALTH: PeripheralSpec = { kind: 'health', name: 'Lance', celsius: 270.5, every: 200, battery: 64 };
+const BOTH: PeripheralSpec = {
+  kind: 'environmental',
+  name: 'Both',
+  every: 200,
+  temperatures: [
+    { name: 'Stone', celsius: 270 },
+    { name: 'Dome', celsius: 300 },
+  ],
+};
+const MADE_UP: PeripheralSpec = { kind: 'made-up', name: 'Board', celsius: 261.3, every: 200 };
+
+const WITHIN = { timeout: 25_000 };
+
+let child = '';
+const cleanUps: (() => Promise<void>)[] = [];
+
+beforeAll(async () => {
+  child = await buildChild();
+});
+afterEach(async () => {
+  for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
+});
+
+async function air(...peripherals: PeripheralSpec[]): Promise<Air> {
+  const one = await startAir({ peripherals });
+  cleanUps.push(() => one.close());
+  return one;
+}
+
+function sourceOn(env: Record<string, string>): { source: BleSource; watch: Watch } {
+  const source = new BleSource({ child, env });
+  const watch = new Watch();
+  source.start(watch);
+  cleanUps.push(() => source.stop());
+  return { source, watch };
+}
+
+const wantOf = (device: string, more: Partial<BleWant> = {}): BleWant => ({ source: 'ble', device, ...more });
+
+async function linked(
+  ...specs: PeripheralSpec[]
+): Promise<{ air: Air; source: BleSource; watch: Watch; addresses: string[] }> {
+  const one = await air(...specs);
+  const { source, watch } = sourceOn(one.env);
+  const addresses = specs.map((spec) => one.peripheral(spec.name).address);
+  source.want(addresses.map((address) => wantOf(address)));
+  await watch.until('all are connected', () =>
+    addresses.every((address) => watch.device(address)?.link === 'connected'),
+  );
+  return { air: one, source, watch, addresses };
+}
+
+describe('Bluetooth on the virtual air, against bleno', () => {
+  it('lists what is in reach by itself, connecting to none of it', async () => {
+    const one = await air(HEALTH, BOTH);
+    const { watch } = sourceOn(one.env);
+    await watch.until('both are listed by name', () =>
+      ['Lance', 'Both'].every((name) => watch.last?.devices.some((device) => device.name === name)),
+    );
+    const lance = watch.device(one.peripheral('Lance').address);
+    expect(lance).toMatchObject({ link: 'seen', rssi: -60 });
+    expect(lance?.parts).toContainEqual({ service: '1809' });
+    expect(one.adapter.links).toBe(0);
+  });
+
+  it('delivers a health thermometer by indication and notification, with its battery', async () => {
+    const { watch, addresses } = await linked(HEALTH);
+    const [device] = addresses;
+    // Handbook 4.2: 270.5 °C
+    await watch.frameWith({ device, service: '1809', characteristic: '2a1c', bytes: '00910a00ff' });
+    await watch.frameWith({ device, service: '1809', characteristic: '2a1e', bytes: '00910a00ff' });
+    await watch.until('the battery is known', () => watch.device(device ?? '')?.battery === 64);
+  });
+
+  it('tells two temperatures of one device apart and names them', async () => {
+    const { air: one, watch, addresses } = await linked(BOTH);
+    const [device = ''] = addresses;
+    // Handbook 4.3: 270.00 and 300.00 °C
+    await watch.frameWith({ device, characteristic: '2a6e', instance: 0, bytes: '7869' });
+    await watch.frameWith({ device, characteristic: '2a6e', instance: 1, bytes: '3075' });
+    await watch.until(
+      'both are named',
+      () => watch.device(device)?.parts?.filter((part) => part.name !== undefined).length === 2,
+    );
+    expect(watch.device(device)?.parts).toContainEqual({
+      service: '181a',
+      characteristic: '2a6e',
+      instance: 1,
+      name: 'Dome',
+      format: '0efe2f27010000',
+    });
+    one.peripheral('Both').setTemperatures(-10, 327.67);
+    await watch.frameWith({ device, characteristic: '2a6e', instance: 0, bytes: '18fc' });
+    await watch.frameWith({ device, characteristic: '2a6e', instance: 1, bytes: 'ff7f' });
+  });
+
+  it('reads what can not notify, over and over', async () => {
+    const { air: one, watch, addresses } = await linked({ ...BOTH, silentRead: true });
+    await watch.frameWith({ device: addresses[0], instance: 1, bytes: '3075' });
+    one.peripheral('Both').setTemperatures(270, 299);
+    await watch.frameWith({ device: addresses[0], instance: 1, bytes: 'cc74' });
+  });
+
+  it('hears broadcasts without a connection', async () => {
+    const one = await air({
+      kind: 'bthome',
+      name: 'Home',
+      every: 150,
+      temperatures: [{ celsius: 265 }, { celsius: 270.3 }],
+    });
+    const { source, watch } = sourceOn(one.env);
+    const device = one.peripheral('Home').address;
+    source.want([wantOf(device, { advert: 'fcd2' })]);
+    const frame = await watch.frameWith({ device, advert: 'fcd2' });
+    // Info byte, packet id, battery, then 265.0 and 270.3 °C as in handbook 4.4
+    expect(frame).toMatchObject({ rssi: -60, bytes: expect.stringMatching(/^4000..0157455a0a458f0a$/) });
+    await watch.until(
+      'a changed one came',
+      () => new Set(watch.frames.map((f) => 'bytes' in f && f.bytes)).size > 3,
+    );
+    expect(one.adapter.links).toBe(0);
+  });
+
+  it('hears a made-up device by a mapping: custom characteristic, started by a command', async () => {
+    const one = await air(MADE_UP);
+    const { source, watch } = sourceOn(one.env);
+    const device = one.peripheral('Board').address;
+    const mapping = {
+      service: 'A3C80001-B5E6-4C1E-9C4F-3D2E5F6A7B80',
+      characteristic: 'a3c80002-b5e6-4c1e-9c4f-3d2e5f6a7b80',
+      start: '01',
+      startAt: 'a3c80003-b5e6-4c1e-9c4f-3d2e5f6a7b80',
+    };
+    source.want([wantOf(device, mapping)]);
+    // 2613 tenths, big-endian, after one byte of something else
+    await watch.frameWith({ device, characteristic: 'a3c80002b5e64c1e9c4f3d2e5f6a7b80', bytes: 'aa0a35' });
+    // Nobody wants it any more.
+    source.want([]);
+    await watch.until('it is let go', () => watch.device(device)?.link === 'seen');
+    expect(one.adapter.links).toBe(0);
+  });
+
+  it('says what a mapping names and the device has not', async () => {
+    const one = await air(HEALTH);
+    const { source, watch } = sourceOn(one.env);
+    const device = one.peripheral('Lance').address;
+    source.want([wantOf(device, { service: '1809', characteristic: 'abcd' })]);
+    await watch.until('it says so', () => watch.device(device)?.problem === 'It has no characteristic abcd.');
+  });
+
+  it('looks at a device for a while and lets it go', async () => {
+    const one = await air(HEALTH);
+    const { source, watch } = sourceOn(one.env);
+    const device = one.peripheral('Lance').address;
+    await watch.until('it runs', () => watch.last?.state === 'running');
+    source.look(wantOf(device), 2);
+    await watch.frameWith({ device, characteristic: '2a1c' });
+    await watch.until('it is let go', () => watch.device(device)?.link === 'seen');
+    expect(one.adapter.links).toBe(0);
+  });
+
+  it("delivers a doubled notification twice: what to make of it is not the source's", async () => {
+    const { air: one, watch, addresses } = await linked(BOTH);
+    one.peripheral('Both').duplicate(true);
+    one.peripheral('Both').setTemperatures(100, 300);
+    await watch.frameWith({ device: addresses[0], instance: 0, bytes: '1027' });
+    await watch.until(
+      'it came again',
+      () => watch.frames.filter((frame) => 'bytes' in frame && frame.bytes === '1027').length > 1,
+    );
+  });
+});
+
+describe('what goes wrong on the air', () => {
+  it('tells a lost link and takes it up again by itself', async () => {
+    const { air: one, watch, addresses } = await linked(HEALTH);
+    const [device = ''] = addresses;
+    watch.forget();
+    one.peripheral('Lance').drop();
+    await watch.until('it says so', () =>
+      watch.statuses.some((s) => s.devices.some((d) => d.link === 'lost')),
+    );
+    watch.forget();
+    await watch.frameWith({ device, characteristic: '2a1c' });
+    expect(watch.device(device)?.problem).toBeUndefined();
+  });
+
+  it('waits for a device that went out of range, and takes it up when it is back', async () => {
+    const { air: one, watch, addresses } = await linked(HEALTH, BOTH);
+    const [device = '', other = ''] = addresses;
+    one.peripheral('Lance').away(true);
+    await watch.until('it is lost', () => watch.device(device)?.link === 'lost');
+    watch.forget();
+    await watch.frameWith({ device: other, characteristic: '2a6e' });
+    one.peripheral('Lance').away(false);
+    await watch.frameWith({ device, characteristic: '2a1c' });
+  });
+
+  it('hears nothing over a silent link that stands, and hears again after', async () => {
+    const { air: one, watch, addresses } = await linked(HEALTH, BOTH);
+    const [device = '', other = ''] = addresses;
+    const isOf = (address: string) => (frame: object) => 'device' in frame && frame.device === address;
+    await watch.frameWith({ device, characteristic: '2a1e' });
+    await watch.frameWith({ device: other, characteristic: '2a6e' });
+    one.peripheral('Lance').silence(true);
+    // What was on its way is through when the other has spoken twice.
+    await watch.until('the other spoke', () => (watch.frames = watch.frames.slice(-40)).length > 12);
+    watch.forget();
+    await watch.until('the other spoke more', () => watch.frames.filter(isOf(other)).length > 6);
+    expect(watch.frames.filter(isOf(device))).toEqual([]);
+    expect(watch.device(device)?.link).toBe('connected');
+    one.peripheral('Lance').silence(false);
+    await watch.frameWith({ device, characteristic: '2a1e' });
+  });
+
+  // Whether noble 1.9.2-26 ends the process on it, as measured.
+  it.each([
+    ['a notification without a handle', '1b', true],
+    ['an empty packet', '', false],
+    ['an indication that ends early', '1d05', true],
+  ])("loses no more than the radio's process to %s", async (_what, garbled, ends) => {
+    const { air: one, watch, addresses } = await linked(BOTH);
+    await watch.frameWith({ device: addresses[0], characteristic: '2a19' });
+    const before = one.adapter.pid;
+    one.peripheral('Both').garble(Buffer.from(garbled, 'hex'));
+    if (ends) await vi.waitUntil(() => one.adapter.pid !== before, WITHIN);
+    watch.forget();
+    await watch.frameWith({ device: addresses[0], characteristic: '2a6e', instance: 1 });
+    expect(watch.last?.state).toBe('running');
+  });
+
+  it('replaces a process that hangs, ends the links it left, and hears again', async () => {
+    const { air: one, watch, addresses } = await linked(HEALTH);
+    const before = one.adapter.pid;
+    watch.forget();
+    process.kill(before, 'SIGSTOP');
+    await watch.until('it is told as lost', () => watch.device(addresses[0] ?? '')?.link === 'lost');
+    await vi.waitUntil(() => one.adapter.pid !== before, WITHIN);
+    watch.forget();
+    await watch.frameWith({ device: addresses[0], characteristic: '2a1c' });
+  });
+
+  it('goes on after the adapter was switched off and on', async () => {
+    const { air: one, watch, addresses } = await linked(HEALTH);
+    one.adapter.power(false);
+    await watch.until('it says that it is off', () => watch.last?.problem?.includes('switched off'));
+    expect(watch.last?.state).toBe('failed');
+    expect(watch.last?.mend).toContain('bluetoothctl power on');
+    one.adapter.power(true);
+    watch.forget();
+    await watch.frameWith({ device: addresses[0], characteristic: '2a1c' });
+    expect(watch.last?.state).toBe('running');
+  });
+
+  it('scans again after another program stopped the scan', async () => {
+    const one = await air(HEALTH);
+    const { watch } = sourceOn(one.env);
+    await watch.until('it scans', () => watch.last?.state === 'running' && one.adapter.isScanning);
+    one.adapter.stopScan();
+    expect(one.adapter.isScanning).toBe(false);
+    await vi.waitUntil(() => one.adapter.isScanning, WITHIN);
+  });
+
+  it('keeps no more devices than it can hold when addresses rotate', async () => {
+    const one = await air(HEALTH);
+    const { watch } = sourceOn(one.env);
+    await watch.until('it scans', () => one.adapter.isScanning && watch.last?.state === 'running');
+    for (let i = 0; i < 1000; i += 1) {
+      const tail = i.toString(16).padStart(4, '0');
+      one.broadcast(
+        `7a:00:00:00:${tail.slice(0, 2)}:${tail.slice(2)}`,
+        Buffer.from(`06ff4c00${tail}00`, 'hex'),
+      );
+    }
+    await watch.until('the last one is listed', () => watch.device('7a:00:00:00:03:e7'));
+    expect(watch.last?.devices.length).toBeLessThanOrEqual(320);
+    // The sweep never takes one that is still being heard.
+    expect(watch.device(one.peripheral('Lance').address)?.link).toBe('seen');
+  });
+
+  it('makes nothing of truncated advertisements', async () => {
+    const one = await air();
+    const { watch } = sourceOn(one.env);
+    await watch.until('it scans', () => one.adapter.isScanning && watch.last?.state === 'running');
+    const odd = ['0116', '0216d2', '02ff4c', '0a16d2fc40', '1f16d2fc4000', '00', '03', '0816d2fc40004511'];
+    for (const [i, hex] of odd.entries()) one.broadcast(`00:00:00:00:0b:0${i}`, Buffer.from(hex, 'hex'));
+    one.broadcast('00:00:00:00:0c:00', Buffer.from('0816d2fc4045110100', 'hex'));
+    await watch.frameWith({ device: '00:00:00:00:0c:00', advert: 'fcd2', bytes: '4045110100' });
+    expect(watch.frames).toHaveLength(1);
+    expect(watch.last?.state).toBe('running');
+  });
+});
+
+describe('a machine without a radio for us', () => {
+  it.each([
+    ['eafnosupport', 'kernel', 'modprobe'],
+    ['enodev', 'no Bluetooth adapter', 'Plug one in'],
+    ['eperm', 'may not use', 'sudo setcap cap_net_raw+eip /'],
+  ] as const)('says what %s means and how to mend it', async (fault, problem, mend) => {
+    const one = await air();
+    one.adapter.fault(fault);
+    const { watch } = sourceOn(one.env);
+    await watch.until('it failed', () => watch.last?.state === 'failed');
+    expect(watch.last?.problem).toContain(problem);
+    expect(watch.last?.mend).toContain(mend);
+  });
+
+  it('begins by itself once an adapter is plugged in', async () => {
+    const one = await air(HEALTH);
+    one.adapter.fault('enodev');
+    const { watch } = sourceOn(one.env);
+    await watch.until('it failed', () => watch.last?.state === 'failed');
+    one.adapter.fault(null);
+    await watch.until('it hears', () => watch.device(one.peripheral('Lance').address)?.name === 'Lance');
+    expect(watch.last).toMatchObject({ state: 'running' });
+    expect(watch.last?.problem).toBeUndefined();
+  });
+
+  it('works on this very machine, or says what it lacks', async () => {
+    const { watch } = sourceOn({});
+    await watch.until('it settled', () => watch.last?.state === 'running' || watch.last?.state === 'failed');
+    if (watch.last?.state === 'failed')
+      expect(watch.last).toMatchObject({ problem: expect.any(String), mend: expect.any(String) });
+  });
+});
+
+it('finds its devices again after a restart of the server', async () => {
+  const { air: one, source, addresses } = await linked(HEALTH, BOTH);
+  await source.stop();
+  expect(one.adapter.links).toBe(0);
+  const second = sourceOn(one.env);
+  second.source.want(addresses.map((address) => wantOf(address)));
+  await second.watch.frameWith({ device: addresses[0], characteristic: '2a1c' });
+  await second.watch.frameWith({ device: addresses[1], characteristic: '2a6e' });
+});
