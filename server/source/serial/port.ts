@@ -63,7 +63,7 @@ export class PortKeeper {
     this.clock = clock;
     this.random = random;
     this.events = events;
-    this.device = { id: want.port, link: 'lost', problem: 'It is not plugged in.' };
+    this.device = { id: want.port, link: 'lost' };
   }
 
   /** What is wanted of it may change while it is open; an open port is closed for that, and taken up again. */
@@ -76,6 +76,7 @@ export class PortKeeper {
   /** Told over and over where the port is now; null = not there. */
   async found(path: string | null, name?: string): Promise<void> {
     if (name !== undefined) this.device.name = name;
+    if (path === null && !this.port) this.device.problem = 'It is not plugged in; it is taken up when it is.';
     if (this.over || this.port || this.opening || path === null || this.clock.now() < this.retryAt) return;
     this.opening = true;
     this.device.link = 'connecting';

@@ -1,7 +1,7 @@
 /** Usual ones, the likeliest first, bits a second. */
 export const RATES = [115_200, 9600, 57_600, 38_400, 19_200, 4800, 2400, 1200, 230_400] as const;
 
-/** At a wrong rate most bytes come out as no letters at all; a "°" or two in a line is no reason to doubt. */
+/** At a wrong rate most bytes come out as no letters at all. */
 const PRINTABLE_SHARE = 0.9;
 const ENOUGH_TO_DOUBT = 24;
 /** A reading is a short line: so much text without an end of line is none. */
@@ -21,5 +21,7 @@ export function judge(bytes: Uint8Array): Judgement {
   return bytes.length > ENDLESS ? 'garbage' : 'unsure';
 }
 
-const isPrintable = (byte: number): boolean =>
-  (byte >= 0x20 && byte < 0x7f) || byte === 0x09 || byte === 0x0a || byte === 0x0d;
+/** Tab, ends of line, and "°" in Latin-1 (B0) and UTF-8 (C2 B0), which stands in many lines of a thermometer. */
+const ALSO_PRINTABLE = [0x09, 0x0a, 0x0d, 0xb0, 0xc2];
+
+const isPrintable = (byte: number): boolean => (byte >= 0x20 && byte < 0x7f) || ALSO_PRINTABLE.includes(byte);
