@@ -26,8 +26,8 @@ function decimal(mantissa: number, exponent: number, half: number): Float {
   const none = nothing(mantissa, half);
   if (none !== null) return { value: null, fault: none };
   const m = mantissa >= half ? mantissa - 2 * half : mantissa;
-  // Dividing by a power of ten is exact to the last digit where multiplying by its inverse is not: 2705/10 = 270.5.
-  const value = exponent < 0 ? m / 10 ** -exponent : m * 10 ** exponent;
+  // Read as text it is the nearest double, which neither product nor quotient of two rounded numbers always is.
+  const value = Number(`${m}e${exponent}`);
   const usual = exponent >= EXPONENTS[0] && exponent <= EXPONENTS[1];
   return usual || m === 0 ? { value } : { value, fault: `an exponent of ${exponent} is legal, and absurd` };
 }

@@ -75,8 +75,11 @@ export function takeIn(memory: Memory, now: Sample, twin: number | null): number
 
 function leapOf(memory: Memory, now: Sample): number | null {
   const { role, last, before, leap } = memory;
-  if (!last || isInPace(role, last, now)) return null;
-  if (before && isInPace(role, { ...before, t: last.t }, now)) return null;
+  if (!last) return null;
+  // Time in which it spoke and was not believed makes no leap smaller.
+  const heard = leap?.at.t ?? last.t;
+  if (isInPace(role, { ...last, t: heard }, now)) return null;
+  if (before && isInPace(role, { ...before, t: heard }, now)) return null;
   const goesOn = leap !== null && isInPace(role, leap.at, now);
   memory.leap = goesOn
     ? {

@@ -17,7 +17,7 @@ const UNITS: readonly (readonly [RegExp, UnitName])[] = [
 ];
 const OPEN = /^(open([-_ ]?circuit)?|oc|unplugged|disconnected|nc|no[-_ ]?probe)$/iu;
 const SHORT = /^(short([-_ ]?circuit)?|shorted|sc|scg|scv)$/iu;
-const NONE = /^(nan|null|none|n\/?a|err(or)?|fault|fail(ed)?|[-+]?inf(inity)?|ol|hi|lo|-+|\?+|\*+|—)$/iu;
+const NONE = /^([-+]?nan|null|none|n\/?a|err(or)?|fault|fail(ed)?|[-+]?inf(inity)?|ol|hi|lo|-+|\?+|\*+|—)$/iu;
 
 export const unitOf = (text: string): UnitName | undefined =>
   UNITS.find(([pattern]) => pattern.test(text.trim()))?.[1];

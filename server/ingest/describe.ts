@@ -1,0 +1,60 @@
+import type { Probe } from '../../shared/probe.ts';
+import type { Frame } from '../../shared/recording.ts';
+import type { Measurement } from '../decoder/decoder.ts';
+import { decoderFor } from '../decoder/registry.ts';
+import { toCelsius } from './convert.ts';
+
+/** One value of a frame, whether or not a probe maps it. */
+export type DescribedValue = Measurement & {
+  /** null where there is no value, or no conversion was said for a raw one. */
+  celsius: number | null;
+};
+export type Described = {
+  /** Name of the decoder that read it; null where none does: a mapping may. */
+  decoder: string | null;
+  label: string;
+  values: DescribedValue[];
+  /** Why it could not be read, in words. */
+  problem?: string;
+};
+
+/** What of a probe bears on the meaning of bytes; its address does not. */
+export type Reads = Pick<Probe, 'decoder' | 'options' | 'conversion' | 'calibration'>;
+
+/**
+ * All that a frame says, for `scan` and the probe page: nothing is remembered from frame to frame, so that repeated
+ * packets are told too. Never throws.
+ * @param reads how it is to be read; without it by the first decoder that can
+ */
+export function describe(frame: Frame, reads: Reads = {}): Described {
+  const decoder = decoderFor(frame, reads.decoder);
+  if (!decoder) return { decoder: null, label: 'Bytes that nothing here reads', values: [] };
+  const found: Described = { decoder: decoder.name, label: decoder.label, values: [] };
+  try {
+    const measurements = decoder.decode(frame, reads.options ?? {}, {});
+    found.values = measurements.map((one) => ({ ...one, celsius: celsiusOf(one, measurements, reads) }));
+  } catch (error) {
+    found.problem = error instanceof Error ? error.message : String(error);
+  }
+  return found;
+}
+
+function celsiusOf(one: Measurement, all: readonly Measurement[], reads: Reads): number | null {
+  const { conversion } = reads;
+  const isRaw = one.quantity === 'millivolt' || one.quantity === 'ohm';
+  if (one.quantity === 'battery' || (isRaw && !conversion)) return null;
+  const isJunction = one.quantity === 'junction' || one.part === conversion?.['junction'];
+  const probe: Probe = {
+    id: 'described',
+    channel: null,
+    address: { source: 'http', channel: 'described' },
+    ...reads,
+    conversion: isJunction ? undefined : conversion,
+  };
+  return toCelsius(probe, one, (part) => junctionIn(all, part)).celsius;
+}
+
+function junctionIn(all: readonly Measurement[], part: string | undefined): number | null {
+  const junction = all.find((one) => (part === undefined ? one.quantity === 'junction' : one.part === part));
+  return junction?.value ?? null;
+}
