@@ -1,0 +1,45 @@
+import type { Band } from '../../../shared/engine.ts';
+import type { Verdict } from '../../../shared/words.ts';
+
+/** A pizza after the cook; °C and seconds, null where the readings do not tell. */
+export type Baked = {
+  name: string;
+  eater: string;
+  stoneAtLaunch: number | null;
+  domeAtLaunch: number | null;
+  drawDown: number | null;
+  recoverySeconds: number | null;
+  bakeSeconds: number | null;
+  /** What the bake was meant to take, s. */
+  offAfter: number;
+  base: Verdict | null;
+  top: Verdict | null;
+};
+
+/** A cook after it; times in seconds since it started, null where it did not happen or was not seen. */
+export type CookFigures = {
+  litAt: number | null;
+  readyAt: number | null;
+  firstLaunchAt: number | null;
+  /** When the plan had the first launch. */
+  plannedLaunchAt: number | null;
+  shutAt: number | null;
+  /** Highest stone, °C, before the first launch. */
+  peakStone: number | null;
+  stone: Band;
+  dome: Band | null;
+  gapMm: number | null;
+  /** Seconds with the stone above its band, and with the lid open. */
+  secondsOver: number;
+  lidOpenSeconds: number;
+  charcoalGrams: number | null;
+  pizzas: readonly Baked[];
+};
+
+/** The middle value of those that are known; null where none is. */
+export const middleOf = (values: readonly (number | null)[]): number | null => {
+  const known = values.filter((each) => each !== null).sort((a, b) => a - b);
+  const middle = known.length >> 1;
+  const [low, high] = [known[(known.length - 1) >> 1], known[middle]];
+  return low === undefined || high === undefined ? null : (low + high) / 2;
+};

@@ -1,0 +1,103 @@
+/** A straight line through figures, with the error of its slope; null error where two points leave none. */
+export type Line = { slope: number; intercept: number; slopeError: number | null };
+
+/**
+ * Least squares, times centred: b = Σ(t − t̄)(y − ȳ)/S_xx, se(b) = √(RSS/(n − 2)/S_xx) (handbook section 6).
+ * Null for fewer than two points, or all at one time.
+ */
+export function fitLine(points: readonly (readonly [t: number, y: number])[]): Line | null {
+  const n = points.length;
+  const mean = (of: 0 | 1): number => points.reduce((sum, point) => sum + point[of], 0) / n;
+  const [t0, y0] = [mean(0), mean(1)];
+  const Sxx = points.reduce((sum, [t]) => sum + (t - t0) ** 2, 0);
+  if (n < 2 || Sxx === 0) return null;
+  const slope = points.reduce((sum, [t, y]) => sum + (t - t0) * (y - y0), 0) / Sxx;
+  const rss = points.reduce((sum, [t, y]) => sum + (y - y0 - slope * (t - t0)) ** 2, 0);
+  const slopeError = n > 2 ? Math.sqrt(rss / (n - 2) / Sxx) : null;
+  return { slope, intercept: y0 - slope * t0, slopeError };
+}
+
+/** Figures of one cook over the season; null where it has none. Minutes, seconds, grams, °C, share 0 to 1. */
+export type Season = {
+  /** What the cook is told by: its date or name. */
+  label: string;
+  leadMinutes: number | null;
+  recoverySeconds: number | null;
+  charcoalGrams: number | null;
+  overshootC: number | null;
+  rightShare: number | null;
+};
+
+export type TrendName = Exclude<keyof Season, 'label'>;
+export type Trend = {
+  name: TrendName;
+  points: { label: string; value: number }[];
+  mean: number;
+  /** Change from one cook to the next, and its error; null where it can't be said. */
+  perCook: number | null;
+  error: number | null;
+  /** Plain words, only where it is more than chance would have it (over 2 errors, 4 cooks at least). */
+  words: string | null;
+};
+
+const SAID: Record<TrendName, { rises: string; falls: string; unit: string; scale: number }> = {
+  leadMinutes: {
+    rises: 'The fire takes longer to be ready',
+    falls: 'The fire is ready sooner',
+    unit: 'min',
+    scale: 1,
+  },
+  recoverySeconds: {
+    rises: 'The stone takes longer to recover',
+    falls: 'The stone recovers faster',
+    unit: 's',
+    scale: 1,
+  },
+  charcoalGrams: { rises: 'You burn more charcoal', falls: 'You burn less charcoal', unit: 'g', scale: 1 },
+  overshootC: {
+    rises: 'The stone overshoots more',
+    falls: 'The stone overshoots less',
+    unit: '°C',
+    scale: 1,
+  },
+  rightShare: {
+    rises: 'More pizzas come out right',
+    falls: 'Fewer pizzas come out right',
+    unit: '%',
+    scale: 100,
+  },
+};
+const LEAST_COOKS = 4;
+
+function trendOf(name: TrendName, cooks: readonly Season[]): Trend {
+  const known = cooks.flatMap((cook, i) => {
+    const value = cook[name];
+    return value === null ? [] : [{ i, label: cook.label, value }];
+  });
+  const line = fitLine(known.map(({ i, value }) => [i, value]));
+  const { rises, falls, unit, scale } = SAID[name];
+  const sure =
+    line !== null &&
+    line.slopeError !== null &&
+    known.length >= LEAST_COOKS &&
+    Math.abs(line.slope) > 2 * line.slopeError &&
+    line.slope !== 0;
+  const by = Math.round(Math.abs(line?.slope ?? 0) * scale * 10) / 10;
+  return {
+    name,
+    points: known.map(({ label, value }) => ({ label, value })),
+    mean: known.reduce((sum, { value }) => sum + value, 0) / Math.max(1, known.length),
+    perCook: line?.slope ?? null,
+    error: line?.slopeError ?? null,
+    words: sure
+      ? `${line.slope > 0 ? rises : falls}: ${by} ${unit} a cook over ${known.length} cooks.`
+      : null,
+  };
+}
+
+/** Trends over cooks, oldest first; one for each figure that at least one cook has. */
+export const trends = (cooks: readonly Season[]): Trend[] =>
+  // The keys of a Record typed by TrendName are its names.
+  (Object.keys(SAID) as TrendName[])
+    .map((name) => trendOf(name, cooks))
+    .filter(({ points }) => points.length > 0);

@@ -1,0 +1,82 @@
+/** How long hands take, s: to stretch a ball, to top it and slide it onto the peel. Theirs, once they are known. */
+export type Hands = { stretch: number; top: number };
+/** Common practice, no source. */
+export const USUAL_HANDS: Hands = { stretch: 90, top: 75 };
+
+/** The next pizza as far as it has got. */
+export type Stage = 'ball' | 'stretched' | 'topped';
+
+/** When to do what, s since the cook started; null for what is done. */
+export type Pace = {
+  stretchAt: number | null;
+  topAt: number | null;
+  launchAt: number;
+  say: 'wait' | 'stretch' | 'top' | 'launch' | 'hold';
+  text: string;
+};
+
+/** A topped pizza sticks when it waits longer than this on the peel, s (common practice, no source). */
+export const PEEL_AT_MOST = 60;
+/** A stretched one can wait on a floured board for longer, so hands start so much early. */
+const BOARD_AHEAD = 45;
+
+function dueNow(stage: Stage, now: number, stretchAt: number, topAt: number, ready: boolean): Pace['say'] {
+  if (stage === 'topped') return ready ? 'launch' : 'hold';
+  if (stage === 'stretched') return now >= topAt ? 'top' : 'wait';
+  return now >= stretchAt ? 'stretch' : 'wait';
+}
+
+const minutesOrSeconds = (seconds: number): string =>
+  seconds < 100 ? `${Math.max(0, Math.round(seconds / 5) * 5)} s` : `${Math.round(seconds / 60)} min`;
+
+function textOf(say: Pace['say'], name: string, seconds: number, waited: number): string {
+  switch (say) {
+    case 'stretch':
+      return `Stretch ${name}.`;
+    case 'top':
+      return `Top ${name} and get it onto the peel.`;
+    case 'launch':
+      return waited > PEEL_AT_MOST
+        ? `Shake the peel to see that ${name} slides, then launch it.`
+        : `Launch ${name}.`;
+    case 'hold':
+      return waited > PEEL_AT_MOST
+        ? `${name} has waited ${minutesOrSeconds(waited)} on the peel: shake it loose, with a little flour under it.`
+        : `Keep ${name} on the peel, ${minutesOrSeconds(seconds)} more; shake it now and then.`;
+    case 'wait':
+      return `${name} can wait: ${minutesOrSeconds(seconds)} until hands are needed.`;
+  }
+}
+
+/**
+ * Prompts so paced that a pizza is ready on the peel just when the stone is. `readyAt` is the engine's forecast of the
+ * stone, and is told again at each call: as it moves, the prompts that are not yet done move with it. Topping begins
+ * so that it ends with the stone's readiness; only stretching, which can wait on the board, begins with time to spare.
+ * `onPeelSince` is when topping was done. Times are seconds since the cook started.
+ */
+export function pace(
+  now: number,
+  readyAt: number,
+  next: { name: string; stage: Stage; onPeelSince?: number },
+  hands: Hands = USUAL_HANDS,
+): Pace {
+  const topAt = Math.max(readyAt - hands.top, next.stage === 'ball' ? now + hands.stretch : now);
+  const stretchAt = Math.max(readyAt - hands.top - BOARD_AHEAD - hands.stretch, now);
+  const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + hands.top);
+  const say = dueNow(
+    next.stage,
+    now,
+    readyAt - hands.top - BOARD_AHEAD - hands.stretch,
+    readyAt - hands.top,
+    now >= readyAt,
+  );
+  const until = say === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
+  const waited = next.onPeelSince === undefined ? 0 : now - next.onPeelSince;
+  return {
+    stretchAt: next.stage === 'ball' ? stretchAt : null,
+    topAt: next.stage === 'topped' ? null : topAt,
+    launchAt,
+    say,
+    text: textOf(say, next.name, until, waited),
+  };
+}

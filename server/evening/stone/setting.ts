@@ -1,0 +1,96 @@
+import type { Band } from '../../../shared/engine.ts';
+import type { Material, StoneSetup } from '../../../shared/evening.ts';
+import { ZERO_CELSIUS_K } from '../../../shared/units.ts';
+import { figure, within } from '../range.ts';
+import { STEFAN_BOLTZMANN } from './contact.ts';
+import { diffusivity, PROPERTIES } from './materials.ts';
+
+const THICK = [5, 60] as const;
+const metres = (thicknessMm: number): number => within('The stone', thicknessMm, THICK, 'mm') / 1000;
+
+/** Diffusion time L²/α, s: how long heat takes through a stone (handbook section 7). 5 to 60 mm. */
+export const diffusionSeconds = (thicknessMm: number, alpha: number): number =>
+  metres(thicknessMm) ** 2 / alpha;
+
+/** Slowest mode of a plate with one face insulated, s: 4L²/(π²α) (handbook section 7). */
+export const slowestMode = (thicknessMm: number, alpha: number): number =>
+  (4 * diffusionSeconds(thicknessMm, alpha)) / Math.PI ** 2;
+
+/**
+ * Seconds until the stone is warm right through, once its surface holds: its far face is `lagC` behind at first and
+ * `withinC` at the end; the first mode of a step, (4/π)·ΔT·e^(−t/τ) = withinC. Both °C, lag the larger.
+ */
+export function soakSeconds(material: Material, thicknessMm: number, lagC = 40, withinC = 3): number {
+  const tau = slowestMode(thicknessMm, diffusivity(PROPERTIES[material]));
+  return Math.max(0, tau * Math.log(((4 / Math.PI) * lagC) / withinC));
+}
+
+/** Air in a gap, W/mK, and emissivity of both faces (handbook section 7). */
+const [K_AIR, EMISSIVITY] = [0.045, 0.9];
+
+/**
+ * Heat transfer across an air gap, W/m²K: h = k/d + 4σT̄³/(1/ε₁ + 1/ε₂ − 1). Gap 0.5 to 100 mm, faces up to 600 °C.
+ * Below that the plate counts as resting: see RESTING.
+ */
+export function gapTransfer(gapMm: number, faceC: number, otherC: number): number {
+  const d = within('The gap', gapMm, [0.5, 100], 'mm') / 1000;
+  const mean = (faceC + otherC) / 2 + ZERO_CELSIUS_K;
+  return K_AIR / d + (4 * STEFAN_BOLTZMANN * mean ** 3) / (2 / EMISSIVITY - 1);
+}
+
+/** A plate that rests on the deflector, and its upper face to the dome, W/m²K (handbook section 7, illustrative). */
+export const RESTING = 300;
+const UPPER = 45;
+
+/** Where the stone settles, °C: T_s = (h_b·T_b + h_t·T_t)/(h_b + h_t), deflector below and dome above. */
+export const equilibrium = (belowTransfer: number, belowC: number, domeC: number, upper = UPPER): number =>
+  (belowTransfer * belowC + upper * domeC) / (belowTransfer + upper);
+
+const transferAcross = (gapMm: number, stoneC: number, belowC: number): number =>
+  gapMm < 0.5 ? RESTING : gapTransfer(gapMm, stoneC, belowC);
+
+/** Deflector temperature, °C, that explains a settled stone: the balance solved for T_b, four rounds for h(T). */
+function deflectorFrom(stoneC: number, domeC: number, gapMm: number): number {
+  let below = stoneC + 30;
+  for (let i = 0; i < 4; i++) {
+    const h = transferAcross(gapMm, stoneC, below);
+    below = stoneC + (UPPER * (stoneC - domeC)) / h;
+  }
+  return Math.min(below, 600);
+}
+
+/** Stone and dome as they stood when settled, °C, and what is wanted of both. */
+export type Settled = { stoneC: number; domeC: number; stone: Band; dome: Band; setup: StoneSetup };
+
+const middle = ([low, high]: Band): number => (low + high) / 2;
+/** Stone and dome this near to what is wanted of their difference, °C, is left alone. */
+const NEAR = 12;
+/** Beyond this, mm, a wider gap hardly helps, since what radiates does not mind (handbook section 7). */
+const WIDE = 20;
+
+function wider({ stoneC, domeC, setup }: Settled, excess: number): string {
+  const runs = `The stone runs ${figure(stoneC - domeC, 0)} °C over the dome`;
+  if (setup.gapMm >= WIDE)
+    return `${runs}, and the gap is wide already: shield it with a second plate, or bake with a smaller fire for longer.`;
+  const below = deflectorFrom(stoneC, domeC, setup.gapMm);
+  const at = (gap: number): number => equilibrium(transferAcross(gap, stoneC, below), below, domeC);
+  const gaps = [5, 10, 15, WIDE].filter((gap) => gap > setup.gapMm);
+  const chosen = gaps.find((gap) => stoneC - at(gap) >= excess) ?? WIDE;
+  const drop = figure(stoneC - at(chosen), 0);
+  return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${drop} °C by the heat balance).`;
+}
+
+function narrower({ stoneC, domeC, setup }: Settled): string {
+  const said =
+    domeC > stoneC ? `${figure(domeC - stoneC, 0)} °C under` : `only ${figure(stoneC - domeC, 0)} °C over`;
+  const cure = setup.gapMm > 5 ? 'narrow the gap under it' : 'let it soak longer before the first launch';
+  return `The stone runs ${said} the dome: ${cure}.`;
+}
+
+/** Advice from a cook's settled stone and dome; null where their difference is about what the bands want. */
+export function settingAdvice(settled: Settled): string | null {
+  const wanted = middle(settled.stone) - middle(settled.dome);
+  const excess = settled.stoneC - settled.domeC - wanted;
+  if (excess > NEAR) return wider(settled, excess);
+  return excess < -NEAR ? narrower(settled) : null;
+}
