@@ -2,9 +2,10 @@
 export const SURFACES = [
   ['cordierite', 'Cordierite'],
   ['fireclay', 'Fireclay, brick'],
-  ['glazed ceramic', 'Glazed ceramic'],
-  ['cast iron', 'Cast iron'],
-  ['oxidised steel', 'Dark steel'],
+  ['glazed', 'Glazed ceramic'],
+  ['cast-iron', 'Cast iron'],
+  ['oxidised-steel', 'Dark steel'],
+  ['floury', 'Floury or burnt spot'],
 ] as const;
 
 /** What the surface mirrors: the open sky and you, or the dome. */

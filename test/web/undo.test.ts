@@ -1,0 +1,23 @@
+import { describe, expect, it } from 'vitest';
+import { offer, OFFER_MS, stillOffered, without } from '../../web/stores/undo.ts';
+
+const one = (key: number) => ({ key, label: `act ${key}`, undo: async () => {} });
+
+describe('undo offers', () => {
+  it('stand for ten seconds at least, the newest first', () => {
+    const offers = offer(offer([], one(1), 0), one(2), 3000);
+    expect(offers.map((o) => o.key)).toEqual([2, 1]);
+    expect(OFFER_MS).toBeGreaterThanOrEqual(10_000);
+    expect(stillOffered(offers, 10_000).map((o) => o.key)).toEqual([2, 1]);
+    expect(stillOffered(offers, OFFER_MS + 1).map((o) => o.key)).toEqual([2]);
+  });
+  it('never cover the screen', () => {
+    let offers = offer([], one(0), 0);
+    for (let key = 1; key < 10; key++) offers = offer(offers, one(key), key);
+    expect(offers.length).toBe(3);
+    expect(offers[0]?.key).toBe(9);
+  });
+  it('go when taken', () => {
+    expect(without(offer(offer([], one(1), 0), one(2), 0), 1).map((o) => o.key)).toEqual([2]);
+  });
+});
