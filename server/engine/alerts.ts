@@ -1,0 +1,178 @@
+import type { EngineOutput, Urgency } from '../../shared/engine.ts';
+import type { AlertName } from '../../shared/words.ts';
+import { freshAlarm, highLimit, stepAlarm, type AlarmRules, type Condition, type Move } from './alarm.ts';
+import { patience } from './channel.ts';
+import { openFor } from './detect-lid.ts';
+import type { Baking, EngineState, KeptAlarm } from './engine-state.ts';
+import type { Facts } from './facts.ts';
+import { say } from './messages.ts';
+
+/** When nobody acknowledges, and how long a returned alert waits to be seen, by urgency, s (our choice). */
+const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> = {
+  prompt: { again: [], comesBack: null, forget: 600 },
+  act: { again: [600], comesBack: null, forget: 900 },
+  urgent: { again: [60, 120, 300], comesBack: 600, forget: 900 },
+};
+
+type Rule = {
+  urgency: Urgency;
+  onDelay: number;
+  offDelay: number;
+  condition: (state: EngineState, facts: Facts) => Condition;
+};
+
+const is = (yes: boolean): Condition => (yes ? 'true' : 'false');
+
+function stoneReady(state: EngineState): Condition {
+  const { state: now } = state.stone;
+  if (now === 'ready') return 'true';
+  if (state.lid.isOpen || now === 'blind') return 'between';
+  return now === 'soaking' ? 'between' : 'false';
+}
+
+/** Seconds ahead that an overshoot is warned of, by the contract. */
+const AHEAD = 900;
+
+function overshootAhead(state: EngineState, facts: Facts): Condition {
+  const { stone, high, t } = facts;
+  if (!stone?.isFresh || state.lid.isOpen) return 'unknown';
+  if (state.onStone.length > 0) return 'between';
+  if (stone.celsius > high || stone.perMinute < 0) return 'false';
+  const { forecast } = state;
+  const over = forecast?.overAt ?? null;
+  if (over !== null && over - t <= AHEAD && stone.perMinute > 0.5) return 'true';
+  const peak = forecast?.curves.stone.reduce(
+    (most, { t: at, celsius }) => (at - t <= AHEAD ? Math.max(most, celsius) : most),
+    0,
+  );
+  return (peak ?? 0) < high - 6 ? 'false' : 'between';
+}
+
+function overshot(state: EngineState, { stone, high }: Facts): Condition {
+  if (!stone?.isFresh) return 'unknown';
+  if (state.onStone.length > 0 || state.lid.isOpen) return 'between';
+  return highLimit(stone.celsius, high + 0.3, 4 + 2 * stone.error);
+}
+
+/** Fading matters once the stone has been hot enough, and while it will not be for the next pizza. */
+function fireFading(state: EngineState, facts: Facts): Condition {
+  const { stone, dome, t, low } = facts;
+  if (!stone?.isFresh || state.lid.isOpen) return 'unknown';
+  if (state.onStone.length > 0 || state.inBandAt === null) return 'between';
+  if (state.offAt !== null && t - state.offAt < 300) return 'between';
+  const perMinute = (stone.change ?? 0) / 2;
+  const domeFalls = !dome || dome.perMinute < -0.3 || dome.celsius < low - 15;
+  const soon = state.forecast?.fadesAt ?? null;
+  if (perMinute > 0 || (stone.celsius > low + 4 && soon === null)) return 'false';
+  const leaves = soon !== null && soon - t < 480 && perMinute < -0.7;
+  const left = stone.celsius < low && perMinute < -0.7;
+  return domeFalls && (leaves || left) ? 'true' : 'between';
+}
+
+function lidLeftOpen(state: EngineState, { t }: Facts): Condition {
+  return is(openFor(state.lid, t) > 90);
+}
+
+function domeTooHot(state: EngineState, { dome }: Facts): Condition {
+  const limit = state.targets.domeLimit;
+  if (limit === null || limit === undefined || !dome) return 'false';
+  return dome.isFresh ? highLimit(dome.celsius, limit, 8) : 'unknown';
+}
+
+function probeLost(state: EngineState, { t }: Facts): Condition {
+  const lost = state.channels.some(
+    (channel) =>
+      channel.role !== 'other' &&
+      channel.filter.good !== null &&
+      t - channel.filter.good > patience(channel) + 100,
+  );
+  return is(lost);
+}
+
+function probeDoubtful(state: EngineState): Condition {
+  return is(state.channels.some(({ role, filter }) => role !== 'other' && filter.doubtful >= 15));
+}
+
+const RULES: Partial<Record<AlertName, Rule>> = {
+  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 90, condition: stoneReady },
+  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 240, condition: overshootAhead },
+  overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
+  'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
+  'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },
+  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 60, condition: domeTooHot },
+  'probe-lost': { urgency: 'urgent', onDelay: 0, offDelay: 5, condition: probeLost },
+  'probe-doubtful': { urgency: 'prompt', onDelay: 30, offDelay: 60, condition: probeDoubtful },
+};
+
+export const keptAlarm = (state: EngineState, alert: AlertName, key: number | null): KeptAlarm | undefined =>
+  state.alarms.find((one) => one.alert === alert && one.key === key);
+
+function alarmOf(state: EngineState, alert: AlertName, baking: Baking | null, t: number): KeptAlarm {
+  const known = keptAlarm(state, alert, baking?.key ?? null);
+  if (known) return known;
+  const made: KeptAlarm = {
+    alert,
+    key: baking?.key ?? null,
+    pizza: baking?.pizza ?? null,
+    alarm: freshAlarm(t),
+    said: { message: '', urgency: 'act', why: {} },
+  };
+  state.alarms.push(made);
+  return made;
+}
+
+/** Turns a move into what is told. */
+export function told(kept: KeptAlarm, move: Move, t: number): EngineOutput {
+  const { alert, said } = kept;
+  const pizza = kept.pizza === null ? {} : { pizza: kept.pizza };
+  if (move.kind === 'state') return { t, type: 'alert-state', alert, state: move.state, ...pizza };
+  const again = move.again === undefined ? {} : { again: move.again };
+  return { t, type: 'alert', alert, ...said, ...again, ...pizza };
+}
+
+function run(state: EngineState, facts: Facts, alert: AlertName, rule: Rule, out: EngineOutput[]): void {
+  const condition = rule.condition(state, facts);
+  const known = keptAlarm(state, alert, null);
+  if (!known && condition !== 'true') return;
+  const kept = known ?? alarmOf(state, alert, null, facts.t);
+  const move = stepAlarm(kept.alarm, facts.t, condition, {
+    ...LIFE[rule.urgency],
+    onDelay: rule.onDelay,
+    offDelay: rule.offDelay,
+  });
+  if (!move) return;
+  if (move.kind !== 'state') kept.said = { urgency: rule.urgency, ...say(alert, state, facts, null) };
+  out.push(told(kept, move, facts.t));
+}
+
+/** A pizza's two times; only of pizzas that a person told or confirmed. Opening the lid about then counts as turning. */
+function runPizza(state: EngineState, facts: Facts, baking: Baking, out: EngineOutput[]): void {
+  const age = facts.t - baking.launchedAt;
+  const hasLooked = state.lid.openedAt - baking.launchedAt > baking.turnAfter - 45;
+  const isTurnDue =
+    baking.turnedAt === null && !hasLooked && age >= baking.turnAfter && age < baking.offAfter;
+  const conditions = [
+    ['turn-due', isTurnDue],
+    ['off-due', age >= baking.offAfter],
+  ] as const;
+  for (const [alert, isDue] of conditions) {
+    if (!isDue && !keptAlarm(state, alert, baking.key)) continue;
+    const kept = alarmOf(state, alert, baking, facts.t);
+    kept.pizza = baking.pizza;
+    const urgency = alert === 'turn-due' ? 'act' : 'urgent';
+    const move = stepAlarm(kept.alarm, facts.t, is(isDue), { ...LIFE[urgency], onDelay: 0, offDelay: 0 });
+    if (!move) continue;
+    if (move.kind !== 'state') kept.said = { urgency, ...say(alert, state, facts, baking) };
+    out.push(told(kept, move, facts.t));
+  }
+}
+
+export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]): void {
+  for (const [alert, rule] of Object.entries(RULES)) run(state, facts, alert as AlertName, rule, out);
+  for (const baking of state.onStone) if (baking.isConfirmed) runPizza(state, facts, baking, out);
+}
+
+/** What a person or an unshelving needs: the condition as it is. */
+export function conditionNow(state: EngineState, facts: Facts, alert: AlertName): Condition {
+  return RULES[alert]?.condition(state, facts) ?? 'unknown';
+}

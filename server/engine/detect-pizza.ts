@@ -1,0 +1,99 @@
+import type { Channel } from './channel.ts';
+import { lineThrough, valueAt } from './trend.ts';
+
+/**
+ * A pizza's cold base takes tens of degrees off the stone's skin within seconds; an open lid alone takes a few, slowly.
+ * Taken off, with the lid shut again, the stone climbs as it did not while it baked.
+ */
+export type PizzaWatch = {
+  /** No launch is looked for before this, s: the fall of the last one is not another. */
+  armedAt: number;
+  /** Learnt fall of a launch on this stone, °C, and of how many. */
+  fall: number;
+  launches: number;
+  /** An opening of the lid while a pizza bakes, to be judged: turned, or taken off? */
+  lidAt: number | null;
+  judgedLid: number;
+  /** A person said that a launch seen here was none. */
+  refused: number;
+};
+
+export const freshPizzaWatch = (): PizzaWatch => ({
+  armedAt: -1e6,
+  fall: 45,
+  launches: 0,
+  lidAt: null,
+  judgedLid: -1e6,
+  refused: 0,
+});
+
+const WINDOW = 25;
+const BEFORE = 50;
+
+export type Launch = { at: number; fall: number; before: number; confidence: number };
+
+/** A fall of the stone that only a pizza makes; null when there is none at `t`. */
+export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch | null {
+  const { track, wild } = stone.filter;
+  if (!track || wild || t < watch.armedAt) return null;
+  const every = stone.filter.every ?? 0;
+  const window = Math.max(WINDOW, 3 * every);
+  const line = lineThrough(stone.bins, t - window - BEFORE - 3 * every, t - window);
+  if (!line) return null;
+  const slope = Math.max(-0.1, Math.min(0.25, line.slope));
+  const expected = valueAt(line, 0) + slope * window;
+  const fall = expected - track.x;
+  const needed = Math.max(12 + 6 * watch.refused, 6 * Math.sqrt(stone.filter.noise), 0.3 * watch.fall);
+  if (fall < needed || valueAt(line, 0) < 90) return null;
+  const steep = steepest(stone, t - window, t);
+  if (steep.perSecond > -0.6) return null;
+  return { at: steep.at, fall, before: expected, confidence: Math.min(0.99, 0.6 + fall / 100) };
+}
+
+/** The steepest fall between bins, °C/s, and when it began. */
+function steepest({ bins }: Channel, from: number, to: number): { at: number; perSecond: number } {
+  let found = { at: from, perSecond: 0 };
+  for (let i = 1; i < bins.t.length; i++) {
+    const before = bins.t[i - 1] ?? 0;
+    const at = bins.t[i] ?? 0;
+    if (at < from || before > to) continue;
+    const perSecond = ((bins.celsius[i] ?? 0) - (bins.celsius[i - 1] ?? 0)) / Math.max(4, at - before);
+    if (perSecond < found.perSecond) found = { at: Math.max(from, before), perSecond };
+  }
+  return found;
+}
+
+export function countLaunch(watch: PizzaWatch, t: number, fall: number): void {
+  watch.armedAt = t + 60;
+  watch.launches += 1;
+  watch.fall += (fall - watch.fall) / Math.min(6, watch.launches + 1);
+  watch.lidAt = null;
+}
+
+/** Seconds after the opening when the stone shows whether the pizza is gone. */
+const JUDGED_AFTER = 75;
+
+export type OffJudgement = { isOff: boolean; at: number; bend: number; confidence: number };
+
+/**
+ * Judges an opening of the lid during a bake once the stone has had time to answer: the climb afterwards against the
+ * climb before, and how long the pizza has been on beside the usual times of turning and taking off.
+ */
+export function judgeOpening(
+  stone: Channel,
+  opening: { at: number; launchedAt: number; turnAfter: number; offAfter: number },
+  t: number,
+): OffJudgement | null {
+  const every = stone.filter.every ?? 0;
+  if (t < opening.at + JUDGED_AFTER + 2 * every) return null;
+  const before = lineThrough(stone.bins, opening.at - 60 - every, opening.at);
+  const after = lineThrough(stone.bins, opening.at + 28, t);
+  if (!before || !after) return { isOff: false, at: opening.at, bend: 0, confidence: 0.5 };
+  const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
+  const baked = opening.at - opening.launchedAt;
+  const middle = opening.turnAfter + 0.35 * (opening.offAfter - opening.turnAfter);
+  // Log-odds: our choice, from what the heat does (a freed stone gains some 4 °C/min or more) and people's habits.
+  const odds = 0.7 * (bend - 2.5) + (2.2 * (baked - middle)) / 60;
+  const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
+  return { isOff: odds > 0, at: opening.at + 7, bend, confidence };
+}

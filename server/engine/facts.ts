@@ -1,0 +1,65 @@
+import { estimate, channelOf, isFresh, type Channel } from './channel.ts';
+import type { EngineState } from './engine-state.ts';
+import { lineThrough } from './trend.ts';
+
+/** What is so at an instant, worked out once an evaluation. Times s, temperatures °C, rates °C/min. */
+export type Level = {
+  celsius: number;
+  error: number;
+  perMinute: number;
+  perMinuteError: number;
+  isFresh: boolean;
+};
+/** `change`: what the stone moved in the last 2 minutes, with one standard error; null where it can't be told. */
+export type Facts = {
+  t: number;
+  stone: (Level & { change: number | null; changeError: number }) | null;
+  dome: Level | null;
+  stoneChannel: Channel | null;
+  domeChannel: Channel | null;
+  low: number;
+  high: number;
+};
+
+function levelOf(channel: Channel, t: number): Level | null {
+  const now = estimate(channel, t);
+  if (!now) return null;
+  return {
+    celsius: now.celsius,
+    error: now.error,
+    perMinute: 60 * now.perSecond,
+    perMinuteError: 60 * now.perSecondError,
+    isFresh: isFresh(channel, t),
+  };
+}
+
+/** Seconds over which 'steady' is judged, by the contract. */
+const STEADY_OVER = 120;
+
+/** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
+function changeOf(channel: Channel, t: number): { change: number | null; changeError: number } {
+  const line = lineThrough(channel.bins, t - STEADY_OVER - 2, t);
+  const first = channel.bins.t[0] ?? channel.filter.good ?? t;
+  if (!line || t - first < 0.75 * STEADY_OVER) return { change: null, changeError: 99 };
+  return { change: STEADY_OVER * line.slope, changeError: STEADY_OVER * (line.slopeError ?? 0.02) };
+}
+
+export function factsOf(state: EngineState, t: number): Facts {
+  const [low, high] = state.targets.stone;
+  const stoneChannel = channelOf(state.channels, 'stone', t);
+  const domeChannel = channelOf(state.channels, 'dome', t);
+  const stone = stoneChannel && levelOf(stoneChannel, t);
+  return {
+    t,
+    stone: stone && stoneChannel ? { ...stone, ...changeOf(stoneChannel, t) } : null,
+    dome: domeChannel && levelOf(domeChannel, t),
+    stoneChannel,
+    domeChannel,
+    low,
+    high,
+  };
+}
+
+export const rounded = (value: number, step = 0.1): number => Math.round(value / step) * step;
+/** For `why`: a tenth is finer than any probe here. */
+export const tenth = (value: number): number => Math.round(value * 10) / 10;

@@ -1,0 +1,80 @@
+import type { Forecast, ForecastPoint } from '../../shared/engine.ts';
+import type { EngineState } from './engine-state.ts';
+import type { Facts } from './facts.ts';
+import { presentCourse, STEP } from './course.ts';
+import { readyForecast } from './ready-time.ts';
+
+/** 80 % of a normal distribution lies within so many standard errors. */
+export const EIGHTY = 1.2816;
+
+const points = (t: number, values: readonly number[], errors: readonly number[]): ForecastPoint[] => {
+  const found: ForecastPoint[] = [];
+  for (let i = 0; i < values.length; i += 60 / STEP) {
+    const celsius = values[i] ?? 0;
+    const half = EIGHTY * (errors[i] ?? 0);
+    found.push({ t: t + i * STEP, celsius, low: celsius - half, high: celsius + half });
+  }
+  return found;
+};
+
+function peakOf(t: number, values: readonly number[]): { celsius: number; at: number } | null {
+  let best = 0;
+  values.forEach((value, i) => {
+    if (value > (values[best] ?? 0)) best = i;
+  });
+  if (best === 0 || best >= values.length - 1) return null;
+  return { celsius: values[best] ?? 0, at: t + best * STEP };
+}
+
+/** When the course first satisfies `is`, s from now, straight between steps left aside; null when not. */
+function firstWhere(values: readonly number[], is: (value: number) => boolean): number | null {
+  const i = values.findIndex(is);
+  return i < 0 ? null : i * STEP;
+}
+
+const later = (t: number, s: number | null): number | null => (s === null ? null : t + s);
+
+export function blindForecast(t: number): Forecast {
+  return {
+    t,
+    type: 'forecast',
+    stone: null,
+    stoneError: null,
+    perMinute: null,
+    perMinuteError: null,
+    dome: null,
+    domePerMinute: null,
+    readyAt: null,
+    readyBetween: null,
+    peak: null,
+    overAt: null,
+    fadesAt: null,
+    curves: { stone: [], dome: [] },
+  };
+}
+
+export function forecastOf(state: EngineState, facts: Facts): Forecast {
+  const { t, stone, dome, low, high } = facts;
+  const course = presentCourse(state, facts);
+  if (!stone?.isFresh || !course) return blindForecast(t);
+  const isBaking = state.onStone.length > 0;
+  const over = stone.celsius > high ? 0 : firstWhere(course.stone, (value) => value > high);
+  const fades = stone.celsius < low ? null : firstWhere(course.stone, (value) => value < low);
+  return {
+    ...blindForecast(t),
+    stone: stone.celsius,
+    stoneError: stone.error,
+    perMinute: stone.perMinute,
+    perMinuteError: stone.perMinuteError,
+    dome: dome?.celsius ?? null,
+    domePerMinute: dome?.perMinute ?? null,
+    ...readyForecast(state, facts, course),
+    peak: isBaking ? null : peakOf(t, course.stone),
+    overAt: isBaking ? null : later(t, over),
+    fadesAt: isBaking ? null : later(t, fades),
+    curves: {
+      stone: points(t, course.stone, course.stoneError),
+      dome: dome ? points(t, course.dome, course.domeError) : [],
+    },
+  };
+}

@@ -1,0 +1,76 @@
+import type { EngineOutput, Why } from '../../shared/engine.ts';
+import type { Noticed } from '../../shared/words.ts';
+import { stepLid, type LidMove } from './detect-lid.ts';
+import { countLaunch, judgeOpening, launchAt } from './detect-pizza.ts';
+import type { Baking, EngineState } from './engine-state.ts';
+import { tenth, type Facts } from './facts.ts';
+import { putOn, takeOff } from './pizzas.ts';
+
+/** What nobody tapped, read off the curves. */
+export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): void {
+  const move = stepLid(state.lid, facts.domeChannel, facts.t);
+  if (move) tellLid(state, facts, move, out);
+  noticeLaunch(state, facts, out);
+  noticeOff(state, facts, out);
+}
+
+function tell(t: number, event: Noticed, at: number, confidence: number, why: Why): EngineOutput {
+  return { t, type: 'noticed', event, at, confidence, why };
+}
+
+function tellLid(state: EngineState, { t, dome }: Facts, move: LidMove, out: EngineOutput[]): void {
+  const why = { dome: tenth(dome?.celsius ?? 0), drop: tenth(move.drop) };
+  out.push(tell(t, move.event, move.at, move.confidence, why));
+  if (move.event === 'lid-open' && state.onStone.length > 0) state.watch.lidAt ??= move.at;
+}
+
+/** A tap or a notice of a launch within so long of another is of the same pizza, s. */
+export const SAME = 90;
+
+function noticeLaunch(state: EngineState, { t, stoneChannel, stone }: Facts, out: EngineOutput[]): void {
+  if (!stoneChannel || !stone?.isFresh) return;
+  const launch = launchAt(state.watch, stoneChannel, t);
+  if (!launch) return;
+  countLaunch(state.watch, t, launch.fall);
+  if (state.onStone.some(({ launchedAt }) => Math.abs(launchedAt - launch.at) < SAME)) return;
+  // One stone holds one pizza that nobody told of: the one before must have come off.
+  for (const baking of state.onStone.filter((one) => !one.isConfirmed))
+    takeOff(state, baking, launch.at, null);
+  putOn(state, { launchedAt: launch.at, pizza: null, eventId: null, isConfirmed: false });
+  out.push(
+    tell(t, 'launch', launch.at, launch.confidence, {
+      fall: tenth(launch.fall),
+      before: tenth(launch.before),
+    }),
+  );
+}
+
+/** Nobody leaves a pizza on for so much longer than it takes, s. */
+const FORGOTTEN = 420;
+
+function noticeOff(state: EngineState, { t, stoneChannel }: Facts, out: EngineOutput[]): void {
+  const { watch } = state;
+  const baking = state.onStone.at(-1);
+  if (!baking || !stoneChannel) {
+    watch.lidAt = null;
+    return;
+  }
+  forget(state, t);
+  if (watch.lidAt === null) return;
+  if (watch.lidAt < baking.launchedAt + 60) {
+    watch.lidAt = null;
+    return;
+  }
+  const judged = judgeOpening(stoneChannel, { ...baking, at: watch.lidAt }, t);
+  if (!judged) return;
+  watch.lidAt = null;
+  if (!judged.isOff) return;
+  takeOff(state, baking, judged.at, null);
+  const onFor = Math.round(judged.at - baking.launchedAt);
+  out.push(tell(t, 'off', judged.at, judged.confidence, { bend: tenth(judged.bend), onFor }));
+}
+
+function forget(state: EngineState, t: number): void {
+  const late = (one: Baking): boolean => !one.isConfirmed && t > one.launchedAt + one.offAfter + FORGOTTEN;
+  for (const baking of state.onStone.filter(late)) takeOff(state, baking, t, null);
+}

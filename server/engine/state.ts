@@ -1,0 +1,105 @@
+import type { Why } from '../../shared/engine.ts';
+import type { StoneState } from '../../shared/words.ts';
+import type { EngineState } from './engine-state.ts';
+import { tenth, type Facts } from './facts.ts';
+
+/** What 'steady' allows over two minutes, °C, and the rate that tells climbing and falling, °C/min: the contract's. */
+const STEADY = 6;
+const RATE = 1;
+/** Just below the band, °C (our choice). */
+const JUST_BELOW = 6;
+/** After a pizza the stone may be called recovering for so long, s (our choice). */
+const RECOVERS_WITHIN = 1200;
+
+/** The stone's state by the contract's definitions. A deadband of what the noise may do lies about each limit. */
+export function classify(state: EngineState, facts: Facts): StoneState {
+  const { stone } = facts;
+  if (!stone?.isFresh) return 'blind';
+  if (state.onStone.length > 0) return 'baking';
+  const was = state.stone.state;
+  const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
+  if (stone.celsius > facts.high - (was === 'hot' ? slack : 0)) return 'hot';
+  const wasInside = was === 'ready' || was === 'soaking';
+  if (stone.celsius >= facts.low - (wasInside ? slack : 0))
+    return isSteady(state, facts) ? 'ready' : 'soaking';
+  return below(state, facts);
+}
+
+export function isSteady(state: EngineState, { stone }: Facts): boolean {
+  if (!stone || stone.change === null) return false;
+  const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
+  return Math.abs(stone.change) < STEADY + slack;
+}
+
+function below(state: EngineState, { stone, t, low }: Facts): StoneState {
+  if (!stone) return 'blind';
+  const was = state.stone.state;
+  const perMinute = (stone.change ?? 2 * stone.perMinute) / 2;
+  const slack = Math.min(0.5, Math.max(0.1, stone.changeError / 2));
+  const sinceOff = state.offAt === null ? Infinity : t - state.offAt;
+  const isRecovering = sinceOff < RECOVERS_WITHIN && (state.inBandAt ?? -1) < (state.offAt ?? 0);
+  if (isRecovering && (perMinute > -RATE || sinceOff < 180)) return 'recovering';
+  if (perMinute <= -RATE + (was === 'falling' ? slack : 0)) return 'falling';
+  const fell = was === 'ready' || was === 'soaking' || was === 'hot' || was === 'falling';
+  if (perMinute >= RATE - (was === 'climbing' ? slack : 0)) return 'climbing';
+  if (fell && perMinute < 0) return 'falling';
+  if (stone.celsius > low - JUST_BELOW && perMinute > 0 && Math.abs(stone.change ?? 99) < STEADY)
+    return 'soaking';
+  return 'cold';
+}
+
+/** A state must hold so long before it is told, s; what matters at once is told at once. */
+const HOLD: Record<StoneState, number> = {
+  cold: 20,
+  climbing: 20,
+  soaking: 5,
+  ready: 0,
+  baking: 0,
+  hot: 5,
+  recovering: 0,
+  falling: 20,
+  blind: 0,
+};
+
+/** Moves the state on. @returns whether it changed */
+export function stepStone(state: EngineState, facts: Facts): boolean {
+  const { stone: kept } = state;
+  const now = classify(state, facts);
+  if (now === kept.state) {
+    kept.pending = null;
+    return false;
+  }
+  // While the lid is open the air is not what it was: only what is sure is told.
+  if (
+    state.lid.isOpen &&
+    kept.state !== 'blind' &&
+    now !== 'blind' &&
+    now !== 'baking' &&
+    kept.state !== 'baking'
+  )
+    return false;
+  if (kept.pending !== now) {
+    kept.pending = now;
+    kept.pendingSince = facts.t;
+  }
+  if (facts.t - kept.pendingSince < HOLD[now] && kept.state !== 'blind') return false;
+  kept.state = now;
+  kept.since = facts.t;
+  kept.pending = null;
+  kept.why = whyOf(facts);
+  return true;
+}
+
+function whyOf({ stone, dome, low, high }: Facts): Why {
+  return {
+    ...(stone && {
+      stone: tenth(stone.celsius),
+      error: tenth(stone.error),
+      perMinute: tenth(stone.perMinute),
+    }),
+    ...(stone && stone.change !== null && { changeIn2Min: tenth(stone.change) }),
+    ...(dome && { dome: tenth(dome.celsius) }),
+    low,
+    high,
+  };
+}
