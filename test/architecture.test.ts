@@ -17,7 +17,14 @@ const MAY: Record<string, readonly string[]> = {
   'server/course': ['server/ingest', 'server/engine'],
   'server/source': ['server/decoder'],
   'server/store': [],
-  'server/cook': ['server/course', 'server/ingest', 'server/store', 'server/source', 'server/evening'],
+  'server/cook': [
+    'server/course',
+    'server/ingest',
+    'server/conversion',
+    'server/store',
+    'server/source',
+    'server/evening',
+  ],
   'server/hub': [],
   'server/http': [
     'server/cook',

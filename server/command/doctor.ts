@@ -1,9 +1,9 @@
 import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
+import { checkBluetooth, checkSerial, type Finding } from '../source/doctor.ts';
+import { createSources } from '../source/registry.ts';
+import { bleChild } from './files.ts';
 import { dataFolder, numberOption, options } from './command.ts';
-
-/** One thing that could stop a cook from being watched. */
-export type Finding = { name: string; ok: boolean; says: string; mend?: string };
 
 /** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */
 const ENOUGH_DISK = 1e9;
@@ -72,11 +72,40 @@ function checkPort(port: number): Promise<Finding> {
   });
 }
 
+function checkNode(): Finding {
+  const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+  const ok = major > 20 || (major === 20 && minor >= 19);
+  return {
+    name: 'node',
+    ok,
+    says: `Node ${process.versions.node}`,
+    ...(!ok && { mend: 'Install Node 20.19 or newer.' }),
+  };
+}
+
+/** The radio, tried the way the server uses it. */
+async function checkRadio(): Promise<Finding[]> {
+  const ble = createSources({ bleChild }).find((one) => one.kind === 'ble');
+  return ble ? [await checkBluetooth(ble)] : [];
+}
+
 export async function run(args: string[], usage: string): Promise<void> {
-  const { values } = options(usage, args, { data: { type: 'string' }, port: { type: 'string' } });
+  const { values } = options(usage, args, {
+    data: { type: 'string' },
+    port: { type: 'string' },
+    serial: { type: 'string', multiple: true },
+  });
   const folder = dataFolder(values.data);
   const port = numberOption('port', values.port, 8180, [1, 65_535]);
-  const findings = [checkData(folder), checkDisk(folder), checkClock(), await checkPort(port)];
+  const findings = [
+    checkNode(),
+    checkData(folder),
+    checkDisk(folder),
+    checkClock(),
+    await checkPort(port),
+    ...(await checkRadio()),
+    ...(await checkSerial(values.serial ?? [])),
+  ];
   for (const { name, ok, says, mend } of findings)
     console.log(`${ok ? 'ok  ' : 'MEND'}  ${name}: ${says}${mend ? `\n      ${mend}` : ''}`);
   if (findings.some((one) => !one.ok)) process.exitCode = 1;

@@ -4,7 +4,7 @@ import type { Command } from './command.ts';
 export const commands: readonly Command[] = [
   {
     name: 'serve',
-    usage: 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--no-open]',
+    usage: 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--serial PATH] [--no-open]',
     does: 'the server and its page',
     load: () => import('./serve.ts'),
   },
@@ -15,8 +15,14 @@ export const commands: readonly Command[] = [
     load: () => import('./analyse.ts'),
   },
   {
+    name: 'scan',
+    usage: 'scan [--seconds N] [--json] [--serial PATH]',
+    does: 'Bluetooth and serial thermometers in reach, with what each offers',
+    load: () => import('./scan.ts'),
+  },
+  {
     name: 'doctor',
-    usage: 'doctor [--data DIR] [--port N]',
+    usage: 'doctor [--data DIR] [--port N] [--serial PATH]',
     does: 'what on this machine would stop a cook from being watched, and the mend',
     load: () => import('./doctor.ts'),
   },

@@ -1,11 +1,12 @@
 import { spawn } from 'node:child_process';
 import { readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { Fault } from '../../shared/fault.ts';
 import { systemClock } from '../cook/clock.ts';
 import { Incoming } from '../cook/incoming.ts';
 import { Person } from '../cook/person.ts';
+import { ProbeBook } from '../cook/probe-book.ts';
+import { Reach } from '../cook/reach.ts';
 import { REHEARSAL_PACE, type Tape } from '../cook/player.ts';
 import { openRecording } from '../course/recording.ts';
 import { createLive } from '../hub/live.ts';
@@ -15,7 +16,9 @@ import { isOurOrigin } from '../http/host.ts';
 import { apiRoutes } from '../http/routes/registry.ts';
 import { Stage } from '../cook/stage.ts';
 import { lockFolder } from '../store/database.ts';
+import { createSources } from '../source/registry.ts';
 import { openStore } from '../store/sqlite.ts';
+import { bleChild, page, recordings } from './files.ts';
 import { dataFolder, numberOption, options } from './command.ts';
 
 declare const PEELSIDE_VERSION: string;
@@ -24,9 +27,6 @@ const DEFAULT_PORT = 8180;
 const BEAT_MS = 50;
 /** The bundled rehearsal, made by the project's own simulator. */
 const REHEARSAL = 'good-evening';
-
-/** The project's folder, from the built bundle in .build/server. */
-const root = fileURLToPath(new URL('../../', import.meta.url));
 
 async function loadTape(path: string): Promise<Tape> {
   const recording = await openRecording(path);
@@ -43,15 +43,14 @@ const tapeFinder =
   (played: string | undefined) =>
   async (name: string | undefined): Promise<Tape> => {
     if (name === undefined && played !== undefined) return loadTape(played);
-    const folder = join(root, 'fixtures');
-    const bundled = (await readdir(folder)).filter((file) => file.endsWith('.jsonl'));
+    const bundled = (await readdir(recordings)).filter((file) => file.endsWith('.jsonl'));
     const file = `${name ?? REHEARSAL}.jsonl`;
     if (!bundled.includes(file))
       throw new Fault(
         'not-found',
         `There is no recording "${name}": there are ${bundled.map((one) => basename(one, '.jsonl')).join(', ')}.`,
       );
-    return loadTape(join(folder, file));
+    return loadTape(join(recordings, file));
   };
 
 export async function run(args: string[], usage: string): Promise<void> {
@@ -62,6 +61,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     play: { type: 'string' },
     pace: { type: 'string' },
     rehearse: { type: 'boolean' },
+    serial: { type: 'string', multiple: true },
     'no-open': { type: 'boolean' },
   });
   const port = numberOption('port', values.port, DEFAULT_PORT, [0, 65_535]);
@@ -77,17 +77,25 @@ export async function run(args: string[], usage: string): Promise<void> {
     store,
     clock: systemClock,
     changed: (readings) => live.changed(readings),
-    sources: () => [],
+    sources: () => reach.sources(),
+    lostChannels: () => reach.lostChannels(),
     tape,
   });
   const incoming = new Incoming(stage);
   const person = new Person(stage);
+  const reach = new Reach({
+    sources: createSources({
+      bleChild: bleChild,
+      serialPorts: values.serial ?? [],
+    }),
+    clock: systemClock,
+    frame: (body) => incoming.frame(body),
+    changed: () => stage.changed(),
+  });
+  const probes = new ProbeBook(store, stage, reach);
   const live = createLive(() => stage.now());
-  const app = buildApp(
-    apiRoutes({ stage, incoming, person, store, version: PEELSIDE_VERSION }),
-    join(root, '.build', 'web'),
-    PEELSIDE_VERSION,
-  );
+  const routes = apiRoutes({ stage, incoming, person, reach, probes, store, version: PEELSIDE_VERSION });
+  const app = buildApp(routes, page, PEELSIDE_VERSION);
   await app.ready();
   const stopLive = serveLive(app.server, live, isOurOrigin);
 
@@ -100,6 +108,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     store.close();
     throw listenFault(error, host, port);
   });
+  reach.want(store.probes());
   const beat = setInterval(() => stage.beat(), BEAT_MS);
   if (rehearses)
     console.log(
@@ -112,6 +121,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     clearInterval(beat);
     stopLive();
     live.close();
+    await reach.stop();
     await app.close();
     store.close();
     unlock();

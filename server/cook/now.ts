@@ -11,6 +11,7 @@ export type Instant = {
   rate: number;
   cook: RunningCook | null;
   sources: Now['sources'];
+  lost: ReadonlySet<string>;
   rehearsal: Now['rehearsal'];
   notKept: string | null;
 };
@@ -38,7 +39,10 @@ export function nowOf(instant: Instant): Now {
       rehearsal: cook.rehearsal,
       targets: mutable({ ...DEFAULT_TARGETS, ...cook.targets }),
     },
-    channels: cook && view && t !== null ? cook.header.channels.map((c) => channelOf(c, cook, view, t)) : [],
+    channels:
+      cook && view && t !== null
+        ? cook.header.channels.map((c) => channelOf(c, cook, view, t, instant.lost.has(c.id)))
+        : [],
     state: view?.state ?? 'blind',
     stateSince: view?.since ?? null,
     stateWhy: view?.why ?? {},
@@ -78,10 +82,11 @@ function channelOf(
   cook: RunningCook,
   view: EngineView,
   t: number,
+  isLost: boolean,
 ): LiveChannel {
   const last = cook.last.get(id);
   const estimate = view.channels[id];
-  const age = last ? Math.max(0, t - last.reading.t) : null;
+  const age = last ? Math.round(Math.max(0, t - last.reading.t) * 1000) / 1000 : null;
   const targets = { ...DEFAULT_TARGETS, ...cook.targets };
   const band = role === 'stone' ? targets.stone : role === 'dome' ? (targets.dome ?? null) : null;
   return {
@@ -90,11 +95,11 @@ function channelOf(
     name: name ?? id[0]?.toUpperCase() + id.slice(1),
     celsius: last?.reading.celsius ?? null,
     quality: last?.reading.quality ?? 'bad',
-    ...(last?.reading.reason !== undefined && { reason: last.reading.reason }),
+    ...reasonOf(last?.reading.reason, isLost),
     age,
     at: last ? iso(last.reading.at) : null,
     every: last?.every ?? null,
-    stale: age === null || age > Math.max(STALE_AFTER, 3 * (last?.every ?? 0)),
+    stale: isLost || age === null || age > Math.max(STALE_AFTER, 3 * (last?.every ?? 0)),
     estimate: estimate?.celsius ?? null,
     error: estimate?.error ?? null,
     perMinute: estimate?.perMinute ?? null,
@@ -102,4 +107,9 @@ function channelOf(
     band: band && [...band],
     source: last?.source ?? null,
   };
+}
+
+function reasonOf(reason: string | undefined, isLost: boolean): { reason?: string } {
+  if (isLost) return { reason: 'its thermometer is out of reach' };
+  return reason === undefined ? {} : { reason };
 }

@@ -2,7 +2,6 @@ import { settings as settingsSchema, type Settings } from '../../shared/api.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
-import type { Probe } from '../../shared/probe.ts';
 import { isOnStone, isWaiting, unannounced } from './pizzas.ts';
 import type { RunningCook } from './running.ts';
 import type { Stage } from './stage.ts';
@@ -16,13 +15,9 @@ export class Person {
   }
 
   async event(event: CookEvent): Promise<{ id: string; t: number }> {
-    const cook = this.stage.needCook();
-    const id = cook.nextEventId();
-    const t = this.stage.t();
-    cook.apply({ t, ...this.withPizza(event, cook), id });
-    this.stage.changed();
+    const said = this.stage.say(this.withPizza(event, this.stage.needCook()));
     await this.stage.kept();
-    return { id, t };
+    return said;
   }
 
   /** Gives a launch, turn or off that names no pizza the one it must mean. */
@@ -122,12 +117,6 @@ export class Person {
     this.stage.changed();
     await this.stage.kept();
     return next;
-  }
-
-  async useProbes(probes: Probe[]): Promise<void> {
-    if (this.stage.cook && !this.stage.player) await this.event({ event: 'probes', probes });
-    this.stage.changed();
-    await this.stage.kept();
   }
 }
 

@@ -1,5 +1,6 @@
 import { settings as settingsSchema, type Settings } from '../../shared/api.ts';
 import type { GrillPrior } from '../../shared/engine.ts';
+import type { CookEvent } from '../../shared/event.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { LiveReading, Now } from '../../shared/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
@@ -11,6 +12,7 @@ import { RunningCook } from './running.ts';
 
 /** A cook nobody has touched for this long is over: a new fire is a new cook, ms. */
 const FORGOTTEN_AFTER_MS = 12 * 3600_000;
+const NONE: ReadonlySet<string> = new Set();
 const GRILL_KEY = 'grill-prior';
 
 export type StageParts = {
@@ -19,6 +21,8 @@ export type StageParts = {
   /** Called after each change with the readings that came. */
   changed(readings: LiveReading[]): void;
   sources(): Now['sources'];
+  /** Channels whose probe is known to be out of reach. */
+  lostChannels(): ReadonlySet<string>;
   /** Finds a bundled or named recording. */
   tape(file: string | undefined): Promise<Tape>;
 };
@@ -75,6 +79,7 @@ export class Stage {
       rate: player ? (player.paused || player.ended ? 0 : player.pace) : 1,
       cook,
       sources: parts.sources(),
+      lost: player ? NONE : parts.lostChannels(),
       rehearsal: player?.status() ?? null,
       notKept: parts.store.trouble(),
     });
@@ -243,6 +248,16 @@ export class Stage {
   needCook(): RunningCook {
     if (!this.cook) throw new Fault('conflict', 'No cook is running: start one first.');
     return this.cook;
+  }
+
+  /** Puts an event of now into the running cook; it is on disk once `kept` resolves. */
+  say(event: CookEvent): { id: string; t: number } {
+    const cook = this.needCook();
+    const id = cook.nextEventId();
+    const t = this.t();
+    cook.apply({ t, ...event, id });
+    this.changed();
+    return { id, t };
   }
 
   kept(): Promise<void> {

@@ -5,6 +5,8 @@ import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Incoming } from '../../server/cook/incoming.ts';
 import { Person } from '../../server/cook/person.ts';
+import { ProbeBook } from '../../server/cook/probe-book.ts';
+import { Reach } from '../../server/cook/reach.ts';
 import { Stage } from '../../server/cook/stage.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
@@ -30,9 +32,24 @@ beforeEach(() => {
     clock,
     changed: () => {},
     sources: () => [],
+    lostChannels: () => new Set(),
     tape: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
   });
-  parts = { stage, store, incoming: new Incoming(stage), person: new Person(stage), version: '0.0.0' };
+  const reach = new Reach({
+    sources: [],
+    clock,
+    frame: () => {},
+    changed: () => {},
+  });
+  parts = {
+    stage,
+    store,
+    incoming: new Incoming(stage),
+    person: new Person(stage),
+    version: '0.0.0',
+    reach,
+    probes: new ProbeBook(store, stage, reach),
+  };
   app = buildApp(apiRoutes(parts), folder, '0.0.0');
 });
 afterEach(async () => {

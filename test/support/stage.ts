@@ -38,6 +38,7 @@ export function openStage(folder = scratch(), clock = handClock()): Bench {
     clock,
     changed: () => {},
     sources: () => [],
+    lostChannels: () => new Set(),
     tape: (file) => Promise.resolve({ name: file ?? '', ...tape(file ?? 'good-evening') }),
   });
   return { stage, store, clock, folder, incoming: new Incoming(stage), person: new Person(stage) };

@@ -4,6 +4,7 @@ import { liveRoutes } from './live.ts';
 import type { RouteParts } from './parts.ts';
 import { personRoutes } from './person.ts';
 import { pizzaRoutes } from './pizza.ts';
+import { probeRoutes } from './probe.ts';
 import { settingRoutes } from './setting.ts';
 
 /** The API, path by path. A new one: an entry in the list of the file that it belongs to. */
@@ -13,4 +14,5 @@ export const apiRoutes = (parts: RouteParts): Route[] => [
   ...pizzaRoutes(parts),
   ...cookRoutes(parts),
   ...settingRoutes(parts),
+  ...probeRoutes(parts),
 ];

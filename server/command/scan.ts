@@ -1,0 +1,36 @@
+import { decoderFor } from '../decoder/registry.ts';
+import { createSources } from '../source/registry.ts';
+import { scan, type ScanRow } from '../source/scan.ts';
+import { numberOption, options } from './command.ts';
+import { bleChild } from './files.ts';
+
+const degrees = (celsius: number | null): string =>
+  celsius === null ? 'no value' : `${celsius.toFixed(1)} °C`;
+
+function lines({ transport, id, name, rssi, battery, offers, problem }: ScanRow): string[] {
+  const facts = [
+    rssi === undefined ? '' : `${rssi} dBm`,
+    battery === undefined ? '' : `battery ${battery} %`,
+  ];
+  const head = [`${transport}  ${id}`, name, ...facts].filter(Boolean).join('  ');
+  return [
+    head,
+    ...offers.map((one) => `      ${one.label}: ${degrees(one.celsius)}`),
+    ...(problem ? [`      ${problem}`] : []),
+  ];
+}
+
+/** Lists thermometers in reach; what keeps a transport from looking goes to stderr with its mend. */
+export async function run(args: string[], usage: string): Promise<void> {
+  const { values } = options(usage, args, {
+    seconds: { type: 'string' },
+    json: { type: 'boolean' },
+    serial: { type: 'string', multiple: true },
+  });
+  const seconds = numberOption('seconds', values.seconds, 8, [1, 600]);
+  const sources = createSources({ bleChild, serialPorts: values.serial ?? [] });
+  const { rows, troubles } = await scan({ sources, seconds, decoderFor: (frame) => decoderFor(frame) });
+  if (values.json) console.log(JSON.stringify(rows));
+  else console.log(rows.length === 0 ? 'No thermometer is in reach.' : rows.flatMap(lines).join('\n'));
+  for (const { transport, problem, mend } of troubles) console.error(`${transport}: ${problem} ${mend}`);
+}

@@ -1,0 +1,98 @@
+import { z } from 'zod';
+import { probe } from '../../../shared/probe.ts';
+import { calibrate, lookAt, newProbe, patchProbe, reach, tried, tryReading } from '../../../shared/reach.ts';
+import { describe } from '../../ingest/describe.ts';
+import { DONE, done, type RouteParts } from './parts.ts';
+import { route, type Route } from '../route.ts';
+
+const probeId = z.object({ id: z.string().min(1).max(120) });
+
+export const probeRoutes = (parts: RouteParts): Route[] => [...reachRoutes(parts), ...bookRoutes(parts)];
+
+const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/reach',
+    summary: 'Thermometers in reach with what they say; asking looks for them.',
+    status: 200,
+    answer: reach,
+    act: () => inReach.view(),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/reach/look',
+    summary: 'Connects for a minute to something that no probe is mapped to yet.',
+    body: lookAt,
+    status: 200,
+    answer: done,
+    act: ({ body }) => {
+      inReach.look(body.source, body.id, body.options);
+      return DONE;
+    },
+  }),
+  route({
+    method: 'POST',
+    path: '/api/reach/try',
+    summary: 'Reads a frame by a mapping that is being built.',
+    body: tryReading,
+    status: 200,
+    answer: tried,
+    act: ({ body }) => describe({ ...body.frame, t: 0 }, body.reads),
+  }),
+];
+
+const bookRoutes = ({ probes }: RouteParts): Route[] => [
+  route({
+    method: 'POST',
+    path: '/api/probes',
+    summary: 'Gives a value in reach to a channel.',
+    body: newProbe,
+    status: 201,
+    answer: probe,
+    act: ({ body }) => probes.add(body),
+  }),
+  route({
+    method: 'PATCH',
+    path: '/api/probes/:id',
+    summary: 'Renames a probe, moves it to another channel, changes how it is read.',
+    params: probeId,
+    body: patchProbe,
+    status: 200,
+    answer: probe,
+    act: ({ params, body }) => probes.patch(params.id, body),
+  }),
+  route({
+    method: 'DELETE',
+    path: '/api/probes/:id',
+    summary: 'Forgets a probe.',
+    params: probeId,
+    status: 200,
+    answer: done,
+    act: async ({ params }) => {
+      await probes.forget(params.id);
+      return DONE;
+    },
+  }),
+  route({
+    method: 'POST',
+    path: '/api/probes/swap',
+    summary: 'Two probes change channels.',
+    body: z.object({ a: z.string().max(120), b: z.string().max(120) }),
+    status: 200,
+    answer: done,
+    act: async ({ body }) => {
+      await probes.swap(body.a, body.b);
+      return DONE;
+    },
+  }),
+  route({
+    method: 'POST',
+    path: '/api/probes/:id/calibrate',
+    summary: 'Corrects a probe by one known temperature, by ice and boiling water, or against another probe.',
+    params: probeId,
+    body: calibrate,
+    status: 200,
+    answer: probe,
+    act: ({ params, body }) => probes.calibrate(params.id, body),
+  }),
+];

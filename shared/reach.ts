@@ -1,0 +1,94 @@
+import { z } from 'zod';
+import { liveSource } from './live.ts';
+import { probe, probeAddress } from './probe.ts';
+import { bleLine, serialLine } from './recording.ts';
+
+/** What is in reach, for the probe page: every device with the values that it says just now. */
+const nullableNumber = z.number().nullable();
+
+export const reachValue = z.object({
+  address: probeAddress,
+  /** Null where nothing here reads it: a mapping may. */
+  decoder: z.string().nullable(),
+  label: z.string(),
+  quantity: z.string(),
+  value: nullableNumber,
+  celsius: nullableNumber,
+  /** Why there is no value, in words. */
+  fault: z.string().optional(),
+  /** The frame as it came: hexadecimal, or a line of text. */
+  raw: z.string(),
+  /** Seconds since it came. */
+  age: z.number(),
+  /** Id of the probe that it is given to. */
+  probe: z.string().nullable(),
+});
+export type ReachValue = z.infer<typeof reachValue>;
+
+export const reachDevice = z.object({
+  source: z.enum(['ble', 'serial']),
+  id: z.string(),
+  name: z.string(),
+  rssi: z.number().optional(),
+  battery: z.number().optional(),
+  rate: z.number().optional(),
+  link: z.enum(['seen', 'connecting', 'connected', 'lost']),
+  problem: z.string().optional(),
+  mend: z.string().optional(),
+  values: z.array(reachValue),
+});
+export type ReachDevice = z.infer<typeof reachDevice>;
+
+export const reach = z.object({
+  sources: z.array(liveSource),
+  devices: z.array(reachDevice),
+  probes: z.array(probe),
+});
+export type ReachView = z.infer<typeof reach>;
+
+export const newProbe = probe.omit({ id: true });
+export const patchProbe = newProbe.partial();
+
+/** A frame and how it is to be read, to try a mapping before it is kept. */
+export const tryReading = z.object({
+  frame: z.union([bleLine.omit({ t: true }), serialLine.omit({ t: true })]),
+  reads: probe.pick({ decoder: true, options: true, conversion: true, calibration: true }).default({}),
+});
+export const tried = z.object({
+  decoder: z.string().nullable(),
+  label: z.string(),
+  values: z.array(
+    z.object({
+      part: z.string(),
+      quantity: z.string(),
+      value: nullableNumber,
+      celsius: nullableNumber,
+      fault: z.string().optional(),
+    }),
+  ),
+  problem: z.string().optional(),
+});
+
+/** Asks a source to connect for a while to something that no probe is mapped to yet. */
+export const lookAt = z.object({
+  source: z.enum(['ble', 'serial']),
+  id: z.string().min(1).max(200),
+  options: z.record(z.string(), z.unknown()).default({}),
+});
+
+/** How a probe is calibrated; °C and pascal, as read. */
+export const calibrate = z.discriminatedUnion('by', [
+  z.object({ by: z.literal('offset'), read: z.number(), truth: z.number() }),
+  z.object({
+    by: z.literal('ice-and-boiling'),
+    ice: z.number(),
+    boiling: z.number(),
+    altitude: z.number().min(-500).max(6000).optional(),
+    pressure: z.number().min(40_000).max(110_000).optional(),
+    seaLevelPressure: z.number().min(85_000).max(110_000).optional(),
+  }),
+  /** The last minutes of both, in the same place. */
+  z.object({ by: z.literal('probe'), other: z.string().max(120) }),
+  z.object({ by: z.literal('nothing') }),
+]);
+export type Calibrate = z.infer<typeof calibrate>;
