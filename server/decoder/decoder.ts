@@ -1,3 +1,4 @@
+import type { z } from 'zod';
 import type { Frame } from '../../shared/recording.ts';
 
 /**
@@ -46,6 +47,8 @@ export interface Decoder {
   name: string;
   /** For the probe page and `scan`. */
   label: string;
+  /** Shape of its options, where it has any. */
+  options?: z.ZodType;
   matches(frame: Frame): boolean;
   decode(frame: Frame, options: Record<string, unknown>, session: Session): Measurement[];
 }

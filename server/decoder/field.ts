@@ -1,12 +1,12 @@
-import { z } from 'zod';
+import type { Field, NumberType, UnitName } from '../../shared/mapping.ts';
 import { ABSURD_BELOW, ZERO_CELSIUS_K, fromFahrenheit } from '../../shared/units.ts';
 import { signedOf, unsignedOf, type ByteOrder } from './bytes.ts';
-import { DecodeError, type Measurement, type Quantity } from './decoder.ts';
+import type { Measurement, Quantity } from './decoder.ts';
 import { float, sfloat, type Float } from './ieee11073.ts';
 
 /** A number at a place in a frame, as a person describes it: type, scale, unit, and what means "nothing plugged in". */
 
-const LENGTHS = {
+const LENGTHS: Record<NumberType, number> = {
   u8: 1,
   s8: 1,
   u16: 2,
@@ -19,14 +19,11 @@ const LENGTHS = {
   float64: 8,
   sfloat: 2,
   float: 4,
-} as const;
-export const NUMBER_TYPES = Object.keys(LENGTHS) as [keyof typeof LENGTHS, ...(keyof typeof LENGTHS)[]]; // its own keys
-export type NumberType = keyof typeof LENGTHS;
-
+};
 export const lengthOf = (type: NumberType): number => LENGTHS[type];
 
 /** Each unit leads to what the pipeline takes. */
-const UNITS: Record<string, { quantity: Quantity; take(value: number): number }> = {
+const UNITS: Record<UnitName, { quantity: Quantity; take(value: number): number }> = {
   C: { quantity: 'celsius', take: (value) => value },
   F: { quantity: 'celsius', take: fromFahrenheit },
   K: { quantity: 'celsius', take: (value) => value - ZERO_CELSIUS_K },
@@ -38,23 +35,6 @@ const UNITS: Record<string, { quantity: Quantity; take(value: number): number }>
   junction: { quantity: 'junction', take: (value) => value },
   percent: { quantity: 'battery', take: (value) => value },
 };
-export const UNIT_NAMES = ['C', 'F', 'K', 'uV', 'mV', 'V', 'ohm', 'kohm', 'junction', 'percent'] as const;
-export type UnitName = (typeof UNIT_NAMES)[number];
-
-export const field = z.object({
-  /** Name of the value, where a frame holds several. */
-  part: z.string().max(80).default(''),
-  type: z.enum(NUMBER_TYPES),
-  order: z.enum(['little', 'big']).default('little'),
-  /** value = raw · scale + shift, in `unit`. */
-  scale: z.number().default(1),
-  shift: z.number().default(0),
-  unit: z.enum(UNIT_NAMES).default('C'),
-  /** Raw numbers, before the scale, that mean "nothing plugged in". */
-  nothing: z.array(z.number()).max(16).default([]),
-});
-export type Field = z.output<typeof field>;
-
 /** The number as sent. `bytes` are of the type's length. */
 export function rawOf(bytes: Uint8Array, type: NumberType, order: ByteOrder): Float {
   if (type === 'float32' || type === 'float64') return binaryOf(bytes, order);
@@ -81,9 +61,7 @@ function standsAtEnd(raw: number, type: NumberType): boolean {
 /** Bytes → measurement as the field says. */
 export function measure(bytes: Uint8Array, one: Field): Measurement {
   const { part, type, order, scale, shift, unit, nothing } = one;
-  const known = UNITS[unit];
-  if (!known) throw new DecodeError(`there is no unit "${unit}"`);
-  const { quantity } = known;
+  const { quantity } = UNITS[unit];
   const { value: raw, fault } = rawOf(bytes, type, order);
   if (raw === null) return { part, quantity, value: null, fault };
   if (nothing.includes(raw)) return { part, quantity, value: null, fault: 'nothing is plugged in' };
@@ -96,9 +74,7 @@ export function measure(bytes: Uint8Array, one: Field): Measurement {
 
 /** A number in a unit → measurement. What can't be has no value. */
 export function inUnit(part: string, value: number, unit: UnitName): Measurement {
-  const known = UNITS[unit];
-  if (!known) throw new DecodeError(`there is no unit "${unit}"`);
-  const { quantity, take } = known;
+  const { quantity, take } = UNITS[unit];
   const taken = take(value);
   if (!Number.isFinite(taken))
     return { part, quantity, value: null, fault: 'the number sent is beyond all bounds' };

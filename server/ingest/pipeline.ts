@@ -6,8 +6,9 @@ import type { Role } from '../../shared/words.ts';
 import { DecodeError, OptionsError, type Measurement, type Session } from '../decoder/decoder.ts';
 import { decoderFor } from '../decoder/registry.ts';
 import { toCelsius } from './convert.ts';
-import { isFor, pick, senderOf } from './route.ts';
-import { judge, startTrust, type TrustState } from './trust.ts';
+import { junctionOf, noDevices, note, type DeviceState } from './device.ts';
+import { groupsOf, isFor, isOfDevice, pick, senderOf, type Group } from './route.ts';
+import { forget, judge, startTrust, type TrustState } from './trust.ts';
 
 /** Something that a person should know and that is no reading: `damaged`, `options`, `unknown-channel`, `low-battery` … */
 export type Problem = { code: string; text: string };
@@ -22,12 +23,9 @@ export type PipelineConfig = {
 export type PipelineState = {
   channels: { id: string; role: Role }[];
   probes: Probe[];
-  /** What decoders remember, by sender and decoder. */
+  /** What decoders remember, by sender, decoder and options. */
   sessions: Record<string, Session>;
-  /** Last cold junction, °C, by sender and part, for boards that send it in a line of its own. */
-  junctions: Record<string, number>;
-  /** Last battery level, percent, by sender. */
-  batteries: Record<string, number>;
+  devices: DeviceState;
   trust: TrustState;
 };
 
@@ -38,16 +36,12 @@ export type Pipeline = {
   use(probes: readonly Probe[]): void;
 };
 
-/** A charged battery may rise again above this before its fall is told anew, percent. */
-const BATTERY_LOW = 15;
-
 export function startPipeline({ channels, probes }: PipelineConfig): PipelineState {
   return {
     channels: channels.map(({ id, role }) => ({ id, role })),
     probes: [...probes],
     sessions: {},
-    junctions: {},
-    batteries: {},
+    devices: noDevices(),
     trust: startTrust(),
   };
 }
@@ -55,24 +49,24 @@ export function startPipeline({ channels, probes }: PipelineConfig): PipelineSta
 /** Frame in, readings out; `state` is changed in place. Never throws: what is wrong is a problem. */
 export function takeFrame(state: PipelineState, frame: Frame): PipelineStep {
   const step: PipelineStep = { readings: [], problems: [] };
-  const guarded = (work: () => void): void => {
-    try {
-      work();
-    } catch (error) {
-      step.problems.push(problemOf(error, frame));
-    }
-  };
   const probes = state.probes.filter((probe) => isFor(probe, frame));
   if (probes.length > 0) {
-    for (const group of groups(probes, frame)) guarded(() => takeGroup(state, frame, group, step));
-  } else if (isDirect(frame)) guarded(() => takeDirect(state, frame, step));
-  else if (state.probes.some((probe) => knowsSender(probe, frame)))
-    guarded(() => takeAside(state, frame, step));
+    for (const group of groupsOf(probes, frame))
+      guarded(frame, step, () => takeGroup(state, frame, group, step));
+  } else if (isDirect(frame)) guarded(frame, step, () => takeDirect(state, frame, step));
+  else if (state.probes.some((probe) => isOfDevice(probe, frame)))
+    guarded(frame, step, () => takeAside(state, frame, step));
   return step;
 }
 
+/** Decoders begin anew: a device whose battery was changed counts from nought. */
 export function useProbes(state: PipelineState, probes: readonly Probe[]): void {
+  for (const { id, channel } of state.probes) {
+    const stays = probes.some((probe) => probe.id === id && probe.channel === channel);
+    if (!stays && channel !== null) forget(state.trust, channel, id);
+  }
   state.probes = [...probes];
+  state.sessions = {};
 }
 
 export function createPipeline(config: PipelineConfig): Pipeline {
@@ -82,6 +76,14 @@ export function createPipeline(config: PipelineConfig): Pipeline {
     frame: (frame) => takeFrame(state, frame),
     use: (probes) => useProbes(state, probes),
   };
+}
+
+function guarded(frame: Frame, step: PipelineStep, work: () => void): void {
+  try {
+    work();
+  } catch (error) {
+    step.problems.push(problemOf(error, frame));
+  }
 }
 
 function problemOf(error: unknown, frame: Frame): Problem {
@@ -96,72 +98,39 @@ function problemOf(error: unknown, frame: Frame): Problem {
 
 const isDirect = (frame: Frame): frame is ReadingLine | SpotLine => 'channel' in frame;
 
-function knowsSender({ address }: Probe, frame: Frame): boolean {
-  return (
-    frame.source === 'ble' &&
-    address.source === 'ble' &&
-    address.device.toLowerCase() === frame.device.toLowerCase()
-  );
-}
-
-/** Probes that read a frame by one decoder with one set of options: it is decoded once for all of them. */
-type Group = { decoder: string | undefined; options: Record<string, unknown>; probes: Probe[] };
-
-const NO_OPTIONS: Record<string, unknown> = {};
-
-function groups(probes: readonly Probe[], frame: Frame): Group[] {
-  const found = new Map<string, Group>();
-  // A key or mapping given for one probe of a device serves its other probes.
-  const shared = probes.find((probe) => probe.options !== undefined)?.options ?? NO_OPTIONS;
-  for (const probe of probes) {
-    const decoder = decoderFor(frame, probe.decoder)?.name;
-    const options = probe.options ?? shared;
-    const key = `${decoder} ${options === shared ? '' : JSON.stringify(options)}`;
-    const group = found.get(key) ?? { decoder, options, probes: [] };
-    group.probes.push(probe);
-    found.set(key, group);
-  }
-  return [...found.values()];
-}
-
 function takeGroup(state: PipelineState, frame: Frame, group: Group, step: PipelineStep): void {
-  const measurements = decode(state, frame, group.decoder, group.options);
-  if (!measurements) {
-    const name = nameOf(group.probes[0] ?? null);
-    step.problems.push({
-      code: 'no-decoder',
-      text: `Nothing here reads what "${name}" sends: choose a decoder or build a mapping on the probe page.`,
-    });
+  const decoder = decoderFor(frame, group.decoder);
+  if (!decoder) {
+    step.problems.push(...unread(group));
     return;
   }
+  const session = (state.sessions[`${senderOf(frame)} ${group.key}`] ??= {});
+  const measurements = decoder.decode(frame, group.options, session);
   noteDevice(state, frame, measurements, step);
-  for (const probe of group.probes) take(state, frame, probe, measurements, step);
+  for (const probe of group.probes) take(state, { frame, probe, measurements, channel: probe.channel }, step);
 }
 
-function decode(
-  state: PipelineState,
-  frame: Frame,
-  name: string | undefined,
-  options: Record<string, unknown>,
-): Measurement[] | null {
-  const decoder = decoderFor(frame, name);
-  if (!decoder) return null;
-  const key = `${decoder.name} ${senderOf(frame)}`;
-  const session = (state.sessions[key] ??= {});
-  return decoder.decode(frame, options, session);
+/** A probe for whatever its device sends is not surprised by what nothing here reads. */
+function unread({ probes }: Group): Problem[] {
+  return probes
+    .filter(({ address }) => address.source !== 'ble' || address.characteristic || address.advert)
+    .map((probe) => ({
+      code: 'no-decoder',
+      text: `Nothing here reads what "${nameOf(probe)}" sends: choose a decoder or build a mapping on the probe page.`,
+    }));
 }
 
 /** A reading or a spot of a channel that no probe stands before. */
 function takeDirect(state: PipelineState, frame: ReadingLine | SpotLine, step: PipelineStep): void {
   const measurements = decoderFor(frame)?.decode(frame, NO_OPTIONS, {}) ?? [];
-  take(state, frame, null, measurements, step, frame.channel);
+  take(state, { frame, probe: null, measurements, channel: frame.channel }, step);
 }
+const NO_OPTIONS: Record<string, unknown> = {};
 
 /** Of a device that has a probe, but not of the probe: only its battery is of interest. */
 function takeAside(state: PipelineState, frame: Frame, step: PipelineStep): void {
   const decoder = decoderFor(frame);
-  if (decoder?.name !== 'battery') return;
-  noteDevice(state, frame, decoder.decode(frame, {}, {}), step);
+  if (decoder?.name === 'battery') noteDevice(state, frame, decoder.decode(frame, NO_OPTIONS, {}), step);
 }
 
 function noteDevice(
@@ -170,69 +139,34 @@ function noteDevice(
   measurements: readonly Measurement[],
   step: PipelineStep,
 ): void {
-  const sender = senderOf(frame);
-  for (const { part, quantity, value } of measurements) {
-    if (value === null) continue;
-    if (quantity === 'battery') noteBattery(state, sender, value, step);
-    else if (quantity === 'junction' || quantity === 'celsius') state.junctions[`${sender} ${part}`] = value;
-  }
+  const told = note(state.devices, senderOf(frame), measurements, state.probes);
+  step.problems.push(...told.map((text) => ({ code: 'low-battery', text })));
 }
 
-function noteBattery(state: PipelineState, sender: string, percent: number, step: PipelineStep): void {
-  const before = state.batteries[sender] ?? 100;
-  state.batteries[sender] = percent;
-  if (percent <= BATTERY_LOW && before > BATTERY_LOW)
-    step.problems.push({
-      code: 'low-battery',
-      text: `The battery of ${sender} is at ${percent} %: change it before it stops.`,
-    });
-}
+const nameOf = (probe: Probe): string => probe.name ?? probe.id;
 
-const nameOf = (probe: Probe | null): string => probe?.name ?? probe?.id ?? '';
+/** A decoded frame on its way to one channel; `probe` is null for a reading that needs none. */
+type Way = {
+  frame: Frame;
+  probe: Probe | null;
+  measurements: readonly Measurement[];
+  channel: string | null;
+};
 
-function take(
-  state: PipelineState,
-  frame: Frame,
-  probe: Probe | null,
-  measurements: readonly Measurement[],
-  step: PipelineStep,
-  channel = probe?.channel ?? null,
-): void {
+function take(state: PipelineState, way: Way, step: PipelineStep): void {
+  const { frame, probe, measurements, channel } = way;
   const measurement = pick(probe, measurements);
   if (!measurement || channel === null) return;
   const known = state.channels.find((one) => one.id === channel);
-  if (!known) {
-    const list = state.channels.map((one) => one.id).join(', ');
-    step.problems.push({
-      code: 'unknown-channel',
-      text: `There is no channel "${channel}": this cook has ${list}.`,
-    });
-    return;
-  }
-  if ('quality' in frame && frame.quality !== undefined) {
+  if (!known) step.problems.push(unknownChannel(state, channel));
+  else if ('quality' in frame && frame.quality !== undefined)
     step.readings.push(judgedBefore(frame, channel, measurement));
-    return;
-  }
-  const sender = senderOf(frame);
-  const { celsius, fault, doubt, range } = toCelsius(probe, measurement, (part) =>
-    junctionOf(state, sender, part, measurements),
-  );
-  const was = 'was' in frame ? frame.was : undefined;
-  const verdict = judge(state.trust, {
-    via: probe?.id ?? sender,
-    channel,
-    role: known.role,
-    t: was ?? frame.t,
-    late: was === undefined ? 0 : frame.t - was,
-    byHand: frame.source === 'spot',
-    celsius,
-    fault,
-    doubt,
-    range,
-    clipped: measurement.clipped === true,
-    battery: state.batteries[sender],
-  });
-  step.readings.push({ t: frame.t, channel, ...verdict });
+  else step.readings.push(readingOf(state, way, measurement, known));
+}
+
+function unknownChannel({ channels }: PipelineState, channel: string): Problem {
+  const list = channels.map((one) => one.id).join(', ');
+  return { code: 'unknown-channel', text: `There is no channel "${channel}": this cook has ${list}.` };
 }
 
 function judgedBefore(frame: ReadingLine, channel: string, { value }: Measurement): Reading {
@@ -240,16 +174,28 @@ function judgedBefore(frame: ReadingLine, channel: string, { value }: Measuremen
   return { t, channel, celsius: value, quality, ...(reason !== undefined && { reason }) };
 }
 
-/** The cold junction, °C: the part that the conversion names, else any that the device calls one. */
-function junctionOf(
+/** @throws Fault when the probe's conversion is lacking or wrong */
+function readingOf(
   state: PipelineState,
-  sender: string,
-  part: string | undefined,
-  measurements: readonly Measurement[],
-): number | null {
-  const here = measurements.find((one) =>
-    part === undefined ? one.quantity === 'junction' : one.part === part,
+  { frame, probe, measurements }: Way,
+  measurement: Measurement,
+  { id: channel, role }: { id: string; role: Role },
+): Reading {
+  const sender = senderOf(frame);
+  const converted = toCelsius(probe, measurement, (part) =>
+    junctionOf(state.devices, sender, part, measurements),
   );
-  if (here) return here.value;
-  return part === undefined ? null : (state.junctions[`${sender} ${part}`] ?? null);
+  const was = 'was' in frame ? frame.was : undefined;
+  const verdict = judge(state.trust, {
+    ...converted,
+    via: probe?.id ?? sender,
+    channel,
+    role,
+    t: was ?? frame.t,
+    late: was === undefined ? 0 : frame.t - was,
+    byHand: frame.source === 'spot',
+    clipped: measurement.clipped === true,
+    battery: state.devices.batteries[sender],
+  });
+  return { t: frame.t, channel, ...verdict };
 }

@@ -2,6 +2,7 @@ import type { Probe, ProbeAddress } from '../../shared/probe.ts';
 import type { BleLine, Frame } from '../../shared/recording.ts';
 import { plainUuid } from '../decoder/ble/uuid.ts';
 import type { Measurement } from '../decoder/decoder.ts';
+import { decoderFor } from '../decoder/registry.ts';
 
 /** The device or port that sent a frame; the channel's name for what is typed or posted. */
 export function senderOf(frame: Frame): string {
@@ -40,3 +41,37 @@ export function pick(probe: Probe | null, measurements: readonly Measurement[]):
       one.quantity !== 'battery' && (part === undefined ? one.quantity !== 'junction' : one.part === part),
   );
 }
+
+/** Whether the frame is of the device that the probe is of, if not of the probe. */
+export function isOfDevice({ address }: Probe, frame: Frame): boolean {
+  return (
+    frame.source === 'ble' &&
+    address.source === 'ble' &&
+    address.device.toLowerCase() === frame.device.toLowerCase()
+  );
+}
+
+/** Probes that read a frame by one decoder with one set of options: it is decoded once for all of them. */
+export type Group = {
+  /** Tells it apart from the other groups of its sender. */
+  key: string;
+  decoder: string | undefined;
+  options: Record<string, unknown>;
+  probes: Probe[];
+};
+
+export function groupsOf(probes: readonly Probe[], frame: Frame): Group[] {
+  const found = new Map<string, Group>();
+  // A key or mapping given for one probe of a device serves its other probes.
+  const shared = probes.find((probe) => probe.options !== undefined)?.options ?? NO_OPTIONS;
+  for (const probe of probes) {
+    const decoder = decoderFor(frame, probe.decoder)?.name;
+    const options = probe.options ?? shared;
+    const key = `${decoder} ${options === shared ? '' : JSON.stringify(options)}`;
+    const group = found.get(key) ?? { key, decoder, options, probes: [] };
+    group.probes.push(probe);
+    found.set(key, group);
+  }
+  return [...found.values()];
+}
+const NO_OPTIONS: Record<string, unknown> = {};

@@ -54,6 +54,11 @@ const APART = { celsius: 40, seconds: 180 };
 export type TrustState = { memories: Record<string, Memory> };
 export const startTrust = (): TrustState => ({ memories: {} });
 
+/** A probe that is gone, or measures another place now, is no witness any more. */
+export function forget(state: TrustState, channel: string, via: string): void {
+  delete state.memories[`${channel} ${via}`];
+}
+
 /** All that the rules may look at. `t` and `late` in seconds, `battery` in percent. */
 export type Evidence = {
   /** The probe, or what sent the value where there is none. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { SURFACES, emissivity, surfaceCelsius } from '../../server/conversion/emissivity.ts';
+import { emissivity, surfaceCelsius } from '../../server/conversion/emissivity.ts';
+import { SURFACES } from '../../shared/surface.ts';
 
 /** Grey surface, total radiation, worked out apart from this code: true °C, ε, reflected, read at ε_set 1 and at 0.95 with 20 °C assumed. */
 const ROWS = [

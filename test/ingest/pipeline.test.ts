@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { createPipeline, startPipeline, takeFrame, type Pipeline } from '../../server/ingest/pipeline.ts';
+import { checkProbe } from '../../server/ingest/check.ts';
 import { describe as describeFrame } from '../../server/ingest/describe.ts';
 import { readHeader, readLine } from '../../server/course/read-line.ts';
 import type { Probe } from '../../shared/probe.ts';
@@ -173,6 +174,12 @@ describe('what is wrong is a problem, and the rest goes on', () => {
     expect(of().frame(frame)).toEqual({ readings: [], problems: [] });
   });
 
+  it('a device may say of itself that its battery is low', () => {
+    const pipeline = of(...two);
+    expect(pipeline.frame(advert(1, '4000011501458c0a')).problems).toMatchObject([{ code: 'low-battery' }]);
+    expect(pipeline.frame(advert(2, '4000021501458c0a')).problems).toEqual([]);
+  });
+
   it('a low battery is told once, from an advertisement or its own characteristic', () => {
     const pipeline = of(...two);
     const battery = (t: number, hex: string): Frame => ({
@@ -200,6 +207,44 @@ describe('the state', () => {
     expect(pipeline.frame(advert(2, '400002458c0a')).readings).toHaveLength(1);
   });
 
+  it('keeps no names that a board makes up', () => {
+    const probe: Probe = {
+      id: 's',
+      channel: 'stone',
+      address: { source: 'serial', port: 'p', part: 'stone' },
+    };
+    const pipeline = of(probe);
+    for (let i = 0; i < 1000; i++)
+      pipeline.frame({ t: i, source: 'serial', port: 'p', line: `x${i}=${i} cj${i}=20` });
+    expect(JSON.stringify(pipeline.state).length).toBeLessThan(1000);
+  });
+
+  it('takes a device whose counter began anew once its probe is saved again', () => {
+    const mac = '54:48:e6:8f:80:a5';
+    const probe: Probe = {
+      id: 's',
+      channel: 'stone',
+      address: { source: 'ble', device: mac, advert: 'fcd2' },
+      options: { key: '231d39c1d7cc1ab1aee224cd096db932' },
+    };
+    const frame = (t: number, bytes: string): Frame => ({
+      t,
+      source: 'ble',
+      device: mac,
+      advert: 'fcd2',
+      bytes,
+    });
+    const pipeline = of(probe);
+    pipeline.frame(frame(1, '4179d52f34221100d93bb69e'));
+    expect(pipeline.frame(frame(2, '41e445f3c9962b332211006c7c4519')).problems).toMatchObject([
+      { code: 'damaged' },
+    ]);
+    pipeline.use([probe]);
+    expect(pipeline.frame(frame(3, '41e445f3c9962b332211006c7c4519')).readings).toMatchObject([
+      { celsius: 25.06 },
+    ]);
+  });
+
   it('goes on from JSON exactly where it was', () => {
     const one = startPipeline({ channels, probes: two });
     const frames = Array.from({ length: 40 }, (_, i) =>
@@ -209,6 +254,24 @@ describe('the state', () => {
     const other = JSON.parse(JSON.stringify(one)) as typeof one; // a copy of it
     for (const frame of frames.slice(20)) expect(takeFrame(other, frame)).toEqual(takeFrame(one, frame));
     expect(other).toEqual(one);
+  });
+});
+
+describe('checking a probe before it is kept', () => {
+  const probe: Probe = { id: 's', channel: 'stone', address: { source: 'serial', port: 'p' } };
+  it.each<[Partial<Probe>, RegExp]>([
+    [{ decoder: 'magic' }, /There is no decoder "magic"/],
+    [{ decoder: 'bthome', options: { key: 'abc' } }, /options for BTHome advertisement are wrong: key/],
+    [{ decoder: 'mapping', options: {} }, /mapping/],
+    [{ conversion: { kind: 'thermocouple', type: 'Q' } }, /The conversion is wrong: type/],
+  ])('%j', (part, words) => {
+    expect(() => checkProbe({ ...probe, ...part })).toThrow(words);
+  });
+  it('takes one that can work', () => {
+    const conversion = { kind: 'thermocouple', type: 'K', junction: 'cj' };
+    expect(() =>
+      checkProbe({ ...probe, decoder: 'serial-text', options: { unit: 'F', rate: 9600 }, conversion }),
+    ).not.toThrow();
   });
 });
 

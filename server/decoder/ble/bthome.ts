@@ -45,6 +45,7 @@ const read = optionsReader(bthomeOptions);
 export const bthome: Decoder = {
   name: 'bthome',
   label: 'BTHome advertisement',
+  options: bthomeOptions,
   matches: (frame) => isAdvertOf(frame, 'fcd2'),
   decode(frame, options, session): Measurement[] {
     if (frame.source !== 'ble') return [];

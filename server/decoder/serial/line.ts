@@ -1,5 +1,5 @@
 import { DecodeError } from '../decoder.ts';
-import type { UnitName } from '../field.ts';
+import type { UnitName } from '../../../shared/mapping.ts';
 import { readToken, unitOf, type Token } from './token.ts';
 
 export type LineFormat = 'pairs' | 'json' | 'numbers';

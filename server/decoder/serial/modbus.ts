@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { fromHex, readerOf } from '../bytes.ts';
 import { DecodeError, type Decoder, type Measurement } from '../decoder.ts';
-import { field, lengthOf, measure, type Field } from '../field.ts';
+import { field, type Field } from '../../../shared/mapping.ts';
+import { lengthOf, measure } from '../field.ts';
 import { optionsReader } from '../options.ts';
 
 /** A value in registers. `register` is the address on the wire: what a manual calls 1 or 30001 is 0. */
@@ -72,6 +73,7 @@ export function readRequest(
 export const modbus: Decoder = {
   name: 'modbus',
   label: 'Modbus RTU module',
+  options: modbusOptions,
   matches: (frame) => frame.source === 'serial' && frame.bytes !== undefined,
   decode(frame, options): Measurement[] {
     if (frame.source !== 'serial' || frame.bytes === undefined) return [];

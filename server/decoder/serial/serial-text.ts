@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { DecodeError, type Decoder, type Measurement, type Session } from '../decoder.ts';
-import { UNIT_NAMES, inUnit, type UnitName } from '../field.ts';
+import { UNIT_NAMES, type UnitName } from '../../../shared/mapping.ts';
+import { inUnit } from '../field.ts';
 import { optionsReader } from '../options.ts';
 import { fieldsOf, readText, type Line } from './line.ts';
 import { isAside, isBattery, isJunction, readToken, unitInName } from './token.ts';
@@ -31,6 +32,7 @@ type Options = z.output<typeof textOptions>;
 export const serialText: Decoder = {
   name: 'serial-text',
   label: 'Lines of text from a board',
+  options: textOptions,
   matches: (frame) => frame.source === 'serial' && frame.line !== undefined,
   decode(frame, options, session): Measurement[] {
     if (frame.source !== 'serial' || frame.line === undefined) return [];

@@ -1,4 +1,4 @@
-import type { UnitName } from '../field.ts';
+import type { UnitName } from '../../../shared/mapping.ts';
 
 /** What a board writes for one value: a number with or without its unit, or a word for no value. */
 export type Token = { value: number | null; unit?: UnitName; fault?: string };

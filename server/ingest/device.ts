@@ -1,0 +1,59 @@
+import type { Probe } from '../../shared/probe.ts';
+import type { Measurement } from '../decoder/decoder.ts';
+
+/** What is known of the devices themselves, beside their readings; plain JSON, by sender. */
+export type DeviceState = {
+  /** Last battery level, percent. */
+  batteries: Record<string, number>;
+  /** Whose low battery was told. */
+  low: Record<string, boolean>;
+  /** Last cold junction, °C, by sender and part, for boards that send it in a line of its own. */
+  junctions: Record<string, number>;
+};
+export const noDevices = (): DeviceState => ({ batteries: {}, low: {}, junctions: {} });
+
+/** Percent at which it is told, and above which a changed battery may be told of again. */
+const BATTERY_LOW = 15;
+const BATTERY_CHANGED = 20;
+
+/** Takes note of batteries and cold junctions. @returns what a person should know, once */
+export function note(
+  state: DeviceState,
+  sender: string,
+  measurements: readonly Measurement[],
+  probes: readonly Probe[],
+): string[] {
+  return measurements.flatMap((one) => {
+    if (one.quantity === 'battery') return noteBattery(state, sender, one);
+    if (one.value !== null && isJunctionOf(one, probes)) state.junctions[`${sender} ${one.part}`] = one.value;
+    return [];
+  });
+}
+
+function noteBattery(state: DeviceState, sender: string, { value, fault }: Measurement): string[] {
+  if (value !== null) state.batteries[sender] = value;
+  if (value !== null && value > BATTERY_CHANGED) delete state.low[sender];
+  const isLow = value === null ? fault !== undefined : value <= BATTERY_LOW;
+  if (!isLow || state.low[sender]) return [];
+  state.low[sender] = true;
+  const level = value === null ? (fault ?? '') : `its battery is at ${value} %`;
+  return [`${sender}: ${level}. Change it before it stops.`];
+}
+
+/** Only what a conversion asks for is kept: a board may send any number of names. */
+const isJunctionOf = ({ part }: Measurement, probes: readonly Probe[]): boolean =>
+  probes.some((probe) => probe.conversion?.['junction'] === part);
+
+/** The cold junction, °C: the part that the conversion names, else any that the device calls one. */
+export function junctionOf(
+  { junctions }: DeviceState,
+  sender: string,
+  part: string | undefined,
+  measurements: readonly Measurement[],
+): number | null {
+  const here = measurements.find((one) =>
+    part === undefined ? one.quantity === 'junction' : one.part === part,
+  );
+  if (here) return here.value;
+  return part === undefined ? null : (junctions[`${sender} ${part}`] ?? null);
+}
