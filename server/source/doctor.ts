@@ -1,4 +1,4 @@
-import { readFileSync, readdirSync, readlinkSync } from 'node:fs';
+import { readFileSync, readdirSync, readlinkSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { systemClock, type Clock } from './clock.ts';
 import { listPorts, mayUse, portTrouble, type PortInReach } from './serial/ports.ts';
@@ -49,12 +49,13 @@ function checkPort({ path, name }: PortInReach): Finding {
       ? portTrouble(path, 'EBUSY')
       : null;
   if (!trouble) return { name: title, ok: true, says: `${path} can be used` };
-  const by = user === null ? '' : ` It is ${user}.`;
+  const by = user === null ? '' : ` That is ${user}.`;
   return { name: title, ok: false, says: trouble.problem + by, mend: trouble.mend };
 }
 
 /** Another program that has the file open, as far as this user may see; null = none. */
-export function userOf(path: string, proc = '/proc'): string | null {
+function userOf(port: string, proc = '/proc'): string | null {
+  const path = realpathSync(port);
   for (const pid of namesIn(proc).filter((name) => /^\d+$/.test(name) && Number(name) !== process.pid)) {
     const folder = join(proc, pid, 'fd');
     if (namesIn(folder).some((fd) => leadsTo(join(folder, fd)) === path)) return programOf(join(proc, pid));

@@ -41,10 +41,14 @@ export type SerialWant = z.infer<typeof serialWant>;
 
 export type Want = BleWant | SerialWant;
 
+/** Where a mapping (server/decoder/mapping.ts) listens; what is not of a want is left out by its schema. */
+const listening = z.object({ mapping: z.object({ listen: z.record(z.string(), z.unknown()) }) });
+
 /** What a probe's address and options ask of its source; null for a probe that no transport serves (http, spot). */
-export function wantOf(probe: Probe): Want | null {
-  const { address, options = {} } = probe;
-  if (address.source === 'ble') return bleWant.safeParse({ ...options, ...address }).data ?? null;
-  if (address.source === 'serial') return serialWant.safeParse({ ...options, ...address }).data ?? null;
+export function wantOf({ address, options = {} }: Probe): Want | null {
+  const listen = listening.safeParse(options).data?.mapping.listen ?? {};
+  const all = { ...listen, ...options, ...address };
+  if (address.source === 'ble') return bleWant.safeParse(all).data ?? null;
+  if (address.source === 'serial') return serialWant.safeParse(all).data ?? null;
   return null;
 }

@@ -26,7 +26,11 @@ function end(why: string): void {
 }
 
 process.on('uncaughtException', (error) => end(error.message));
-process.on('unhandledRejection', (error) => end(error instanceof Error ? error.message : String(error)));
+process.on('unhandledRejection', (error) => {
+  // The library writes to a link that ended in the meantime; it goes on with the next packet.
+  if (error instanceof Error && error.stack?.includes('@abandonware/noble')) return;
+  end(error instanceof Error ? error.message : String(error));
+});
 process.on('disconnect', () => process.exit(0));
 setInterval(() => say({ say: 'beat' }), BEAT_EVERY);
 

@@ -1,25 +1,8 @@
+import { crc16, readRequest } from '../../decoder/serial/modbus.ts';
 import type { ModbusPoll } from '../want.ts';
 
-/** CRC-16/MODBUS: polynomial 0xA001 reflected, start 0xFFFF; over a frame with its CRC it is 0 (handbook 5). */
-export function crc16(bytes: Uint8Array): number {
-  let crc = 0xffff;
-  for (const byte of bytes) {
-    crc ^= byte;
-    for (let bit = 0; bit < 8; bit += 1) crc = crc & 1 ? (crc >> 1) ^ 0xa001 : crc >> 1;
-  }
-  return crc;
-}
-
-/** `unit function first(u16) count(u16) crc(low, high)`: read input (0x04) or holding (0x03) registers. */
-export function requestFor({ unit, registers, first, count }: ModbusPoll): Buffer {
-  const frame = Buffer.alloc(8);
-  frame[0] = unit;
-  frame[1] = registers === 'input' ? 0x04 : 0x03;
-  frame.writeUInt16BE(first, 2);
-  frame.writeUInt16BE(count, 4);
-  frame.writeUInt16LE(crc16(frame.subarray(0, 6)), 6);
-  return frame;
-}
+export const requestFor = ({ unit, registers, first, count }: ModbusPoll): Uint8Array =>
+  readRequest(unit, registers, first, count);
 
 /** Bytes that a whole reply has, as far as its beginning tells; null while it does not yet. */
 export function replyLength(bytes: Uint8Array): number | null {

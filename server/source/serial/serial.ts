@@ -59,6 +59,7 @@ export class SerialSource implements Source {
     this.off();
     const { events } = this;
     this.events = null;
+    this.told = '';
     const keepers = [...this.keepers.values()];
     this.keepers.clear();
     await Promise.all(keepers.map((keeper) => keeper.stop()));
