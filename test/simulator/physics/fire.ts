@@ -36,10 +36,10 @@ export type FireTraits = {
 export const AIR_PER_CARBON = 11.5;
 /** Heat capacity of glowing charcoal, J/(kg·K), and of grate and firebrick that go with it, as kg of it. Recalled. */
 const C_COAL = 1100;
-const GRATE = 0.15;
+const GRATE = 0.3;
 const GOES_OUT_BELOW = 480;
 
-export const bedCapacity = ({ lit, unlit }: Fire): number => C_COAL * (GRATE + lit + 0.12 * unlit);
+export const bedCapacity = ({ lit, unlit }: Fire): number => C_COAL * (GRATE + lit + 0.2 * unlit);
 
 export const createFire = (charcoal: number, lit: number, celsius: number): Fire => ({
   lit,

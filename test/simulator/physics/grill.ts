@@ -38,7 +38,7 @@ export type Weather = {
 
 const disc = (diameter: number): number => (Math.PI * diameter * diameter) / 4;
 
-const FIRE: FireTraits = { heat: 29.5e6, speed: 8e-4, spread: 6, starterPower: 1500 };
+const FIRE: FireTraits = { heat: 29.5e6, speed: 8e-4, spread: 6, starterPower: 2000 };
 
 /** A middling grill; the named ones differ from it. Body ≈ 52 kg (handbook section 11: 40 to 100 kg, wall 20 to 35 mm). */
 export const MIDDLING: Grill = {

@@ -23,8 +23,8 @@ export type World = {
   ledger: { released: number; lost: number };
 };
 
-/** Hot gas with grids and thin metal that follow it, J/K. Own estimate: 1.8 kg of steel. */
-export const GAS_CAPACITY = 900;
+/** Hot gas with the grids and thin metal that follow it, J/K. Own estimate: 6 kg of steel. */
+export const GAS_CAPACITY = 3000;
 const C_DEFLECTOR = 900;
 /** Layers no thicker than this, m, so that the top one is the surface for a probe. */
 const LAYER = 0.0015;
