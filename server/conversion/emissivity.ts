@@ -26,7 +26,7 @@ const fourth = (celsius: number): number => (celsius + ZERO_CELSIUS_K) ** 4;
  * True surface temperature, °C, from what an infrared instrument read. Grey surface, total radiation (handbook section 8):
  * W = ε_set·T_read⁴ + (1 − ε_set)·T_refl,set⁴;  T = ((W − (1 − ε)·T_refl⁴)/ε)^¼ in kelvin.
  * Instruments of 8–14 µm follow about T^2.8 near 270 °C, so that a low ε leaves some degrees of error: show no tenths.
- * @returns null when the reading is less than the reflection alone
+ * @returns null when the reading is less than the reflection alone, or can't be
  */
 export function surfaceCelsius(
   read: number,
@@ -40,7 +40,9 @@ export function surfaceCelsius(
   const { emissivity: ε, emissivitySet: εSet, reflected, reflectedSet = INSTRUMENT_BACKGROUND } = at;
   const W = εSet * fourth(read) + (1 - εSet) * fourth(reflectedSet);
   const own = (W - (1 - ε) * fourth(reflected)) / ε;
-  return own > 0 ? own ** 0.25 - ZERO_CELSIUS_K : null;
+  // A fourth power hides the sign: nothing reads below absolute zero.
+  const canBe = read >= -ZERO_CELSIUS_K && own > 0 && Number.isFinite(own);
+  return canBe ? own ** 0.25 - ZERO_CELSIUS_K : null;
 }
 
 function emissivityOf(given: z.output<typeof options>): { ε: number; doubt: string | undefined } {

@@ -107,7 +107,7 @@ const shown = (celsius: number): string => `${Math.round(celsius)} °C`;
 function doubtOfValue(evidence: Evidence, celsius: number): string | null {
   const { doubt, clipped, battery = 100, late } = evidence;
   if (doubt !== undefined) return FAULT_WORDS[doubt] ?? doubt;
-  if (clipped) return `clipped: ${shown(celsius)} is the end of what this thermometer can say`;
+  if (clipped) return `clipped: ${Number(celsius.toFixed(2))} °C is the end of what this thermometer can say`;
   if (celsius < PLAUSIBLE[0] || celsius > PLAUSIBLE[1])
     return `implausible: ${shown(celsius)} in a charcoal grill`;
   if (battery <= BATTERY_EMPTY) return `low battery: ${battery} %, the reading may be off`;

@@ -84,6 +84,24 @@ describe('frame to reading', () => {
     expect(of(...calibrated).frame(advert(1, '400001458c0a')).readings[0]?.celsius).toBe(271.2);
   });
 
+  it('calibrates what is posted, and may lead it to another channel', () => {
+    const probe: Probe = {
+      id: 'h',
+      channel: 'dome',
+      address: { source: 'http', channel: 'lid' },
+      calibration: { gain: 1, offset: 2 },
+    };
+    const posted = of(probe).frame({ t: 1, source: 'http', channel: 'lid', celsius: 250 });
+    expect(posted.readings).toEqual([{ t: 1, channel: 'dome', celsius: 252, quality: 'good' }]);
+  });
+
+  it('doubts what reached us long after it was taken', () => {
+    const { readings } = of().frame({ t: 900, source: 'http', channel: 'dome', celsius: 250, was: 300 });
+    expect(readings).toMatchObject([
+      { t: 900, quality: 'uncertain', reason: expect.stringMatching(/^late/) },
+    ]);
+  });
+
   it('corrects a spot reading by its surface', () => {
     const spot = { t: 1, source: 'spot', channel: 'stone', celsius: 260, emissivitySet: 1 } as const;
     // T⁴ correction worked out apart: ε 0.92, background 20 and 250 °C

@@ -41,7 +41,7 @@ describe('a single value', () => {
     ['out of range', { celsius: 900, range: [-200, 850] }, 'bad', /^out of range/],
     ['not a number', { celsius: Number.NaN }, 'bad', /^out of range/],
     ['implausible', { celsius: -80 }, 'uncertain', /^implausible/],
-    ['clipped', { celsius: 327.67, clipped: true }, 'uncertain', /^clipped: 328 °C/],
+    ['clipped', { celsius: 327.67, clipped: true }, 'uncertain', /^clipped: 327.67 °C/],
     ['doubted by its conversion', { doubt: 'beyond the points' }, 'uncertain', /^beyond/],
     ['low battery', { battery: 2 }, 'uncertain', /^low battery/],
     ['late', { late: 300 }, 'uncertain', /^late: it reached us 5 min/],
