@@ -48,12 +48,25 @@ describe('the sentence', () => {
     expect(words(now, 'F')).toBe('Close the vents, 45° over in 8 min');
   });
 
+  it('lets what is due next go before an order that was seen', () => {
+    const stone = { pizza: 'a', launchedAt: 3500, turnAt: 3710, offAt: 3950 };
+    const now = (state: 'acknowledged' | 'unacknowledged') =>
+      makeNow({
+        state: 'baking',
+        alerts: [alert('overshoot-ahead', { state })],
+        pizzas: [pizza('a', { name: 'Salami', launchedAt: 3500 })],
+        onStone: [stone],
+      });
+    expect(words(now('unacknowledged'))).toContain('Close the vents');
+    expect(words(now('acknowledged'))).toContain('turn Salami in 1:50');
+  });
+
   it('keeps an order that was seen and still stands, and drops one that is over or shelved', () => {
     const now = (state: 'acknowledged' | 'returned' | 'shelved') =>
-      makeNow({ alerts: [alert('lid-left-open', { state })] });
+      makeNow({ state: 'soaking', alerts: [alert('lid-left-open', { state })] });
     expect(words(now('acknowledged'))).toContain('Close the lid');
-    expect(words(now('returned'))).toContain('launch now');
-    expect(words(now('shelved'))).toContain('launch now');
+    expect(words(now('returned'))).toContain('let the heat even out');
+    expect(words(now('shelved'))).toContain('let the heat even out');
   });
 
   it('puts the more urgent of two orders first', () => {

@@ -241,7 +241,8 @@ function ends(scene: Scene): End[] {
     for (let row = values.length - 1; row >= 0; row--) {
       const value = values[row];
       const t = scene.times[row] ?? 0;
-      if (value != null && t <= scene.to && t >= scene.from) return [{ t, value, name, role }];
+      if (value != null && t <= scene.to && t >= scene.from)
+        return value >= scene.low && value <= scene.high ? [{ t, value, name, role }] : [];
     }
     return [];
   });

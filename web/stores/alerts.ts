@@ -29,10 +29,10 @@ export const ranked = (alerts: readonly Standing[]): Standing[] =>
 export const noticed = (alerts: readonly Standing[]): Standing | null =>
   ranked(alerts).find((a) => a.state === 'unacknowledged' && a.urgency !== 'prompt') ?? null;
 
-/** Those that are shown in the strip: prompts, what is over and unseen, what was seen and still stands. */
+/** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function inStrip(alerts: readonly Standing[]): Standing[] {
   const whole = noticed(alerts);
-  return ranked(alerts).filter((a) => a !== whole);
+  return ranked(alerts).filter((a) => a !== whole && !(a.urgency === 'prompt' && a.state === 'acknowledged'));
 }
 
 /** Names one call on the person: raised anew, it is another one. */

@@ -56,11 +56,9 @@ const SAID: readonly AlertName[] = [
   'fire-fading',
 ];
 
-/** What the most urgent alert orders that still stands, seen or not. */
-export function ordered(view: View): Sentence | null {
-  const first = ranked(view.now.alerts).find(
-    ({ alert, state }) => SAID.includes(alert) && (state === 'unacknowledged' || state === 'acknowledged'),
-  );
+/** What the most urgent alert orders that stands, of those that were seen or of those that were not. */
+export function ordered(view: View, state: 'unacknowledged' | 'acknowledged'): Sentence | null {
+  const first = ranked(view.now.alerts).find((a) => a.state === state && SAID.includes(a.alert));
   return first ? orderOf(view, first) : null;
 }
 

@@ -112,11 +112,13 @@ function heightOf(
     low = Math.min(low, value);
     high = Math.max(high, value);
   };
-  for (const { values } of curves)
-    values.forEach((value, row) => {
-      const t = times[row] ?? 0;
-      if (t >= from && t <= to) take(value);
-    });
+  for (const { role, values } of curves)
+    // Air and dough would flatten the rest; they are drawn where they fit.
+    if (role !== 'other')
+      values.forEach((value, row) => {
+        const t = times[row] ?? 0;
+        if (t >= from && t <= to) take(value);
+      });
   for (const { points } of forecast) for (const point of points) take(point.value);
   if (low > high) return { low: 0, high: 300 };
   const middle = (low + high) / 2;

@@ -15,7 +15,14 @@ export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sente
   if (!now) return say('calm', 'wait', 'looking', 'One moment', 'looking for the server');
   if (!now.cook) return say('calm', 'rest', 'no cook', 'No fire yet', 'start a cook, or watch a rehearsal');
   const view = viewOf(now, unit, t);
-  return ordered(view) ?? baking(view) ?? blind(view) ?? byState(view);
+  // What was seen yields to what is due next; until then it goes before everything.
+  return (
+    ordered(view, 'unacknowledged') ??
+    baking(view) ??
+    blind(view) ??
+    (now.state === 'ready' ? null : ordered(view, 'acknowledged')) ??
+    byState(view)
+  );
 }
 
 /** Timers run on by the page's own clock, so what is due is still said. */

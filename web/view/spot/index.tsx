@@ -1,5 +1,6 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { SURFACES } from '../../../shared/surface.ts';
 import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
 import { formatTemperature } from '../../lib/format.ts';
 import { offerUndo, tellSpot } from '../../stores/acts.ts';
@@ -10,7 +11,7 @@ import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { Sheet } from '../sheet/index.tsx';
-import { LID, setEmissivity, SURFACES, type Lid } from './surfaces.ts';
+import { LID, setEmissivity, type Lid } from './lid.ts';
 
 const MOST_DIGITS = 4;
 
@@ -61,15 +62,7 @@ export function SpotSheet(): JSX.Element {
               channel.value = id;
             }}
           />
-          <Choice
-            legend="Surface"
-            name="spot-surface"
-            options={SURFACES}
-            value={surface.value}
-            onChoose={(id) => {
-              surface.value = id;
-            }}
-          />
+          <SurfaceField surface={surface} />
           <Choice
             legend="Lid"
             name="spot-lid"
@@ -121,6 +114,28 @@ function Pad({ digits, onKeep }: { digits: Signal<string>; onKeep(): void }): JS
         Keep
       </button>
     </div>
+  );
+}
+
+function SurfaceField({ surface }: { surface: Signal<string> }): JSX.Element {
+  const doubt = SURFACES.find((one) => one.id === surface.value)?.doubt;
+  return (
+    <label class="field">
+      Surface
+      <select
+        value={surface.value}
+        onChange={(event) => {
+          surface.value = event.currentTarget.value;
+        }}
+      >
+        {SURFACES.map(({ id, label }) => (
+          <option key={id} value={id} selected={id === surface.value}>
+            {label}
+          </option>
+        ))}
+      </select>
+      {doubt && <span role="status">Careful: {doubt}.</span>}
+    </label>
   );
 }
 

@@ -1,13 +1,3 @@
-/** Surfaces of the server's emissivity table, by its names. */
-export const SURFACES = [
-  ['cordierite', 'Cordierite'],
-  ['fireclay', 'Fireclay, brick'],
-  ['glazed', 'Glazed ceramic'],
-  ['cast-iron', 'Cast iron'],
-  ['oxidised-steel', 'Dark steel'],
-  ['floury', 'Floury or burnt spot'],
-] as const;
-
 /** What the surface mirrors: the open sky and you, or the dome. */
 export const LID = [
   ['open', 'Open'],
