@@ -27,6 +27,12 @@ export const commands: readonly Command[] = [
     load: () => import('./doctor.ts'),
   },
   {
+    name: 'plan',
+    usage: 'plan [FILE]',
+    does: 'reads an evening as JSON (file or stdin), prints its plan',
+    load: () => import('./plan.ts'),
+  },
+  {
     name: 'export',
     usage: 'export COOK [--format csv|jsonl] [--data DIR]',
     does: 'a kept cook out, to stdout',

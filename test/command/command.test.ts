@@ -151,6 +151,51 @@ describe('peelside serve', () => {
   });
 });
 
+describe('peelside plan', () => {
+  it("answers the evening of the contract, from stdin, with baker's masses and steps in time order", async () => {
+    const evening = {
+      serveAt: '2026-05-02T19:00:00Z',
+      pizzas: 6,
+      ballGrams: 255,
+      hydration: 0.62,
+      saltFraction: 0.025,
+      yeast: 'instant',
+      yeastFraction: 0.003,
+      roomC: 21,
+      flourC: 20,
+      frictionC: 12,
+      doughC: 25,
+    };
+    const { code, out } = await peelside(['plan'], JSON.stringify(evening));
+    expect(code).toBe(0);
+    const plan = JSON.parse(out) as {
+      dough: Record<string, number>;
+      waterC: number;
+      steps: { at: string; step: string }[];
+    };
+    // Handbook section 10: 6 × 255 g at 62/2.5/0.3, and T_w = 3·25 − 20 − 21 − 12.
+    expect(plan.dough['flourGrams']).toBeCloseTo(928.4, 0);
+    expect(plan.dough['totalGrams']).toBeCloseTo(1530, 0);
+    expect(plan.waterC).toBe(22);
+    const times = plan.steps.map((step) => Date.parse(step.at));
+    expect(times).toEqual([...times].sort((a, b) => a - b));
+    const launches = plan.steps.filter((step) => step.step === 'launch');
+    expect(launches).toHaveLength(6);
+    expect(Date.parse(launches[0]?.at ?? '')).toBeLessThanOrEqual(Date.parse(evening.serveAt));
+  });
+
+  it.each([
+    ['what is no JSON', 'dough', /JSON/],
+    ['a serving time without a zone', '{"serveAt":"tonight","pizzas":2}', /serveAt/],
+    ['no number of pizzas', '{"serveAt":"2026-05-02T19:00:00Z"}', /pizzas/],
+  ])('refuses %s in one sentence', async (_what, text, says) => {
+    const { code, err } = await peelside(['plan'], text);
+    expect(code).toBe(1);
+    expect(err).toMatch(says);
+    expect(err.trim().split('\n')).toHaveLength(1);
+  });
+});
+
 describe('peelside', () => {
   it('names its commands when it gets one that it does not know', async () => {
     const { code, err } = await peelside(['fry']);
