@@ -6,8 +6,8 @@ export type Change = { text: string; why: string };
 type Weighed = Change & { weight: number };
 
 /** How many pizzas came out so, base and top. */
-const share = (pizzas: readonly Baked[], base: Verdict | null, top: Verdict | null): number =>
-  pizzas.filter((each) => (base === null || each.base === base) && (top === null || each.top === top)).length;
+const share = (pizzas: readonly Baked[], base: Verdict, top: Verdict): number =>
+  pizzas.filter((each) => each.base === base && each.top === top).length;
 
 const of = (n: number, pizzas: readonly Baked[]): string => `${n} of ${pizzas.length} pizzas`;
 
@@ -121,19 +121,17 @@ function openLid({ pizzas, lidOpenSeconds }: CookFigures): Weighed[] {
   ];
 }
 
-const unjudged = ({ pizzas }: CookFigures): Weighed[] => {
-  const none =
-    share(pizzas, null, null) - pizzas.filter(({ base, top }) => base !== null || top !== null).length;
-  return pizzas.length > 0 && none === pizzas.length
-    ? [
-        {
-          text: 'Tap how base and top came out: the times learn from it.',
-          why: 'No pizza of this cook was judged.',
-          weight: 0.5,
-        },
-      ]
-    : [];
-};
+function unjudged({ pizzas }: CookFigures): Weighed[] {
+  const none = pizzas.length > 0 && pizzas.every(({ base, top }) => base === null && top === null);
+  if (!none) return [];
+  return [
+    {
+      text: 'Tap how base and top came out: the times learn from it.',
+      why: 'No pizza of this cook was judged.',
+      weight: 0.5,
+    },
+  ];
+}
 
 /** Everything worth changing, weightiest first; the weights are our own sense of what spoils an evening. */
 export const changesFor = (cook: CookFigures): Change[] =>

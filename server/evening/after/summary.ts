@@ -25,7 +25,7 @@ function planSentence({ firstLaunchAt, plannedLaunchAt }: CookFigures): string[]
 function verdictSentence({ pizzas }: CookFigures): string[] {
   if (pizzas.length === 0) return ['No pizza was baked.'];
   const judged = pizzas.filter(({ base, top }) => base !== null || top !== null);
-  const of = `${count(pizzas.length, 'pizza')}`;
+  const of = count(pizzas.length, 'pizza');
   if (judged.length === 0) return [`${of}, none of them judged.`];
   const right = judged.filter(
     ({ base, top }) => (base ?? 'right') === 'right' && (top ?? 'right') === 'right',

@@ -51,7 +51,8 @@ export const topDose: Dose = (from, to, seconds) => {
   if (a <= TOP_K && b <= TOP_K) return 0;
   if (a < TOP_K || b < TOP_K)
     return topDose(Math.max(from, 100), Math.max(to, 100), (seconds * above(a, b)) / Math.abs(b - a));
-  const fourth = Math.abs(b - a) < FLAT ? ((a + b) / 2) ** 4 : (b ** 5 - a ** 5) / (5 * (b - a));
+  // (b⁵ − a⁵)/(b − a) written out, so that a level piece divides by nothing
+  const fourth = (a ** 4 + a ** 3 * b + a * a * b * b + a * b ** 3 + b ** 4) / 5;
   return ((fourth - TOP_K ** 4) * seconds) / AT_REFERENCE;
 };
 

@@ -60,18 +60,29 @@ export function linksOf(evening: Evening): Link[] {
   ];
 }
 
-/** Ids of all steps that come before one of these along the links. */
-export function before(ids: readonly string[], links: readonly Link[]): Set<string> {
+function reach(
+  ids: readonly string[],
+  links: readonly Link[],
+  from: 'from' | 'to',
+  to: 'from' | 'to',
+): Set<string> {
   const found = new Set<string>();
   const queue = [...ids];
   for (let id = queue.pop(); id !== undefined; id = queue.pop())
     for (const link of links)
-      if (link.to === id && !found.has(link.from)) {
-        found.add(link.from);
-        queue.push(link.from);
+      if (link[from] === id && !found.has(link[to])) {
+        found.add(link[to]);
+        queue.push(link[to]);
       }
   return found;
 }
+
+/** Ids of all steps that come before one of these along the links. */
+export const before = (ids: readonly string[], links: readonly Link[]): Set<string> =>
+  reach(ids, links, 'to', 'from');
+/** Ids of all steps that wait for one of these along the links. */
+export const after = (ids: readonly string[], links: readonly Link[]): Set<string> =>
+  reach(ids, links, 'from', 'to');
 
 /** Steps so ordered that none comes before what it waits for; by time where the links leave it open. */
 export function inOrder(steps: readonly EveningStep[], links: readonly Link[]): EveningStep[] {

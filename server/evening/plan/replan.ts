@@ -1,6 +1,6 @@
 import type { Evening, EveningStep, Happening } from '../../../shared/evening.ts';
 import { gives } from './gives.ts';
-import { before, inOrder, linksOf, type Link } from './links.ts';
+import { after, before, inOrder, linksOf, type Link } from './links.ts';
 import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;
@@ -29,9 +29,35 @@ function knownOf(evening: Evening, happened: readonly Happening[], now: number):
   return known;
 }
 
+/**
+ * What counts as done without a word of it: what a done step waited for, and what was planned before the last done step
+ * and now. A person who taps one thing need not tap all; what is said to be expected later, and what waits for that,
+ * is not done.
+ */
+function passedOf(
+  evening: Evening,
+  links: readonly Link[],
+  { done, expected }: Known,
+  now: number,
+): Set<string> {
+  const planned = new Map(evening.steps.map(({ id, at }) => [id, Date.parse(at)]));
+  const last = Math.min(
+    now,
+    Math.max(-Infinity, ...[...done.keys()].map((id) => planned.get(id) ?? -Infinity)),
+  );
+  const late = after([...expected.keys()], links);
+  const silent = [...planned].filter(([id, at]) => at <= last && !expected.has(id) && !late.has(id));
+  return new Set([...before([...done.keys()], links), ...silent.map(([id]) => id)]);
+}
+
 /** Where each step comes now: done ones where they were, others no sooner than now, plan and what they wait for. */
-function placed(evening: Evening, links: readonly Link[], known: Known, now: number): Map<string, number> {
-  const passed = before([...known.done.keys()], links);
+function placed(
+  evening: Evening,
+  links: readonly Link[],
+  known: Known,
+  passed: Set<string>,
+  now: number,
+): Map<string, number> {
   const is = new Map<string, number>();
   const next = (step: EveningStep): number => {
     const planned = Date.parse(step.at);
@@ -64,9 +90,9 @@ export function replan(evening: Evening, happened: readonly Happening[], now: st
   const at = Date.parse(now);
   const links = linksOf(evening);
   const known = knownOf(evening, happened, at);
-  const is = placed(evening, links, known, at);
+  const passed = passedOf(evening, links, known, at);
+  const is = placed(evening, links, known, passed, at);
   const was = new Map(evening.steps.map((step) => [step.id, Date.parse(step.at)]));
-  const passed = before([...known.done.keys()], links);
   const done = new Set([...known.done.keys(), ...passed]);
   const steps = evening.steps
     .map((step) => ({ ...step, at: utc(is.get(step.id) ?? Date.parse(step.at)), done: done.has(step.id) }))
