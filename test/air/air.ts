@@ -32,6 +32,8 @@ export type Peripheral = {
   away(isAway: boolean): void;
   /** The link stands and nothing comes over it. */
   silence(isSilent: boolean): void;
+  /** It advertises and does not let itself be connected to. */
+  refuse(isRefusing: boolean): void;
   /** Its next packet becomes these bytes of the attribute protocol. */
   garble(bytes: Buffer): void;
   duplicate(isDuplicated: boolean): void;
@@ -189,6 +191,11 @@ function mark(folder: string, name: string, text: string | null): void {
   else if (existsSync(file)) rmSync(file);
 }
 
+function put(set: Set<string>, address: string, isIn: boolean): void {
+  if (isIn) set.add(address);
+  else set.delete(address);
+}
+
 function peripheralOf(medium: Medium, name: string, address: string, child: ChildProcess): Peripheral {
   const links = () => medium.linksOf(address);
   return {
@@ -198,13 +205,11 @@ function peripheralOf(medium: Medium, name: string, address: string, child: Chil
     setBattery: (battery) => void child.send({ battery }),
     drop: () => medium.drop(address),
     away: (isAway) => {
-      if (!isAway) return void medium.outOfRange.delete(address);
-      medium.outOfRange.add(address);
-      medium.drop(address);
+      put(medium.outOfRange, address, isAway);
+      if (isAway) medium.drop(address);
     },
-    silence: (isSilent) => {
-      for (const link of links()) link.silent = isSilent;
-    },
+    silence: (isSilent) => put(medium.silent, address, isSilent),
+    refuse: (isRefusing) => put(medium.refusing, address, isRefusing),
     garble: (bytes) => {
       for (const link of links()) link.garbled.push(bytes);
     },

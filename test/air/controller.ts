@@ -27,8 +27,6 @@ export type Link = {
   central: End;
   peripheral: End;
   supervision: number;
-  /** Packets of the peripheral that are lost on the way; the link itself stands. */
-  silent: boolean;
   duplicated: boolean;
   /** Takes the place of the payload (ATT) of the next packets of the peripheral. */
   garbled: Buffer[];

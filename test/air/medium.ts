@@ -7,6 +7,10 @@ const LOST = 0x08;
 export class Medium {
   readonly controllers = new Map<string, Controller>();
   readonly outOfRange = new Set<string>();
+  /** Peripherals that advertise and do not let themselves be connected to. */
+  readonly refusing = new Set<string>();
+  /** Peripherals of which nothing comes over a link. */
+  readonly silent = new Set<string>();
   private nextHandle = 0x40;
   private readonly timers = new Map<string, NodeJS.Timeout>();
 
@@ -71,7 +75,7 @@ export class Medium {
     for (const other of this.controllers.values()) {
       if (other === one || !other.powered) continue;
       if (other.scanning) this.report(one, other);
-      if (other.connecting?.address === one.address) {
+      if (other.connecting?.address === one.address && !this.refusing.has(one.address)) {
         this.link(other, one, other.connecting.supervision);
         return;
       }
@@ -96,7 +100,6 @@ export class Medium {
       central: ends[0],
       peripheral: ends[1],
       supervision,
-      silent: false,
       duplicated: false,
       garbled: [],
     };
@@ -116,7 +119,7 @@ export class Medium {
     send(from, event(0x13, 1, handle & 0xff, handle >> 8, 1, 0));
     const fromPeripheral = link.peripheral.controller === from;
     const to = fromPeripheral ? link.central : link.peripheral;
-    if (fromPeripheral && link.silent) return;
+    if (fromPeripheral && this.silent.has(from.address)) return;
     const garbled = fromPeripheral ? link.garbled.shift() : undefined;
     const data = garbled ? l2cap(garbled) : packet.subarray(5);
     const times = fromPeripheral && link.duplicated && isNotification(data) ? 2 : 1;

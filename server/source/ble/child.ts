@@ -75,6 +75,8 @@ async function stop(): Promise<void> {
   process.exit(0);
 }
 
-// Ctrl-C reaches the whole group: the server decides when this process ends. As the last of the listeners this one
-// also keeps the library's own from ending the process.
-setTimeout(() => process.on('SIGINT', () => {}), 0);
+// Ctrl-C and a stop of the whole service reach this process, too: the server decides when it ends, so that links are
+// ended. As the last of the listeners this one also keeps the library's own from ending the process.
+setTimeout(() => {
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => {});
+}, 0);

@@ -38,6 +38,7 @@ const WATCH_EVERY = 5000;
 const TELL_EVERY = 400;
 /** So many devices above the bound are swept off at once. */
 const SWEEP_AT = 20;
+
 /** Keeps the wanted devices linked and tells what is in reach. Works on any Radio; one lifetime a process. */
 export class Keeper {
   private readonly radio: Radio;
@@ -90,6 +91,7 @@ export class Keeper {
     await this.radio.close();
   }
 
+  /** Brings the links in line with what is wanted now. */
   private settle(): void {
     if (this.over) return;
     this.wishes.expire(this.clock.now());

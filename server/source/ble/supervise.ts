@@ -64,7 +64,11 @@ export function supervise(options: SuperviseOptions): Supervised {
     if (!message) return;
     deadline = performance.now() + HANG_AFTER;
     if (message.say === 'links') links = message.handles;
-    if (message.say === 'ends') lastWords = message.why;
+    if (message.say === 'ends') {
+      lastWords = message.why;
+      // It ends its links itself as it goes; only one that was killed leaves any behind.
+      links = [];
+    }
     options.heard(message);
   };
 

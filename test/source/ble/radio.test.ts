@@ -141,16 +141,20 @@ describe.each([
     expect(await link.describe(stone)).toMatchObject({ name: 'Stone' });
     const { name, format } = await link.describe(dome);
     expect([name, hex(format ?? new Uint8Array())]).toEqual(['Dome', '0efe2f27010000']);
-    const heard = await new Promise<string[]>((resolve) => {
-      const got: string[] = ['', ''];
-      const take = (i: number) => (bytes: Uint8Array) => {
-        got[i] = hex(bytes);
-        if (got.every((one) => one !== '')) resolve(got);
-      };
-      void Promise.all([link.subscribe(stone, take(0)), link.subscribe(dome, take(1))]).then(() =>
-        world.speak(),
-      );
-    });
+    const heard: string[] = [];
+    const both = [stone, dome].map(
+      (one, i) =>
+        new Promise<void>((resolve, reject) => {
+          const take = (bytes: Uint8Array): void => {
+            heard[i] = hex(bytes);
+            resolve();
+          };
+          link.subscribe(one, take).then(() => world.speak(), reject);
+        }),
+    );
+    await Promise.all(both);
+    // What was said while subscribing came before it was settled.
+    await link.rssi();
     expect(heard).toEqual(['9065', '3075']);
     await link.close();
     await lost;
@@ -159,12 +163,11 @@ describe.each([
   it('keeps subscriptions when it is asked again what there is', async () => {
     const { link, lost } = await connected();
     const stone = pick(await link.discover(), { ...TEMPERATURE, instance: 0 });
-    const heard = new Promise<void>((resolve) => {
-      void link
-        .subscribe(stone, () => resolve())
-        .then(() => link.discover())
-        .then(() => world.speak());
-    });
+    let tell = (): void => {};
+    await link.subscribe(stone, () => tell());
+    const heard = new Promise<void>((resolve) => (tell = resolve));
+    await link.discover();
+    world.speak();
     await heard;
     await link.close();
     await lost;
