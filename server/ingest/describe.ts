@@ -2,6 +2,8 @@ import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 import { decoderFor } from '../decoder/registry.ts';
+import { propose, type Proposal } from '../decoder/serial/propose.ts';
+import { textOptions } from '../decoder/serial/serial-text.ts';
 import { toCelsius } from './convert.ts';
 
 /** One value of a frame, whether or not a probe maps it. */
@@ -58,3 +60,7 @@ function junctionIn(all: readonly Measurement[], part: string | undefined): numb
   const junction = all.find((one) => (part === undefined ? one.quantity === 'junction' : one.part === part));
   return junction?.value ?? null;
 }
+
+/** What the lines of a port seem to be. Never throws: options that are wrong are left aside. */
+export const describeLines = (lines: readonly string[], options: Record<string, unknown> = {}): Proposal =>
+  propose(lines, textOptions.safeParse(options).success ? options : {});

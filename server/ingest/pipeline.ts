@@ -169,9 +169,25 @@ function unknownChannel({ channels }: PipelineState, channel: string): Problem {
   return { code: 'unknown-channel', text: `There is no channel "${channel}": this cook has ${list}.` };
 }
 
-function judgedBefore(frame: ReadingLine, channel: string, { value }: Measurement): Reading {
-  const { t, quality = 'good', reason } = frame;
-  return { t, channel, celsius: value, quality, ...(reason !== undefined && { reason }) };
+/** What a recording says of its own readings is kept, except that `bad` is no value and no value is `bad`. */
+function judgedBefore(frame: ReadingLine, channel: string, { value, fault }: Measurement): Reading {
+  const { t, quality = 'good', reason = fault } = frame;
+  const isBad = quality === 'bad' || value === null;
+  return {
+    t,
+    channel,
+    celsius: isBad ? null : value,
+    quality: isBad ? 'bad' : quality,
+    ...(reason !== undefined && { reason }),
+  };
+}
+
+/** A spot of the stone that does not say what it was of was of stone. */
+function ofItsSurface(measurement: Measurement, role: Role): Measurement {
+  const { quantity, settings } = measurement;
+  const isSaid = settings?.['surface'] !== undefined || settings?.['emissivity'] !== undefined;
+  if (quantity !== 'infrared' || role !== 'stone' || isSaid) return measurement;
+  return { ...measurement, settings: { ...settings, surface: 'cordierite' } };
 }
 
 /** @throws Fault when the probe's conversion is lacking or wrong */
@@ -182,7 +198,7 @@ function readingOf(
   { id: channel, role }: { id: string; role: Role },
 ): Reading {
   const sender = senderOf(frame);
-  const converted = toCelsius(probe, measurement, (part) =>
+  const converted = toCelsius(probe, ofItsSurface(measurement, role), (part) =>
     junctionOf(state.devices, sender, part, measurements),
   );
   const was = 'was' in frame ? frame.was : undefined;

@@ -41,6 +41,20 @@ describe('frame to reading', () => {
     expect(readings).toEqual([{ t: 5, channel: 'dome', celsius: 250, ...judged }]);
   });
 
+  it('lets no reading be good without a value, nor bad with one', () => {
+    const read = (celsius: number | null, quality: 'good' | 'bad'): unknown =>
+      of().frame({ t: 5, channel: 'dome', celsius, quality }).readings[0];
+    expect(read(null, 'good')).toMatchObject({ celsius: null, quality: 'bad', reason: expect.any(String) });
+    expect(read(250, 'bad')).toMatchObject({ celsius: null, quality: 'bad' });
+  });
+
+  it('takes a spot of the stone for stone, and asks what one of elsewhere was of', () => {
+    const spot = (channel: string): unknown =>
+      of().frame({ t: 1, source: 'spot', channel, celsius: 260, emissivitySet: 1 }).readings[0];
+    expect(spot('stone')).toMatchObject({ celsius: expect.closeTo(270.23, 1), quality: 'good' });
+    expect(spot('dome')).toMatchObject({ quality: 'uncertain', reason: expect.stringMatching(/surface/) });
+  });
+
   it('says open circuit in words and gives no value', () => {
     const { readings } = of().frame({ t: 5, channel: 'dome', celsius: null, fault: 'open-circuit' });
     expect(readings).toMatchObject([

@@ -122,7 +122,12 @@ describe('stuck', () => {
   it('leaves a stone of whole degrees alone that climbs slowly, or has not begun', () => {
     expect(qualities(evening(20, (s) => Math.round(20 + s / 150)))).toMatch(/^g+$/);
     // Whole degrees that hold for 5½ min each, as they have all evening.
-    expect(doubted(evening(60, (s) => Math.round(70 + s / 330)), 'stuck')).toBe(0);
+    expect(
+      doubted(
+        evening(60, (s) => Math.round(70 + s / 330)),
+        'stuck',
+      ),
+    ).toBe(0);
     expect(
       doubted(
         evening(10, () => 11),
