@@ -27,7 +27,8 @@ export type AlarmRules = {
   forget: number;
 };
 
-/** `between` is the deadband: neither raises nor clears, and restarts both delays. `unknown` too, as when blind. */
+/** `between` is the deadband: neither raises nor clears, and restarts both delays.
+ * `unknown`, as when blind, leaves all as it is. */
 export type Condition = 'true' | 'between' | 'false' | 'unknown';
 export type Move = { kind: 'raise' | 'again' | 'state'; state: AlertState; again?: number };
 
@@ -62,9 +63,10 @@ function raise(alarm: Alarm, t: number): Move {
   return { kind: 'raise', state: 'unacknowledged' };
 }
 
-/** @returns true once the condition has disagreed with the state for the whole delay */
-function hasHeld(alarm: Alarm, t: number, delay: number, disagrees: boolean): boolean {
-  if (!disagrees) {
+/** @returns true once the condition has been `wanted` for the whole delay; what is unknown neither counts nor restarts */
+function hasHeld(alarm: Alarm, t: number, delay: number, condition: Condition, wanted: Condition): boolean {
+  if (condition === 'unknown') return false;
+  if (condition !== wanted) {
     alarm.pendingSince = null;
     return false;
   }
@@ -76,15 +78,15 @@ function hasHeld(alarm: Alarm, t: number, delay: number, disagrees: boolean): bo
 export function stepAlarm(alarm: Alarm, t: number, condition: Condition, rules: AlarmRules): Move | null {
   switch (alarm.state) {
     case 'normal':
-      return hasHeld(alarm, t, rules.onDelay, condition === 'true') ? raise(alarm, t) : null;
+      return hasHeld(alarm, t, rules.onDelay, condition, 'true') ? raise(alarm, t) : null;
     case 'returned':
-      if (hasHeld(alarm, t, rules.onDelay, condition === 'true')) return raise(alarm, t);
+      if (hasHeld(alarm, t, rules.onDelay, condition, 'true')) return raise(alarm, t);
       return t - alarm.since >= rules.forget ? enter(alarm, t, 'normal') : null;
     case 'unacknowledged':
-      if (hasHeld(alarm, t, rules.offDelay, condition === 'false')) return enter(alarm, t, 'returned');
+      if (hasHeld(alarm, t, rules.offDelay, condition, 'false')) return enter(alarm, t, 'returned');
       return soundAgain(alarm, t, condition, rules);
     case 'acknowledged':
-      if (hasHeld(alarm, t, rules.offDelay, condition === 'false')) return enter(alarm, t, 'normal');
+      if (hasHeld(alarm, t, rules.offDelay, condition, 'false')) return enter(alarm, t, 'normal');
       return comeBack(alarm, t, condition, rules);
     case 'shelved':
       return alarm.shelvedUntil !== null && t >= alarm.shelvedUntil ? unshelve(alarm, t, condition) : null;

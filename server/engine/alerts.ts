@@ -2,7 +2,7 @@ import type { EngineOutput, Urgency } from '../../shared/engine.ts';
 import type { AlertName } from '../../shared/words.ts';
 import { freshAlarm, highLimit, stepAlarm, type AlarmRules, type Condition, type Move } from './alarm.ts';
 import { patience } from './channel.ts';
-import { openFor } from './detect-lid.ts';
+import { isOpen, openFor } from './detect-lid.ts';
 import type { Baking, EngineState, KeptAlarm } from './engine-state.ts';
 import type { Facts } from './facts.ts';
 import { say } from './messages.ts';
@@ -10,8 +10,8 @@ import { say } from './messages.ts';
 /** When nobody acknowledges, and how long a returned alert waits to be seen, by urgency, s (our choice). */
 const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> = {
   prompt: { again: [], comesBack: null, forget: 600 },
-  act: { again: [600], comesBack: null, forget: 900 },
-  urgent: { again: [60, 120, 300], comesBack: 600, forget: 900 },
+  act: { again: [900], comesBack: null, forget: 900 },
+  urgent: { again: [120, 600], comesBack: 900, forget: 900 },
 };
 
 type Rule = {
@@ -23,41 +23,35 @@ type Rule = {
 
 const is = (yes: boolean): Condition => (yes ? 'true' : 'false');
 
-function stoneReady(state: EngineState): Condition {
+function stoneReady(state: EngineState, { stone }: Facts): Condition {
   const { state: now } = state.stone;
   if (now === 'ready') return 'true';
-  if (state.lid.isOpen || now === 'blind') return 'between';
-  return now === 'soaking' ? 'between' : 'false';
+  if (isOpen(state.lid) || now === 'blind') return 'between';
+  return now === 'soaking' && Math.abs(stone?.change ?? 0) < 7 ? 'between' : 'false';
 }
 
 /** Seconds ahead that an overshoot is warned of, by the contract. */
 const AHEAD = 900;
 
-function overshootAhead(state: EngineState, facts: Facts): Condition {
-  const { stone, high, t } = facts;
-  if (!stone?.isFresh || state.lid.isOpen) return 'unknown';
-  if (state.onStone.length > 0) return 'between';
+function overshootAhead(state: EngineState, { stone, high, t }: Facts): Condition {
+  if (state.onStone.length > 0) return 'false';
+  if (!stone?.isFresh || isOpen(state.lid)) return 'unknown';
   if (stone.celsius > high || stone.perMinute < 0) return 'false';
-  const { forecast } = state;
-  const over = forecast?.overAt ?? null;
-  if (over !== null && over - t <= AHEAD && stone.perMinute > 0.5) return 'true';
-  const peak = forecast?.curves.stone.reduce(
-    (most, { t: at, celsius }) => (at - t <= AHEAD ? Math.max(most, celsius) : most),
-    0,
-  );
-  return (peak ?? 0) < high - 6 ? 'false' : 'between';
+  const over = state.forecast?.overAt ?? null;
+  if (over === null) return 'false';
+  return over - t <= AHEAD && stone.perMinute > 0.5 ? 'true' : 'between';
 }
 
 function overshot(state: EngineState, { stone, high }: Facts): Condition {
   if (!stone?.isFresh) return 'unknown';
-  if (state.onStone.length > 0 || state.lid.isOpen) return 'between';
-  return highLimit(stone.celsius, high + 0.3, 4 + 2 * stone.error);
+  if (state.onStone.length > 0 || isOpen(state.lid)) return 'between';
+  return highLimit(stone.celsius, high + 0.3, 1.5 + 2 * stone.error);
 }
 
 /** Fading matters once the stone has been hot enough, and while it will not be for the next pizza. */
 function fireFading(state: EngineState, facts: Facts): Condition {
   const { stone, dome, t, low } = facts;
-  if (!stone?.isFresh || state.lid.isOpen) return 'unknown';
+  if (!stone?.isFresh || isOpen(state.lid)) return 'unknown';
   if (state.onStone.length > 0 || state.inBandAt === null) return 'between';
   if (state.offAt !== null && t - state.offAt < 300) return 'between';
   const perMinute = (stone.change ?? 0) / 2;
@@ -70,13 +64,13 @@ function fireFading(state: EngineState, facts: Facts): Condition {
 }
 
 function lidLeftOpen(state: EngineState, { t }: Facts): Condition {
-  return is(openFor(state.lid, t) > 90);
+  return is(openFor(state.lid, t) > 120);
 }
 
 function domeTooHot(state: EngineState, { dome }: Facts): Condition {
   const limit = state.targets.domeLimit;
   if (limit === null || limit === undefined || !dome) return 'false';
-  return dome.isFresh ? highLimit(dome.celsius, limit, 8) : 'unknown';
+  return dome.isFresh ? highLimit(dome.celsius, limit, 15) : 'unknown';
 }
 
 function probeLost(state: EngineState, { t }: Facts): Condition {
@@ -94,12 +88,12 @@ function probeDoubtful(state: EngineState): Condition {
 }
 
 const RULES: Partial<Record<AlertName, Rule>> = {
-  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 90, condition: stoneReady },
-  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 240, condition: overshootAhead },
+  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 60, condition: stoneReady },
+  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, condition: overshootAhead },
   overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
   'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
   'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },
-  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 60, condition: domeTooHot },
+  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 180, condition: domeTooHot },
   'probe-lost': { urgency: 'urgent', onDelay: 0, offDelay: 5, condition: probeLost },
   'probe-doubtful': { urgency: 'prompt', onDelay: 30, offDelay: 60, condition: probeDoubtful },
 };

@@ -2,133 +2,179 @@ import type { Channel } from './channel.ts';
 import { lineThrough, valueAt } from './trend.ts';
 
 /**
- * An open lid lets the hot air out: the dome falls tens of degrees in half a minute, much faster than any vent can
- * make it, and comes back once the lid is shut. Times s.
+ * An open lid lets the hot air out: the dome falls tens of degrees in half a minute and comes back once the lid is
+ * shut, and the stone's skin cools a little. Vents that are shut make the dome fall too, less far and for good.
+ * So a fall is a suspicion at first, told once it is deep, the stone answers, or the dome comes back. Times s.
  */
 export type Lid = {
-  isOpen: boolean;
+  phase: 'shut' | 'suspected' | 'open';
   openedAt: number;
-  /** When the dip was seen, its depth so far in °C, and the lowest dome and when. */
-  seenAt: number;
+  /** Dome before, °C, and the lowest since and when. */
   level: number;
   lowest: number;
   lowestAt: number;
+  /** When it was shut again, or a suspicion dropped. */
   closedAt: number;
-  /** Steepest fall of this dip, °C/s. */
-  steepest: number;
   /** Set by a person's tap: the curve does not overrule it. */
   isTapped: boolean;
 };
 
+const NEVER = -1e6;
+
 export const freshLid = (): Lid => ({
-  isOpen: false,
-  openedAt: -1e6,
-  seenAt: -1e6,
+  phase: 'shut',
+  openedAt: NEVER,
   level: 0,
   lowest: 0,
-  lowestAt: -1e6,
-  closedAt: -1e6,
-  steepest: 0,
+  lowestAt: NEVER,
+  closedAt: NEVER,
   isTapped: false,
 });
 
-/** The dome some seconds ago, carried straight on, against the dome now. */
-export type Dip = { drop: number; perSecond: number; at: number; level: number };
+export const isOpen = (lid: Lid): boolean => lid.phase !== 'shut';
 
-/** Seconds that a dip may take to show, and how long a piece before it says what was going on. */
+/** How far a channel lies under the straight line of what it did before, °C, and that line's piece. */
+export type Dip = { drop: number; level: number; slope: number; at: number };
+
+/** Seconds that a dip may take to show, and how long the piece before it. */
 const WINDOW = 30;
 const BEFORE = 45;
 
 /**
- * How far the dome lies under the straight line of what it did before; null where too little is known.
- * The line may fall (vents shut) and is then carried on whole; a rise is not, since it bends.
+ * The channel some seconds ago, carried on, against the channel now; null where too little is known.
+ * A fall is carried on whole, a rise only as far as `rise`, °C/s, since it bends.
+ * @param after nothing before this is of the same course
  */
-export function dipOf(dome: Channel, t: number, after: number): Dip | null {
-  const { track } = dome.filter;
-  if (!track) return null;
-  const window = Math.max(WINDOW, 3 * (dome.filter.every ?? 0));
-  const to = t - window;
-  const line = lineThrough(dome.bins, Math.max(after, to - BEFORE - 3 * (dome.filter.every ?? 0)), to);
+export function dipOf(channel: Channel, t: number, after: number, rise: number): Dip | null {
+  const { track, wild } = channel.filter;
+  if (!track || wild) return null;
+  const every = channel.filter.every ?? 0;
+  const window = Math.max(WINDOW, 3 * every);
+  const at = t - window;
+  const line = lineThrough(channel.bins, Math.max(after, at - BEFORE - 3 * every), at);
   if (!line) return null;
-  const slope = Math.max(-0.6, Math.min(0.05, line.slope));
+  const slope = Math.max(-0.6, Math.min(rise, line.slope));
   const level = valueAt(line, 0);
-  const expected = level + slope * window;
-  return { drop: expected - track.x, perSecond: track.v - Math.min(0, slope), at: to, level };
+  return { drop: level + slope * window - track.x, level, slope, at };
 }
 
-/** Where the fall began: the last bin that still lay near the line, °C within a share of the drop. */
-export function fallBegan(channel: Channel, dip: Dip, t: number): number {
-  const { bins } = channel;
-  const line = lineThrough(bins, dip.at - BEFORE, dip.at);
-  if (!line) return dip.at;
-  const slope = Math.max(-0.6, Math.min(0.3, line.slope));
+/** Where the fall began: the last bin that still lay near the line. */
+export function fallBegan({ bins }: Channel, dip: Dip, t: number): number {
   let began = dip.at;
   for (let i = 0; i < bins.t.length; i++) {
     const at = bins.t[i] ?? 0;
     if (at < dip.at || at > t) continue;
-    const expected = valueAt(line, 0) + slope * (at - dip.at);
-    if (expected - (bins.celsius[i] ?? 0) > 0.15 * dip.drop) break;
+    if (dip.level + dip.slope * (at - dip.at) - (bins.celsius[i] ?? 0) > 0.15 * dip.drop) break;
     began = at;
   }
   return began;
 }
 
-export type LidMove = { event: 'lid-open' | 'lid-closed'; at: number; drop: number; confidence: number };
+export type LidMove = {
+  event: 'lid-open' | 'lid-closed' | 'vent';
+  at: number;
+  drop: number;
+  confidence: number;
+};
 
-/** Looks at the dome at `t`. @returns what it noticed, or null */
-export function stepLid(lid: Lid, dome: Channel | null, t: number): LidMove | null {
-  if (!dome || dome.filter.good === null) return null;
-  return lid.isOpen ? stepOpen(lid, dome, t) : stepShut(lid, dome, t);
+/** Looks at dome and stone at `t`. @returns what it noticed, or null */
+export function stepLid(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMove | null {
+  if (lid.phase === 'shut') suspect(lid, dome, t, Math.max(lid.lowestAt, lid.closedAt));
+  if (lid.phase === 'shut') return null;
+  const now = dome.filter.track?.x ?? lid.lowest;
+  if (now < lid.lowest) {
+    lid.lowest = now;
+    lid.lowestAt = t;
+  }
+  if (lid.phase === 'open') return stepOpen(lid, dome, t);
+  if (t - lid.openedAt > WINDOW + 5) suspect(lid, dome, t, lid.openedAt + 8);
+  return judge(lid, dome, stone, t);
 }
 
-function stepShut(lid: Lid, dome: Channel, t: number): LidMove | null {
-  if (dome.filter.wild || (dome.filter.track?.v ?? 0) > -0.15) return null;
-  const dip = dipOf(dome, t, Math.max(lid.lowestAt, lid.closedAt));
-  if (!dip) return null;
-  const noise = Math.sqrt(dome.filter.noise);
-  const needed = Math.max(8, 6 * noise);
-  if (dip.drop < needed || dip.perSecond > -0.3) return null;
+/** The least fall that is looked at, °C. */
+const LEAST = 10;
+
+/** A fall that sets in anew while another is being judged takes its place. */
+function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
+  const dip = dipOf(dome, t, after, 0.05);
+  if (!dip || dip.drop < Math.max(LEAST, 6 * Math.sqrt(dome.filter.noise))) return;
   const at = fallBegan(dome, dip, t);
+  if (dip.drop / Math.max(5, t - at) < 0.25) return;
   open(lid, t, at, dip.level, dome.filter.track?.x ?? 0);
-  return { event: 'lid-open', at, drop: dip.drop, confidence: Math.min(0.99, 0.7 + dip.drop / 100) };
 }
+
+/** A lid that is opened and shut has the dome at its lowest within so long, s. */
+const BRIEF = 70;
+/** A fall that no vent makes, °C in so many s; and one that is none of a lid even if the dome comes back, °C. */
+const DEEP = 30;
+const FAST = 25;
+const SHALLOW = 15;
+/** A dome that has not come back after so long was not let out, s. */
+const GIVEN_UP = 150;
+
+function judge(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMove | null {
+  const drop = lid.level - lid.lowest;
+  const since = t - lid.openedAt;
+  const isFast = drop > DEEP && since < FAST + (dome.filter.every ?? 0);
+  const isBack = drop > SHALLOW && lid.lowestAt - lid.openedAt < BRIEF && comesBack(lid, dome, 0.2 * drop);
+  if (isFast || isBack || (stone && since < 60 && stoneAnswers(stone, t))) {
+    lid.phase = 'open';
+    return { event: 'lid-open', at: lid.openedAt, drop, confidence: Math.min(0.99, 0.75 + drop / 200) };
+  }
+  if (since < GIVEN_UP) return null;
+  const at = lid.openedAt;
+  close(lid, t);
+  return { event: 'vent', at, drop, confidence: 0.6 };
+}
+
+/** The stone's skin fell beside its course, more than noise does. */
+function stoneAnswers(stone: Channel, t: number): boolean {
+  const dip = dipOf(stone, t, t - 120, 0.02);
+  return dip !== null && dip.drop > Math.max(1.2, 4 * Math.sqrt((stone.filter.track?.p11 ?? 1) + 0.04));
+}
+
+const comesBack = (lid: Lid, { filter }: Channel, share: number): boolean =>
+  (filter.track?.x ?? 0) > lid.lowest + Math.max(2, 4 * Math.sqrt(filter.noise), share) &&
+  (filter.track?.v ?? 0) > 0;
 
 export function open(lid: Lid, t: number, at: number, level: number, now: number): void {
-  lid.isOpen = true;
+  lid.phase = 'suspected';
   lid.openedAt = at;
-  lid.seenAt = t;
   lid.level = level;
   lid.lowest = now;
   lid.lowestAt = t;
-  lid.steepest = 0;
   lid.isTapped = false;
 }
 
 export function close(lid: Lid, at: number): void {
-  lid.isOpen = false;
+  lid.phase = 'shut';
   lid.closedAt = at;
 }
 
-/** Shut again once the dome comes back, or has stopped falling as fast as it did. */
+/** A lid stands open for longer than this only when it was forgotten, s; half of the dome's heat is gone by then. */
+const SHORT = 100;
+
 function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
-  const { track } = dome.filter;
-  if (!track) return null;
-  if (track.x < lid.lowest) {
-    lid.lowest = track.x;
-    lid.lowestAt = t;
-  }
-  lid.steepest = Math.min(lid.steepest, track.v);
   if (lid.isTapped) return null;
-  const isBack = track.x > lid.lowest + Math.max(1.5, 3 * Math.sqrt(dome.filter.noise)) && track.v > 0;
-  const isSpent = t - lid.openedAt > 30 && track.v > 0.12 * lid.steepest && !isGone(lid, track.x);
+  const isBack = comesBack(lid, dome, 0.03 * (lid.level - lid.lowest));
+  const isSpent = t - lid.openedAt > SHORT && (dome.filter.track?.x ?? 0) > 20 + 0.5 * (lid.level - 20);
   if (!isBack && !isSpent) return null;
   const at = Math.max(lid.openedAt + 5, Math.min(t, lid.lowestAt - 5));
-  close(lid, at);
+  close(lid, t);
   return { event: 'lid-closed', at, drop: lid.level - lid.lowest, confidence: 0.8 };
 }
 
-/** So much of the dome's heat is gone as no short opening takes. */
-const isGone = (lid: Lid, now: number): boolean => now < 20 + 0.45 * (lid.level - 20);
-
 /** How long it has stood open, s. */
-export const openFor = (lid: Lid, t: number): number => (lid.isOpen ? t - lid.openedAt : 0);
+export const openFor = (lid: Lid, t: number): number => (lid.phase === 'open' ? t - lid.openedAt : 0);
+
+/** Without a dome the stone alone tells: its skin falls a little and fast. Told once a minute at most, never as left open. */
+export function lidByStone(lid: Lid, stone: Channel, t: number): LidMove | null {
+  if (t - lid.openedAt < 60 || (stone.filter.track?.x ?? 0) < 90) return null;
+  const dip = dipOf(stone, t, lid.closedAt, 0.05);
+  if (!dip || dip.drop < Math.max(2, 5 * Math.sqrt(stone.filter.noise))) return null;
+  const at = fallBegan(stone, dip, t);
+  if (dip.drop / Math.max(5, t - at) < 0.08) return null;
+  lid.openedAt = at;
+  lid.closedAt = t;
+  return { event: 'lid-open', at, drop: dip.drop, confidence: 0.6 };
+}

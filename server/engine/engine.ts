@@ -6,6 +6,7 @@ import { takeEvent } from './events.ts';
 import { factsOf, type Facts } from './facts.ts';
 import { forecastOf } from './forecast.ts';
 import { notice } from './notice.ts';
+import { isOpen } from './detect-lid.ts';
 import { endedAlarms } from './pizzas.ts';
 import { fold, type Lesson } from './prior.ts';
 import { hear, passSilence } from './silence.ts';
@@ -44,7 +45,7 @@ function remember(state: EngineState, { t, stone, low, high }: Facts): void {
 /** The stone teaches its model while the lid is shut and nothing lies on it. */
 function learn(state: EngineState, { t, stone, dome }: Facts): void {
   if (t - state.model.at < TEACH_EVERY || !stone?.isFresh || !dome?.isFresh) return;
-  const isDisturbed = state.lid.isOpen || t - state.lid.closedAt < 60 || state.onStone.length > 0;
+  const isDisturbed = isOpen(state.lid) || t - state.lid.closedAt < 60 || state.onStone.length > 0;
   if (isDisturbed || t - (state.offAt ?? -1e6) < 120 || stone.celsius < 60) return;
   teach(state.model, t, dome.celsius - stone.celsius, stone.perMinute / 60);
 }
@@ -98,7 +99,7 @@ function view(state: EngineState): EngineView {
     channels,
     forecast: state.forecast,
     alerts: standing(state),
-    lidOpen: state.lid.isOpen,
+    lidOpen: state.lid.phase === 'open',
     onStone: state.onStone.map(({ pizza, launchedAt, turnAfter, offAfter, turnedAt }) => ({
       pizza,
       launchedAt,

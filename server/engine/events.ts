@@ -2,7 +2,7 @@ import type { EngineOutput } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import { acknowledge, freshAlarm, shelve, unshelve } from './alarm.ts';
 import { conditionNow, told } from './alerts.ts';
-import { close, open } from './detect-lid.ts';
+import { close, isOpen, open } from './detect-lid.ts';
 import type { EngineState, KeptAlarm } from './engine-state.ts';
 import { factsOf } from './facts.ts';
 import { SAME } from './notice.ts';
@@ -79,10 +79,11 @@ function bakeTimes(state: EngineState, event: Of<'bake-times'>): void {
   baking.offAfter = event.offAfter ?? baking.offAfter;
 }
 
-function lid(state: EngineState, t: number, isOpen: boolean): void {
-  if (!isOpen) return close(state.lid, t);
+function lid(state: EngineState, t: number, opens: boolean): void {
+  if (!opens) return close(state.lid, t);
   const { dome } = factsOf(state, t);
-  if (!state.lid.isOpen) open(state.lid, t, t, dome?.celsius ?? 0, dome?.celsius ?? 0);
+  if (!isOpen(state.lid)) open(state.lid, t, t, dome?.celsius ?? 0, dome?.celsius ?? 0);
+  state.lid.phase = 'open';
   state.lid.isTapped = true;
   if (state.onStone.length > 0) state.watch.lidAt ??= t;
 }

@@ -10,10 +10,13 @@ export type Level = {
   perMinuteError: number;
   isFresh: boolean;
 };
-/** `change`: what the stone moved in the last 2 minutes, with one standard error; null where it can't be told. */
+/**
+ * `change`: what the stone moved in the last 2 minutes, with one standard error; null where it can't be told.
+ * `lately`: what 2 minutes at the pace of the last one would come to, as far as the noise lets it be told.
+ */
 export type Facts = {
   t: number;
-  stone: (Level & { change: number | null; changeError: number }) | null;
+  stone: (Level & { change: number | null; changeError: number; lately: number }) | null;
   dome: Level | null;
   stoneChannel: Channel | null;
   domeChannel: Channel | null;
@@ -37,11 +40,20 @@ function levelOf(channel: Channel, t: number): Level | null {
 const STEADY_OVER = 120;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
-function changeOf(channel: Channel, t: number): { change: number | null; changeError: number } {
+type Change = { change: number | null; changeError: number; lately: number };
+
+function changeOf(channel: Channel, t: number): Change {
   const line = lineThrough(channel.bins, t - STEADY_OVER - 2, t);
   const first = channel.bins.t[0] ?? channel.filter.good ?? t;
-  if (!line || t - first < 0.75 * STEADY_OVER) return { change: null, changeError: 99 };
-  return { change: STEADY_OVER * line.slope, changeError: STEADY_OVER * (line.slopeError ?? 0.02) };
+  if (!line || t - first < 0.75 * STEADY_OVER) return { change: null, changeError: 99, lately: 0 };
+  const last = lineThrough(channel.bins, t - STEADY_OVER / 2, t);
+  const lately = last ? STEADY_OVER * last.slope : 0;
+  const doubt = last ? STEADY_OVER * (last.slopeError ?? 0.02) : 0;
+  return {
+    change: STEADY_OVER * line.slope,
+    changeError: STEADY_OVER * (line.slopeError ?? 0.02),
+    lately: Math.sign(lately) * Math.max(0, Math.abs(lately) - doubt),
+  };
 }
 
 export function factsOf(state: EngineState, t: number): Facts {

@@ -1,6 +1,6 @@
 import type { EngineOutput, Why } from '../../shared/engine.ts';
 import type { Noticed } from '../../shared/words.ts';
-import { stepLid, type LidMove } from './detect-lid.ts';
+import { lidByStone, stepLid, type LidMove } from './detect-lid.ts';
 import { countLaunch, judgeOpening, launchAt } from './detect-pizza.ts';
 import type { Baking, EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './facts.ts';
@@ -8,10 +8,20 @@ import { putOn, takeOff } from './pizzas.ts';
 
 /** What nobody tapped, read off the curves. */
 export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): void {
-  const move = stepLid(state.lid, facts.domeChannel, facts.t);
+  const { domeChannel, stoneChannel } = facts;
+  const move =
+    facts.dome?.isFresh && domeChannel
+      ? stepLid(state.lid, domeChannel, stoneChannel, facts.t)
+      : byStone(state, facts);
   if (move) tellLid(state, facts, move, out);
   noticeLaunch(state, facts, out);
   noticeOff(state, facts, out);
+}
+
+/** The dome is not there, or has been silent for long. */
+function byStone({ lid }: EngineState, { t, stone, stoneChannel, domeChannel }: Facts): LidMove | null {
+  const isSilent = t - (domeChannel?.filter.good ?? -1e6) > 60;
+  return isSilent && stone?.isFresh && stoneChannel ? lidByStone(lid, stoneChannel, t) : null;
 }
 
 function tell(t: number, event: Noticed, at: number, confidence: number, why: Why): EngineOutput {

@@ -1,5 +1,6 @@
 import type { Why } from '../../shared/engine.ts';
 import type { StoneState } from '../../shared/words.ts';
+import { isOpen } from './detect-lid.ts';
 import type { EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './facts.ts';
 
@@ -8,6 +9,8 @@ const STEADY = 6;
 const RATE = 1;
 /** Just below the band, °C (our choice). */
 const JUST_BELOW = 6;
+/** Into the band by so much, °C, before it is called in: a probe's own error is of that size. */
+const SURE = 0.6;
 /** After a pizza the stone may be called recovering for so long, s (our choice). */
 const RECOVERS_WITHIN = 1200;
 
@@ -18,9 +21,9 @@ export function classify(state: EngineState, facts: Facts): StoneState {
   if (state.onStone.length > 0) return 'baking';
   const was = state.stone.state;
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
-  if (stone.celsius > facts.high - (was === 'hot' ? slack : 0)) return 'hot';
+  if (stone.celsius > facts.high - (was === 'hot' ? Math.min(1, slack) : 0)) return 'hot';
   const wasInside = was === 'ready' || was === 'soaking';
-  if (stone.celsius >= facts.low - (wasInside ? slack : 0))
+  if (stone.celsius >= facts.low + (wasInside ? -slack : SURE))
     return isSteady(state, facts) ? 'ready' : 'soaking';
   return below(state, facts);
 }
@@ -28,7 +31,8 @@ export function classify(state: EngineState, facts: Facts): StoneState {
 export function isSteady(state: EngineState, { stone }: Facts): boolean {
   if (!stone || stone.change === null) return false;
   const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
-  return Math.abs(stone.change) < STEADY + slack;
+  // A stone that has just begun to run has not moved far yet, and is not steady all the same.
+  return Math.max(Math.abs(stone.change), Math.abs(stone.lately)) < STEADY + slack;
 }
 
 function below(state: EngineState, { stone, t, low }: Facts): StoneState {
@@ -71,7 +75,7 @@ export function stepStone(state: EngineState, facts: Facts): boolean {
   }
   // While the lid is open the air is not what it was: only what is sure is told.
   if (
-    state.lid.isOpen &&
+    isOpen(state.lid) &&
     kept.state !== 'blind' &&
     now !== 'blind' &&
     now !== 'baking' &&
