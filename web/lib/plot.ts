@@ -88,8 +88,10 @@ const LANE_ABOVE = 52;
 const LANE_BELOW = 38;
 
 function withLanes({ low, high }: Scene, height: number): [number, number] {
-  const perPixel = (high - low) / Math.max(40, height - LANE_ABOVE - LANE_BELOW);
-  return [low - LANE_BELOW * perPixel, high + LANE_ABOVE * perPixel];
+  // A low plot gives up the room for the marks first: they may cross a curve, a pizza may not.
+  const above = Math.min(LANE_ABOVE, height / 6);
+  const perPixel = (high - low) / Math.max(40, height - above - LANE_BELOW);
+  return [low - LANE_BELOW * perPixel, high + above * perPixel];
 }
 
 const sizeOf = (element: HTMLElement): { width: number; height: number } => ({

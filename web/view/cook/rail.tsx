@@ -42,7 +42,11 @@ export function MarkRail({
             type="button"
             key={marks[0]?.id}
             style={{ insetInlineStart: place(marks[0]?.t ?? 0) }}
-            aria-label={marks.map(titleOf).join(', ')}
+            aria-label={
+              marks.length > 1
+                ? `${marks.length} marks: ${marks.map(titleOf).join(', ')}`
+                : marks.map(titleOf).join()
+            }
             aria-pressed={marks.some((m) => open.value.includes(m.id))}
             onClick={() => {
               open.value = open.value.includes(marks[0]?.id ?? '') ? [] : marks.map((m) => m.id);

@@ -11,13 +11,15 @@ import { Timeline } from '../timeline/index.tsx';
 /** The evening as one line of time, with one sentence above it. */
 export const LivePage = (): JSX.Element => (
   <div class="live">
-    <div class="say">
-      <Sentence />
-      <Channels />
+    <div class="over-dock">
+      <div class="say">
+        <Sentence />
+        <Channels />
+      </div>
+      <Strip />
+      {now.value?.cook ? <Timeline /> : <Empty />}
+      <PizzaRun />
     </div>
-    <Strip />
-    {now.value?.cook ? <Timeline /> : <Empty />}
-    <PizzaRun />
     <Dock />
   </div>
 );

@@ -9,19 +9,19 @@ export function Lost(): JSX.Element | null {
   const silence = lost.value;
   if (silence === null) return null;
   return (
-    <p class="lost-band" data-testid="server-lost">
+    <section class="lost-band" data-testid="server-lost" aria-label="Connection">
       <Icon name="lost" size={36} />
       <strong>No word from the server for {formatAge(silence)} – the numbers below are old.</strong>
-    </p>
+    </section>
   );
 }
 
 const Outdated = (): JSX.Element => (
-  <p class="lost-band">
+  <section class="lost-band" aria-label="Connection">
     <Icon name="warning" size={36} />
     <strong>The server was updated; this page is the old one.</strong>
     <button type="button" class="button" onClick={() => location.reload()}>
       Load the new page
     </button>
-  </p>
+  </section>
 );

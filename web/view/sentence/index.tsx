@@ -55,12 +55,12 @@ export function Sentence(): JSX.Element {
         </h1>
         <p class="beside">{beside.value}</p>
       </div>
-      <Announcer />
     </div>
   );
 }
 
-const Announcer = (): JSX.Element => (
+/** To be there on every page: who is not looking hears the evening go on. */
+export const Announcer = (): JSX.Element => (
   <p class="visually-hidden" aria-live="polite">
     {announced.value}
   </p>

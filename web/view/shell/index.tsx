@@ -6,6 +6,7 @@ import { now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 import { Lost } from '../lost/index.tsx';
+import { Announcer } from '../sentence/index.tsx';
 import { Rehearsal } from '../rehearsal/index.tsx';
 
 /** The pages of the navigation; a new one is one line here and one in `main.tsx`. */
@@ -35,7 +36,10 @@ export function Shell({ children }: { children: ComponentChildren }): JSX.Elemen
       <Rehearsal />
       <Lost />
       <NotKept />
-      <main>{children}</main>
+      <main>
+        {children}
+        <Announcer />
+      </main>
     </div>
   );
 }

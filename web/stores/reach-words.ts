@@ -1,0 +1,106 @@
+import type { ProbeAddress } from '../../shared/probe.ts';
+import type { LiveChannel } from '../../shared/live.ts';
+import type { ReachDevice, ReachLines, ReachValue } from '../../shared/reach.ts';
+import type { Unit } from '../../shared/units.ts';
+import { formatAge, inUnit } from '../lib/format.ts';
+import type { Freshness } from './live.ts';
+
+/** What is in reach in words. Pure. */
+
+/** dBm: common practice, no source; the far end of a garden is about the second. */
+const GOOD_SIGNAL = -67;
+const FAIR_SIGNAL = -82;
+
+export const signalWords = (dBm: number): string =>
+  dBm >= GOOD_SIGNAL ? 'signal good' : dBm >= FAIR_SIGNAL ? 'signal fair' : 'signal weak';
+
+const BLE_LINK = {
+  seen: 'in reach',
+  connecting: 'connecting …',
+  connected: 'connected',
+  lost: 'not in reach',
+};
+const SERIAL_LINK = { seen: 'plugged in', connecting: 'opening …', connected: 'open', lost: 'not there' };
+
+/** "Bluetooth, connected, signal good (−58 dBm), battery 87 %" as its pieces. */
+export function deviceWords({ source, link, rssi, battery, rate }: ReachDevice): string[] {
+  const words = source === 'ble' ? ['Bluetooth', BLE_LINK[link]] : ['Serial port', SERIAL_LINK[link]];
+  if (rssi !== undefined && link !== 'lost')
+    words.push(`${signalWords(rssi)} (−${Math.abs(Math.round(rssi))} dBm)`);
+  if (rate !== undefined) words.push(`${rate} bits a second`);
+  if (battery !== undefined) words.push(battery <= 15 ? `battery low: ${battery} %` : `battery ${battery} %`);
+  return words;
+}
+
+const THERMOMETERS = ['1809', '181a'];
+
+/** Phones and lamps in reach are nobody's business until a mapping is built for one. */
+export const isThermometer = (device: ReachDevice): boolean =>
+  device.source === 'serial' ||
+  device.values.some((one) => one.decoder !== null || one.probe !== null) ||
+  device.parts.some((part) => THERMOMETERS.includes(part.service ?? ''));
+
+export const nameOf = (device: Pick<ReachDevice, 'source' | 'name' | 'id'>): string =>
+  device.name || (device.source === 'ble' ? `Without a name (${device.id.slice(-5)})` : device.id);
+
+/** "263.4°": tenths, since a probe is found by warming it in the hand. */
+export function formatTenths(celsius: number | null, unit: Unit): string {
+  if (celsius === null) return '–';
+  return `${inUnit(celsius, unit).toFixed(1).replace('-', '−')}°`;
+}
+
+const UNITS: Record<string, string> = { millivolt: 'mV', ohm: 'Ω', junction: '°C' };
+
+/** The number before any conversion: "12.21 mV". */
+export const rawWords = ({ value, quantity }: Pick<ReachValue, 'value' | 'quantity'>): string =>
+  value === null ? '–' : `${Number(value.toPrecision(6))} ${UNITS[quantity] ?? ''}`.trim();
+
+export const isElectrical = ({ quantity }: Pick<ReachValue, 'quantity'>): boolean =>
+  quantity === 'millivolt' || quantity === 'ohm';
+
+/** Stable while it is in reach. */
+export const keyOf = ({ address }: Pick<ReachValue, 'address'>): string => JSON.stringify(address);
+
+/** Whether two addresses name the same frames, whatever value in them. */
+export function samePlace(a: ProbeAddress, b: ProbeAddress): boolean {
+  if (a.source === 'serial') return b.source === 'serial' && a.port === b.port;
+  if (a.source !== 'ble' || b.source !== 'ble') return false;
+  return (
+    a.device === b.device &&
+    a.characteristic === b.characteristic &&
+    a.advert === b.advert &&
+    (a.instance ?? 0) === (b.instance ?? 0)
+  );
+}
+
+/** The device or port that an address is of; empty for what is posted or typed. */
+export function deviceIdOf(address: ProbeAddress): string {
+  if (address.source === 'ble') return address.device;
+  return address.source === 'serial' ? address.port : '';
+}
+
+/** A number as a person types it, with a comma and a long minus if they like; null where it is none. */
+export function numberOf(text: string): number | null {
+  const plain = text.trim().replace(',', '.').replace('−', '-');
+  const value = Number(plain);
+  return plain === '' || !Number.isFinite(value) ? null : value;
+}
+
+/** As many digits as matter. */
+export const writeNumber = (value: number | undefined | null): string =>
+  value == null ? '' : String(Number(value.toPrecision(7)));
+
+/** How far a channel's reading can be trusted, and why not further. */
+export function trustWords({ quality, reason, celsius }: LiveChannel, { age, stale }: Freshness): string {
+  if (age === null) return 'no reading yet';
+  if (stale) return `old: silent for ${formatAge(age)}`;
+  if (quality === 'good') return `good, ${formatAge(age)} ago`;
+  const why = reason ? `: ${reason}` : '';
+  return celsius === null ? `no value${why}` : `doubtful${why}`;
+}
+
+export const FORMAT_WORDS: Record<NonNullable<ReachLines['format']>, string> = {
+  pairs: 'names with values',
+  json: 'JSON',
+  numbers: 'bare numbers',
+};

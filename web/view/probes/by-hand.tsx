@@ -1,0 +1,98 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { ReachDevice } from '../../../shared/reach.ts';
+import { addProbe, lookAt } from '../../stores/reach.ts';
+import { numberOf } from '../../stores/reach-words.ts';
+import { Field, Select } from '../probes-setup/fields.tsx';
+
+/** Usual ones; others are found by trying, too. */
+const RATES = ['9600', '19200', '38400', '57600', '115200', '230400'].map((rate) => [rate, rate] as const);
+const TYPES = [
+  ['s16', 'whole number with sign'],
+  ['u16', 'whole number'],
+  ['float32', 'float, two registers'],
+] as const;
+const SCALES = [
+  ['0.1', 'tenths of a degree'],
+  ['0.01', 'hundredths of a degree'],
+  ['1', 'whole degrees'],
+] as const;
+
+/** What a port cannot tell by itself: its rate, or that it is a Modbus module, which speaks only when it is asked. */
+export const ByHand = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <details class="more">
+    <summary>Set its rate, or ask it as a Modbus module</summary>
+    <Rate device={device} />
+    <Modbus device={device} />
+  </details>
+);
+
+function Rate({ device }: { device: ReachDevice }): JSX.Element {
+  const rate = useSignal(String(device.rate ?? 115_200));
+  const keep = async (): Promise<void> => {
+    const options = { rate: Number(rate.value) };
+    await lookAt(device, options);
+    await addProbe({ channel: null, address: { source: 'serial', port: device.id }, options }, 'Rate kept');
+  };
+  return (
+    <div class="row">
+      <Select label="Bits a second" options={RATES} value={rate} />
+      <button type="button" class="button" onClick={() => void keep()}>
+        Read at this rate
+      </button>
+    </div>
+  );
+}
+
+function Modbus({ device }: { device: ReachDevice }): JSX.Element {
+  const rate = useSignal('9600');
+  const unit = useSignal('1');
+  const registers = useSignal('input');
+  const first = useSignal('0');
+  const count = useSignal('2');
+  const type = useSignal('s16');
+  const scale = useSignal('0.1');
+  const ask = (): void => {
+    const [from, many] = [numberOf(first.value) ?? 0, numberOf(count.value) ?? 1];
+    const step = type.value === 'float32' ? 2 : 1;
+    const values = Array.from({ length: Math.floor(many / step) }, (_, i) => ({
+      part: String(i + 1),
+      register: from + i * step,
+      type: type.value,
+      scale: type.value === 'float32' ? 1 : Number(scale.value),
+    }));
+    const modbus = { unit: numberOf(unit.value) ?? 1, registers: registers.value, first: from, count: many };
+    const options = { rate: Number(rate.value), modbus, values };
+    const address = { source: 'serial' as const, port: device.id };
+    void addProbe({ channel: null, address, decoder: 'modbus', options }, 'Module kept');
+  };
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        ask();
+      }}
+    >
+      <h4>Modbus RTU module</h4>
+      <div class="row">
+        <Select label="Bits a second" options={RATES} value={rate} />
+        <Field label="Address of the module" value={unit} />
+        <Select
+          label="Registers"
+          options={[
+            ['input', 'input'],
+            ['holding', 'holding'],
+          ]}
+          value={registers}
+        />
+        <Field label="First, counted from 0" value={first} />
+        <Field label="How many" value={count} />
+        <Select label="A value is a" options={TYPES} value={type} />
+        {type.value !== 'float32' && <Select label="in" options={SCALES} value={scale} />}
+      </div>
+      <button type="submit" class="button">
+        Ask the module
+      </button>
+    </form>
+  );
+}

@@ -1,0 +1,63 @@
+import type { JSX } from 'preact';
+import type { ReachDevice } from '../../../shared/reach.ts';
+import { lookAt, probeOf } from '../../stores/reach.ts';
+import { deviceWords, keyOf, nameOf } from '../../stores/reach-words.ts';
+import { Icon } from '../icon/index.tsx';
+import { Key } from './key.tsx';
+import { Lines } from './lines.tsx';
+import { Value } from './value.tsx';
+
+/** One device or port with the values that it says now. */
+export function Device({ device }: { device: ReachDevice }): JSX.Element {
+  const isTaken = device.values.some((one) => probeOf(one.probe)?.channel != null);
+  return (
+    <li class={`device ${device.link}`} data-testid="device">
+      <Head device={device} />
+      {device.source === 'serial' && <Lines device={device} isTaken={isTaken} />}
+      <Key device={device} />
+      <ul class="values">
+        {device.values.map((value) => (
+          <Value key={keyOf(value)} value={value} device={device} />
+        ))}
+      </ul>
+      {device.values.length === 0 && device.source === 'ble' && !device.problem && (
+        <p>{device.link === 'connected' ? 'Waiting for its first value …' : 'It is being connected to …'}</p>
+      )}
+    </li>
+  );
+}
+
+const Head = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <>
+    <h3>{nameOf(device)}</h3>
+    <p class="device-words">
+      {device.link === 'lost' && <Icon name="lost" size={20} />}
+      {deviceWords(device).join(' · ')}
+    </p>
+    {device.problem && (
+      <p class="device-problem">
+        <Icon name="warning" size={22} />
+        <span>
+          {device.problem} {device.mend}
+        </span>
+      </p>
+    )}
+  </>
+);
+
+/** Something in reach that nothing here reads. */
+export const OtherDevice = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <li class="other-device">
+    <span>
+      <strong>{nameOf(device)}</strong> {deviceWords(device).slice(1).join(' · ')}
+    </span>
+    <a
+      class="button"
+      href={`#/mapping/${encodeURIComponent(device.id)}`}
+      aria-label={`Build a mapping for ${nameOf(device)}`}
+      onClick={() => void lookAt(device)}
+    >
+      Build a mapping
+    </a>
+  </li>
+);

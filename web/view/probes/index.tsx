@@ -1,0 +1,107 @@
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { ReachDevice } from '../../../shared/reach.ts';
+import { choices, reach, watchReach } from '../../stores/reach.ts';
+import { isThermometer } from '../../stores/reach-words.ts';
+import { Icon } from '../icon/index.tsx';
+import { Device, OtherDevice } from './device.tsx';
+import { Mine } from './mine.tsx';
+
+/** What measures, what is in reach, and what stands in the way. */
+export function ProbesPage(): JSX.Element {
+  useEffect(watchReach, []);
+  const view = reach.value;
+  return (
+    <div class="page probes">
+      <header class="page-head">
+        <h1>Probes</h1>
+        <a class="button" href="#/mapping">
+          <Icon name="plus" /> Build a mapping
+        </a>
+      </header>
+      {view ? (
+        <>
+          <Transports />
+          <Mine />
+          <InReach devices={view.devices} />
+        </>
+      ) : (
+        <p role="status">Looking for what is in reach …</p>
+      )}
+      <Rules />
+    </div>
+  );
+}
+
+const TRANSPORT: Record<string, string> = { ble: 'Bluetooth', serial: 'Serial ports' };
+
+/** Why a transport cannot be used, with the exact mend. */
+function Transports(): JSX.Element {
+  const failed = (reach.value?.sources ?? []).filter((one) => one.problem !== undefined);
+  return (
+    <div role="status">
+      {failed.map(({ source, problem, mend }) => (
+        <section class="reach-problem" key={source} data-testid={`problem-${source}`}>
+          <Icon name="warning" size={30} />
+          <div>
+            <strong>
+              {TRANSPORT[source] ?? source}: {problem}
+            </strong>
+            {mend && <p>{mend}</p>}
+          </div>
+        </section>
+      ))}
+    </div>
+  );
+}
+
+function InReach({ devices }: { devices: ReachDevice[] }): JSX.Element {
+  const thermometers = devices.filter(isThermometer);
+  const others = devices.filter((one) => !isThermometer(one));
+  return (
+    <section>
+      <h2>In reach</h2>
+      {thermometers.length === 0 && (
+        <p>
+          No thermometer is heard yet. Switch it on and come near with it; a board on a cable is seen when it
+          is plugged in.
+        </p>
+      )}
+      <ul class="devices">
+        {thermometers.map((device) => (
+          <Device key={device.source + device.id} device={device} />
+        ))}
+      </ul>
+      {others.length > 0 && (
+        <details class="more">
+          <summary>Other Bluetooth devices in reach: {others.length}</summary>
+          <p>Nothing here reads these by itself. If one is a thermometer, build a mapping for it.</p>
+          <ul class="others">
+            {others.map((device) => (
+              <OtherDevice key={device.id} device={device} />
+            ))}
+          </ul>
+        </details>
+      )}
+    </section>
+  );
+}
+
+/** The rules of trust, as the server states them. */
+const Rules = (): JSX.Element | null =>
+  choices.value && (
+    <details class="more">
+      <summary>When a reading is not trusted</summary>
+      <dl class="rules">
+        {choices.value.rules.map(({ rule, quality, when }) => (
+          <div key={rule}>
+            <dt>
+              {rule} <span>({quality === 'bad' ? 'no value' : 'doubtful'})</span>
+            </dt>
+            <dd>{when}</dd>
+          </div>
+        ))}
+      </dl>
+      <p>A doubtful reading is shown and never makes an alert. When readings stay away, that may.</p>
+    </details>
+  );

@@ -1,0 +1,56 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { ReachDevice, ReachValue } from '../../../shared/reach.ts';
+import { probeOf, readAs } from '../../stores/reach.ts';
+
+const KEY = /^[0-9a-f]{32}$/i;
+
+/** An encrypted advertisement, and one whose key did not open it. */
+const needsKey = ({ decoder, fault }: ReachValue): boolean =>
+  decoder === 'bthome' && fault !== undefined && /encrypted|the key/.test(fault);
+
+/** Where the key of an encrypted BTHome device is typed in. */
+export function Key({ device }: { device: ReachDevice }): JSX.Element | null {
+  const sealed = device.values.find(needsKey);
+  return sealed ? <KeyForm value={sealed} /> : null;
+}
+
+function KeyForm({ value }: { value: ReachValue }): JSX.Element {
+  const wrong = useSignal('');
+  const given = probeOf(value.probe)?.options?.['key'];
+  const keep = (text: string): void => {
+    const key = text.replaceAll(/[\s:-]/g, '').toLowerCase();
+    wrong.value = KEY.test(key)
+      ? ''
+      : `A key has 32 digits 0 to 9 and a to f; this one has ${key.length} characters.`;
+    if (wrong.value === '')
+      void readAs(value, { options: { ...probeOf(value.probe)?.options, key } }, 'Key kept');
+  };
+  return (
+    <form
+      class="key-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const input = event.currentTarget.elements.namedItem('key');
+        if (input instanceof HTMLInputElement) keep(input.value);
+      }}
+    >
+      <label class="field">
+        Its key (its maker or its settings tell it)
+        <input
+          name="key"
+          autocomplete="off"
+          spellcheck={false}
+          defaultValue={typeof given === 'string' ? given : ''}
+          data-testid="bthome-key"
+        />
+      </label>
+      <p class="wrong" role="status">
+        {wrong.value}
+      </p>
+      <button type="submit" class="button">
+        Keep the key
+      </button>
+    </form>
+  );
+}

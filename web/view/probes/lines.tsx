@@ -1,0 +1,117 @@
+import { signal, useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Probe } from '../../../shared/probe.ts';
+import type { ReachDevice } from '../../../shared/reach.ts';
+import { addProbe, lookAt, probes } from '../../stores/reach.ts';
+import {
+  FORMAT_WORDS,
+  deviceIdOf,
+  formatTenths,
+  isElectrical,
+  keyOf,
+  rawWords,
+} from '../../stores/reach-words.ts';
+import { unit } from '../../stores/settings.ts';
+import { Icon } from '../icon/index.tsx';
+import { Select } from '../probes-setup/fields.tsx';
+import { ByHand } from './by-hand.tsx';
+
+/** Ports whose lines a person has said are rightly read. */
+const confirmed = signal<ReadonlySet<string>>(new Set());
+
+const ofPort = (port: string): Probe[] => probes.value.filter((one) => deviceIdOf(one.address) === port);
+
+export const isConfirmed = (device: ReachDevice): boolean =>
+  confirmed.value.has(device.id) || ofPort(device.id).length > 0;
+
+/** A port before its values can be given: listen to it, see its lines, say that they are rightly read. */
+export function Lines({ device }: { device: ReachDevice }): JSX.Element | null {
+  if (isConfirmed(device)) return device.lines?.format === null ? <Unreadable device={device} /> : null;
+  if (!device.lines) return <Listen device={device} />;
+  if (device.lines.format === null) return <Unreadable device={device} />;
+  return <Confirm device={device} />;
+}
+
+const Listen = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <div class="listen">
+    {device.link === 'seen' ? (
+      <>
+        <p>Opening a port restarts some boards, so it is left alone until you say.</p>
+        <button type="button" class="button strong" data-testid="listen" onClick={() => void lookAt(device)}>
+          Listen to it
+        </button>
+      </>
+    ) : (
+      <p role="status">Listening for its first lines, at one rate after the other …</p>
+    )}
+    <ByHand device={device} />
+  </div>
+);
+
+const Shown = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <pre class="lines" aria-label="Its last lines">
+    {device.lines?.lines.slice(-4).join('\n')}
+  </pre>
+);
+
+const Unreadable = ({ device }: { device: ReachDevice }): JSX.Element => (
+  <div class="listen">
+    <p>
+      <Icon name="warning" size={22} /> No value was found in its lines. It should send a line a reading, such
+      as stone=270.5 dome=247.5.
+    </p>
+    <Shown device={device} />
+    <ByHand device={device} />
+  </div>
+);
+
+const PLAIN_UNITS = [
+  ['C', '°C'],
+  ['F', '°F'],
+  ['K', 'K'],
+  ['mV', 'mV'],
+  ['ohm', 'Ω'],
+] as const;
+
+function Confirm({ device }: { device: ReachDevice }): JSX.Element | null {
+  const plain = useSignal('C');
+  const { lines, values } = device;
+  if (!lines?.format) return null;
+  const { columns } = lines;
+  const accept = (): void => {
+    confirmed.value = new Set([...confirmed.value, device.id]);
+    const options = { ...(plain.value !== 'C' && { unit: plain.value }), ...(columns && { columns }) };
+    if (Object.keys(options).length > 0)
+      void addProbe(
+        { channel: null, address: { source: 'serial', port: device.id }, options },
+        'Way of reading kept',
+      );
+  };
+  return (
+    <div class="confirm" data-testid="confirm-lines">
+      <p>
+        <strong>
+          {lines.isSure ? 'It sends ' : 'It seems to send '}
+          {FORMAT_WORDS[lines.format]}.
+        </strong>{' '}
+        Is this rightly read?
+      </p>
+      <Shown device={device} />
+      <ul class="read-so">
+        {values.map((value) => (
+          <li key={keyOf(value)}>
+            <span>{value.label}</span>{' '}
+            <strong>{isElectrical(value) ? rawWords(value) : formatTenths(value.celsius, unit.value)}</strong>
+          </li>
+        ))}
+      </ul>
+      <div class="row">
+        <Select label="Numbers without a unit are" options={PLAIN_UNITS} value={plain} />
+        <button type="button" class="button strong" data-testid="confirm" onClick={accept}>
+          <Icon name="check" /> That is right
+        </button>
+      </div>
+      <ByHand device={device} />
+    </div>
+  );
+}
