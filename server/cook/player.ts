@@ -31,7 +31,8 @@ export class Player {
   /** @param seconds of real time since the last call */
   advance(seconds: number): RecordingLine[] {
     if (this.paused || this.ended) return [];
-    return this.playTo(Math.min(this.length, this.t + seconds * this.pace));
+    const t = Math.round((this.t + seconds * this.pace) * 1000) / 1000;
+    return this.playTo(Math.min(this.length, t));
   }
 
   /** The lines up to `t`, s, whatever the pace; never goes back. */

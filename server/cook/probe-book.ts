@@ -1,7 +1,8 @@
 import { Fault } from '../../shared/fault.ts';
-import type { Calibration, Probe } from '../../shared/probe.ts';
-import type { Calibrate } from '../../shared/reach.ts';
+import { probe as probeSchema, type Calibration, type Probe } from '../../shared/probe.ts';
+import type { Calibrate, PatchProbe } from '../../shared/reach.ts';
 import { againstProbe, byIceAndBoiling, byOffset, type Place } from '../conversion/calibration.ts';
+import { checkProbe } from '../ingest/check.ts';
 import type { Store } from '../store/store.ts';
 import type { Reach } from './reach.ts';
 import type { Stage } from './stage.ts';
@@ -39,12 +40,16 @@ export class ProbeBook {
     return this.keep({ ...probe, id: `probe-${n}` });
   }
 
-  async patch(id: string, patch: Partial<Omit<Probe, 'id'>>): Promise<Probe> {
-    return this.keep({ ...this.find(id), ...patch });
+  async patch(id: string, patch: PatchProbe): Promise<Probe> {
+    const { channel, ...rest } = { ...this.find(id), ...patch };
+    // No channel is a value of its own; any other null is a member that goes.
+    const left = Object.entries(rest).filter(([, value]) => value !== null);
+    return this.keep(probeSchema.parse({ ...Object.fromEntries(left), channel }));
   }
 
   /** A channel has one probe: the one that had it before is kept, without a channel. */
   private async keep(probe: Probe): Promise<Probe> {
+    checkProbe(probe);
     for (const other of this.list())
       if (other.id !== probe.id && other.channel === probe.channel && probe.channel !== null)
         this.store.putProbe({ ...other, channel: null });

@@ -1,19 +1,24 @@
 import type { Now } from '../../shared/live.ts';
-import type { Probe, ProbeAddress } from '../../shared/probe.ts';
-import type { ReachDevice, ReachValue, ReachView } from '../../shared/reach.ts';
+import type { Probe } from '../../shared/probe.ts';
+import type { ReachDevice, ReachView } from '../../shared/reach.ts';
 import type { BleLine, Frame, SerialLine } from '../../shared/recording.ts';
-import { describe, type Described } from '../ingest/describe.ts';
 import { worthALook } from '../source/scan.ts';
 import type { Device, FrameBody, Source, SourceStatus } from '../source/source.ts';
 import { bleWant, serialWant, wantOf } from '../source/want.ts';
 import type { Clock } from './clock.ts';
+import { linesOf, placeOf, valuesOf } from './in-reach.ts';
 
 /** How long a device nobody has mapped is kept connected to, so that the probe page can show what it says, s. */
 const LOOK_SECONDS = 60;
+/** While the page is open a look is renewed so long after the last, s, so that what it shows does not break off. */
+const LOOK_AGAIN = 30;
+/** Lines of a port that are remembered, for a person to recognise. */
+const MOST_LINES = 8;
 /** Values of one device that are remembered; a device that makes up names must not fill the memory. */
 const MOST_VALUES = 40;
 const MOST_DEVICES = 300;
 
+type Looked = { kind: Source['kind']; id: string; options: Record<string, unknown>; mono: number };
 type Heard = { frame: BleLine | SerialLine; mono: number };
 
 export type ReachParts = {
@@ -31,6 +36,8 @@ export class Reach {
   private readonly parts: ReachParts;
   private readonly status = new Map<Source, SourceStatus>();
   private readonly heard = new Map<string, Map<string, Heard>>();
+  private readonly lines = new Map<string, string[]>();
+  private readonly looked = new Map<string, Looked>();
   private started = false;
   private probes: readonly Probe[] = [];
   /** Devices and ports of probes that have a channel. */
@@ -80,11 +87,15 @@ export class Reach {
     values.set(place, { frame, mono: this.parts.clock.mono() });
     trim(values, MOST_VALUES);
     trim(this.heard, MOST_DEVICES);
+    if (frame.source !== 'serial' || frame.line === undefined) return;
+    this.lines.set(device, [...(this.lines.get(device) ?? []), frame.line].slice(-MOST_LINES));
+    trim(this.lines, MOST_DEVICES);
   }
 
   /** What is in reach now. Asking for it starts the sources and looks at thermometers that nobody has mapped. */
   view(): ReachView {
     this.start();
+    this.lookAgain();
     const { probes } = this;
     const devices = [...this.status].flatMap(([source, status]) =>
       status.devices.map((device) => {
@@ -101,7 +112,17 @@ export class Reach {
       kind === 'ble'
         ? bleWant.safeParse({ ...options, source: 'ble', device: id }).data
         : serialWant.safeParse({ ...options, source: 'serial', port: id }).data;
-    if (want) this.parts.sources.find((one) => one.kind === kind)?.look(want, LOOK_SECONDS);
+    if (!want) return;
+    this.looked.set(JSON.stringify(want), { kind, id, options, mono: this.parts.clock.mono() });
+    this.parts.sources.find((one) => one.kind === kind)?.look(want, LOOK_SECONDS);
+  }
+
+  private lookAgain(): void {
+    for (const [key, { kind, id, options, mono }] of this.looked) {
+      const seconds = (this.parts.clock.mono() - mono) / 1000;
+      if (seconds > LOOK_SECONDS) this.looked.delete(key);
+      else if (seconds > LOOK_AGAIN) this.look(kind, id, options);
+    }
   }
 
   sources(): Now['sources'] {
@@ -125,50 +146,23 @@ export class Reach {
 
   private shown(source: Source, device: Device, probes: readonly Probe[]): ReachDevice | null {
     if (source.kind !== 'ble' && source.kind !== 'serial') return null;
-    const { parts: _parts, ...shown } = device;
     const heard = [...(this.heard.get(device.id)?.values() ?? [])];
-    const values = heard.flatMap((one) => this.valuesOf(one, device, probes));
-    return { ...shown, source: source.kind, name: device.name ?? '', values };
-  }
-
-  private valuesOf({ frame, mono }: Heard, device: Device, probes: readonly Probe[]): ReachValue[] {
-    const mine = probes.filter((probe) => isSamePlace(probe.address, frame));
-    const found = describe(frame, mine[0] ?? {});
-    const base = {
-      decoder: found.decoder,
-      raw: rawOf(frame),
-      age: Math.round(this.parts.clock.mono() - mono) / 1000,
+    const mono = this.parts.clock.mono();
+    const values = heard.flatMap((one) =>
+      valuesOf(one.frame, Math.round(mono - one.mono) / 1000, device, probes),
+    );
+    const lines = linesOf(
+      this.lines.get(device.id) ?? [],
+      probes.find((probe) => deviceOf(probe) === device.id),
+    );
+    return {
+      ...device,
+      source: source.kind,
+      name: device.name ?? '',
+      parts: device.parts ?? [],
+      ...(lines && { lines }),
+      values,
     };
-    const given = (part: string): string | null =>
-      mine.find(({ address }) => !('part' in address) || address.part === undefined || address.part === part)
-        ?.id ?? null;
-    if (found.values.length === 0) {
-      const fault = found.problem === undefined ? {} : { fault: found.problem };
-      return [
-        {
-          ...base,
-          ...fault,
-          address: addressOf(frame, undefined),
-          label: found.label,
-          quantity: 'unknown',
-          value: null,
-          celsius: null,
-          probe: given(''),
-        },
-      ];
-    }
-    return found.values
-      .filter((one) => one.quantity !== 'battery')
-      .map(({ part, quantity, value, celsius, fault }) => ({
-        ...base,
-        address: addressOf(frame, part),
-        label: labelOf(found, frame, part, device),
-        quantity,
-        value,
-        celsius,
-        ...(fault !== undefined && { fault }),
-        probe: given(part),
-      }));
   }
 
   async stop(): Promise<void> {
@@ -188,45 +182,4 @@ function trim(map: Map<string, unknown>, most: number): void {
     if (map.size <= most) return;
     map.delete(key);
   }
-}
-
-const rawOf = (frame: BleLine | SerialLine): string =>
-  frame.source === 'serial' ? (frame.line ?? frame.bytes ?? '') : frame.bytes;
-
-/** What tells one value's frames from another's on the same device. */
-function placeOf(frame: BleLine | SerialLine): string {
-  if (frame.source === 'serial') return frame.bytes === undefined ? 'line' : 'bytes';
-  return [frame.service, frame.characteristic, frame.instance, frame.advert].join(' ');
-}
-
-function addressOf(frame: BleLine | SerialLine, part: string | undefined): ProbeAddress {
-  const named = part === undefined ? {} : { part };
-  if (frame.source === 'serial') return { source: 'serial', port: frame.port, ...named };
-  const { device, service, characteristic, instance, advert } = frame;
-  return { source: 'ble', device, service, characteristic, instance, advert, ...named };
-}
-
-function isSamePlace(address: ProbeAddress, frame: Frame): boolean {
-  if (address.source === 'serial') return frame.source === 'serial' && address.port === frame.port;
-  if (address.source !== 'ble' || frame.source !== 'ble') return false;
-  return (
-    address.device === frame.device &&
-    address.characteristic === frame.characteristic &&
-    address.advert === frame.advert &&
-    (address.instance ?? 0) === (frame.instance ?? 0)
-  );
-}
-
-/** The device's own name for a value (descriptor 0x2901) where it has one. */
-function labelOf(found: Described, frame: BleLine | SerialLine, part: string, device: Device): string {
-  const own =
-    frame.source === 'ble'
-      ? device.parts?.find(
-          (one) =>
-            one.characteristic === frame.characteristic &&
-            (one.instance ?? 0) === (frame.instance ?? 0) &&
-            one.name,
-        )?.name
-      : undefined;
-  return own ?? (part ? `${found.label} ${part}` : found.label);
 }

@@ -26,6 +26,12 @@ export async function peelside(args: readonly string[], input = ''): Promise<Ran
   return { code: child.exitCode, out, err };
 }
 
+/** Servers that a failed test left running are ended with the test file. */
+const running = new Set<ChildProcess>();
+process.once('exit', () => {
+  for (const child of running) child.kill('SIGKILL');
+});
+
 export type Server = {
   url: string;
   said: string[];
@@ -48,6 +54,8 @@ export async function startServer(
       env: { ...process.env, ...env },
     },
   );
+  running.add(child);
+  child.once('exit', () => running.delete(child));
   let errors = '';
   child.stderr.on('data', (chunk: Buffer) => (errors += chunk.toString()));
   const said: string[] = [];
