@@ -1,5 +1,7 @@
 import { z } from 'zod';
-import { mapping } from '../../shared/mapping.ts';
+import { mapping, type Mapping } from '../../shared/mapping.ts';
+import type { Frame } from '../../shared/recording.ts';
+import { plainUuid } from './ble/uuid.ts';
 import { fromHex } from './bytes.ts';
 import type { Decoder, Measurement } from './decoder.ts';
 import { lengthOf, measure } from './field.ts';
@@ -23,6 +25,7 @@ export const mappingDecoder: Decoder = {
   decode(frame, raw): Measurement[] {
     if (!('bytes' in frame) || frame.bytes === undefined) return [];
     const { mapping: given } = read(raw);
+    if (!isListenedTo(given, frame)) return [];
     const bytes = fromHex(frame.bytes);
     if (!frame.bytes.toLowerCase().startsWith((given.begins ?? '').toLowerCase())) return [];
     return given.values.flatMap((value) => {
@@ -31,3 +34,15 @@ export const mappingDecoder: Decoder = {
     });
   },
 };
+
+/** A UUID has several spellings; what the mapping does not name is left to the probe's address. */
+function isListenedTo({ listen }: Mapping, frame: Frame): boolean {
+  if (frame.source !== 'ble') return true;
+  const fits = (wanted: string | undefined, got: string | undefined): boolean =>
+    wanted === undefined || (got !== undefined && plainUuid(wanted) === plainUuid(got));
+  return (
+    fits(listen?.service, frame.service) &&
+    fits(listen?.characteristic, frame.characteristic) &&
+    fits(listen?.advert, frame.advert)
+  );
+}

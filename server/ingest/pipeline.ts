@@ -7,7 +7,7 @@ import { DecodeError, OptionsError, type Measurement, type Session } from '../de
 import { decoderFor } from '../decoder/registry.ts';
 import { toCelsius } from './convert.ts';
 import { junctionOf, noDevices, note, type DeviceState } from './device.ts';
-import { groupsOf, isFor, isOfDevice, pick, senderOf, type Group } from './route.ts';
+import { groupsOf, isOfDevice, namesPlace, pick, senderOf, type Group } from './route.ts';
 import { forget, judge, startTrust, type TrustState } from './trust.ts';
 
 /** Something that a person should know and that is no reading: `damaged`, `options`, `unknown-channel`, `low-battery` … */
@@ -49,10 +49,9 @@ export function startPipeline({ channels, probes }: PipelineConfig): PipelineSta
 /** Frame in, readings out; `state` is changed in place. Never throws: what is wrong is a problem. */
 export function takeFrame(state: PipelineState, frame: Frame): PipelineStep {
   const step: PipelineStep = { readings: [], problems: [] };
-  const probes = state.probes.filter((probe) => isFor(probe, frame));
-  if (probes.length > 0) {
-    for (const group of groupsOf(probes, frame))
-      guarded(frame, step, () => takeGroup(state, frame, group, step));
+  const groups = groupsOf(state.probes, frame);
+  if (groups.length > 0) {
+    for (const group of groups) guarded(frame, step, () => takeGroup(state, frame, group, step));
   } else if (isDirect(frame)) guarded(frame, step, () => takeDirect(state, frame, step));
   else if (state.probes.some((probe) => isOfDevice(probe, frame)))
     guarded(frame, step, () => takeAside(state, frame, step));
@@ -107,17 +106,15 @@ function takeGroup(state: PipelineState, frame: Frame, group: Group, step: Pipel
   const session = (state.sessions[`${senderOf(frame)} ${group.key}`] ??= {});
   const measurements = decoder.decode(frame, group.options, session);
   noteDevice(state, frame, measurements, step);
-  for (const probe of group.probes) take(state, { frame, probe, measurements, channel: probe.channel }, step);
+  for (const probe of group.probes)
+    guarded(frame, step, () => take(state, { frame, probe, measurements, channel: probe.channel }, step));
 }
 
-/** A probe for whatever its device sends is not surprised by what nothing here reads. */
 function unread({ probes }: Group): Problem[] {
-  return probes
-    .filter(({ address }) => address.source !== 'ble' || address.characteristic || address.advert)
-    .map((probe) => ({
-      code: 'no-decoder',
-      text: `Nothing here reads what "${nameOf(probe)}" sends: choose a decoder or build a mapping on the probe page.`,
-    }));
+  return probes.filter(namesPlace).map((probe) => ({
+    code: 'no-decoder',
+    text: `Nothing here reads what "${nameOf(probe)}" sends: choose a decoder or build a mapping on the probe page.`,
+  }));
 }
 
 /** A reading or a spot of a channel that no probe stands before. */

@@ -26,7 +26,7 @@ function fitsBle(address: Extract<ProbeAddress, { source: 'ble' }>, frame: BleLi
 }
 
 /** Whether the frame is one that the probe's address names; which of its values is another question (`pick`). */
-export function isFor({ address }: Probe, frame: Frame): boolean {
+function isFor({ address }: Probe, frame: Frame): boolean {
   if (frame.source === 'ble') return address.source === 'ble' && fitsBle(address, frame);
   if (frame.source === 'serial') return address.source === 'serial' && address.port === frame.port;
   if (frame.source === 'spot') return address.source === 'spot' && address.channel === frame.channel;
@@ -60,8 +60,22 @@ export type Group = {
   probes: Probe[];
 };
 
-export function groupsOf(probes: readonly Probe[], frame: Frame): Group[] {
+/** Whether the probe says where in its device; if not, it is for whatever of it can be read. */
+export const namesPlace = ({ address }: Probe): boolean =>
+  address.source !== 'ble' || address.characteristic !== undefined || address.advert !== undefined;
+
+/** A decoder that the probe names reads what it was not made for only where the probe says so. */
+function reads(probe: Probe, frame: Frame): boolean {
+  if (probe.decoder === undefined || namesPlace(probe)) return true;
+  const decoder = decoderFor(frame, probe.decoder);
+  return !decoder || decoder.name === MAPPING || decoder.matches(frame);
+}
+/** It looks itself whether the frame is one of those that it is for. */
+const MAPPING = 'mapping';
+
+export function groupsOf(all: readonly Probe[], frame: Frame): Group[] {
   const found = new Map<string, Group>();
+  const probes = all.filter((probe) => isFor(probe, frame) && reads(probe, frame));
   // A key or mapping given for one probe of a device serves its other probes.
   const shared = probes.find((probe) => probe.options !== undefined)?.options ?? NO_OPTIONS;
   for (const probe of probes) {

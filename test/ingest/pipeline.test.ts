@@ -199,6 +199,33 @@ describe('what is wrong is a problem, and the rest goes on', () => {
     expect(problems).toMatchObject([{ text: expect.stringMatching(/no conversion "magic"/) }]);
   });
 
+  it('one probe of a line, and the others of it have their readings', () => {
+    const probe = (id: string, channel: string): Probe => ({
+      id,
+      channel,
+      address: { source: 'serial', port: 'p', part: id },
+    });
+    const line: Frame = { t: 1, source: 'serial', port: 'p', line: 'couple=9.5mV stone=270' };
+    const step = of(probe('couple', 'dome'), probe('stone', 'stone')).frame(line);
+    expect(step.problems).toHaveLength(1);
+    expect(step.readings).toMatchObject([{ channel: 'stone', celsius: 270 }]);
+  });
+
+  it('but not the other frames of a device whose probe names a decoder and no place', () => {
+    const probe: Probe = { id: 'x', channel: 'stone', address: { source: 'ble', device }, decoder: 'bthome' };
+    const battery: Frame = {
+      t: 1,
+      source: 'ble',
+      device,
+      service: '180f',
+      characteristic: '2a19',
+      bytes: '61',
+    };
+    expect(of(probe).frame(battery)).toEqual({ readings: [], problems: [] });
+    expect(of(probe).frame({ ...battery, bytes: '05' }).problems).toMatchObject([{ code: 'low-battery' }]);
+    expect(of(probe).frame(advert(1, '40458c0a')).readings).toHaveLength(1);
+  });
+
   it('a device that nothing reads, only when a probe wants it', () => {
     const probe: Probe = { id: 'x', channel: 'stone', address: { source: 'ble', device, advert: 'm:ffff' } };
     const frame: Frame = { t: 1, source: 'ble', device, advert: 'm:ffff', bytes: '01' };
