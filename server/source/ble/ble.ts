@@ -2,7 +2,7 @@ import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { BleWant, Want } from '../want.ts';
 import type { FromChild } from './messages.ts';
 import type { RadioState } from './radio.ts';
-import { supervise, type Supervised } from './supervise.ts';
+import { Supervisor } from './supervise.ts';
 import { troubleOf } from './trouble.ts';
 
 export type BleOptions = {
@@ -23,7 +23,7 @@ export class BleSource implements Source {
   readonly kind = 'ble';
   private readonly options: BleOptions;
   private events: SourceEvents | null = null;
-  private process: Supervised | null = null;
+  private process: Supervisor | null = null;
   private wanted: BleWant[] = [];
   private state: RadioState = 'starting';
   private trouble: Pick<SourceStatus, 'problem' | 'mend'> = {};
@@ -36,7 +36,7 @@ export class BleSource implements Source {
   start(events: SourceEvents): void {
     if (this.process) return;
     this.events = events;
-    this.process = supervise({
+    this.process = new Supervisor({
       ...this.options,
       heard: (message) => this.heard(message),
       ended: (why, again) => this.ended(why, again),
@@ -76,7 +76,7 @@ export class BleSource implements Source {
   private turned(state: RadioState): void {
     this.state = state;
     this.trouble = troubleOf(state) ?? {};
-    this.process?.patience(PATIENCE[state] ?? USUAL_PATIENCE);
+    this.process?.waitAtMost(PATIENCE[state] ?? USUAL_PATIENCE);
     if (state === 'on') this.process?.say({ say: 'want', wanted: this.wanted });
     else this.devices = this.devices.map(unlinked);
     this.tell();

@@ -1,6 +1,6 @@
 import { systemClock } from '../clock.ts';
 import { Keeper } from './keeper.ts';
-import { BEAT_EVERY, toChild, type FromChild } from './messages.ts';
+import { BEAT_EVERY, toChild, type FromChild, type ToChild } from './messages.ts';
 import { endLinks, openRadio } from './noble.ts';
 import type { RadioState } from './radio.ts';
 
@@ -37,7 +37,9 @@ setInterval(() => say({ say: 'beat' }), BEAT_EVERY);
 const radio = await openRadio();
 let keeper: Keeper | null = null;
 let before: RadioState = 'starting';
-let pending: Parameters<Keeper['want']>[0] = [];
+/** What was said before the radio was ready. */
+const early: ToChild[] = [];
+const MOST_EARLY = 100;
 
 radio.onState((state) => {
   say({ say: 'state', state });
@@ -58,16 +60,20 @@ async function begin(): Promise<void> {
     links: (handles) => say({ say: 'links', handles }),
     stuck: end,
   });
-  keeper.want(pending);
+  for (const message of early.splice(0)) obey(keeper, message);
+}
+
+function obey(it: Keeper, message: ToChild): void {
+  if (message.say === 'want') it.want(message.wanted);
+  if (message.say === 'look') it.look(message.want, message.seconds);
 }
 
 process.on('message', (raw) => {
   const message = toChild.safeParse(raw).data;
-  if (message?.say === 'want') {
-    pending = message.wanted;
-    keeper?.want(pending);
-  } else if (message?.say === 'look') keeper?.look(message.want, message.seconds);
-  else if (message?.say === 'stop') void stop();
+  if (!message) return;
+  if (message.say === 'stop') void stop();
+  else if (keeper) obey(keeper, message);
+  else if (early.length < MOST_EARLY) early.push(message);
 });
 
 async function stop(): Promise<void> {

@@ -290,4 +290,4 @@ export class Keeper {
 }
 
 const sentenceOf = (error: unknown): string =>
-  error instanceof Error ? `${error.message}.` : `${String(error)}.`;
+  `It can't be used at the moment (${error instanceof Error ? error.message : String(error)}); it is tried again by itself.`;

@@ -115,7 +115,7 @@ export class Session {
     } catch (error) {
       if (!(error instanceof RadioFault) || error.stuck || this.over) throw error;
       if (!/refused|no answer|no characteristic/.test(error.message)) throw error;
-      troubles.push(`${error.message}.`);
+      troubles.push(`It did not do all that was asked of it (${error.message}).`);
       // A question without an answer may have blocked the link: the next one shows.
       if (/no answer/.test(error.message)) await this.pulse();
       return false;

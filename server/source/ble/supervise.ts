@@ -12,13 +12,6 @@ export type SuperviseOptions = {
   ended(why: string, again: number): void;
 };
 
-export type Supervised = {
-  say(message: ToChild): void;
-  /** The longest wait before a restart, ms; for a trouble that a person must mend it need not be short. */
-  patience(ms: number): void;
-  stop(): Promise<void>;
-};
-
 /** No beat for so long, ms, is a hang: then it is killed. Starting may take longer on a busy machine. */
 const HANG_AFTER = 4000;
 const START_WITHIN = 15_000;
@@ -29,91 +22,102 @@ const LAST_RESTART = 10_000;
 /** A process that ran so long, ms, was a good one. */
 const GOOD_RUN = 20_000;
 
-/** Keeps the radio's process running: a crash or a hang costs seconds, not the cook. */
-export function supervise(options: SuperviseOptions): Supervised {
-  let child: ChildProcess | null = null;
-  let stopping = false;
-  let failures = 0;
-  let startedAt = 0;
-  let deadline = Infinity;
-  let patience = LAST_RESTART;
-  let links: readonly number[] = [];
-  let lastWords = '';
-  let restart: NodeJS.Timeout | undefined;
-  let checkedAt = performance.now();
+/** Keeps the radio's process running: a crash or a hang costs seconds, not the cook. Starts it at once. */
+export class Supervisor {
+  private readonly options: SuperviseOptions;
+  private child: ChildProcess | null = null;
+  private stopping = false;
+  private failures = 0;
+  private startedAt = 0;
+  /** When it must have beaten again. */
+  private deadline = Infinity;
+  private longestWait = LAST_RESTART;
+  private links: readonly number[] = [];
+  private lastWords = '';
+  private restart: NodeJS.Timeout | undefined;
+  private readonly checking: NodeJS.Timeout;
+  private checkedAt = performance.now();
 
-  const start = (): void => {
-    startedAt = performance.now();
-    deadline = startedAt + START_WITHIN;
-    lastWords = '';
-    const running = fork(options.child, links.map(String), {
-      execArgv: [...(options.execArgv ?? [])],
-      env: { ...process.env, ...options.env },
+  constructor(options: SuperviseOptions) {
+    this.options = options;
+    this.checking = setInterval(() => this.check(), CHECK_EVERY);
+    this.start();
+  }
+
+  say(message: ToChild): void {
+    if (this.child?.connected) this.child.send(message, () => {});
+  }
+
+  /** The longest wait before a restart, ms; where a person must mend something it need not be short. */
+  waitAtMost(ms: number): void {
+    this.longestWait = ms;
+  }
+
+  async stop(): Promise<void> {
+    this.stopping = true;
+    clearInterval(this.checking);
+    clearTimeout(this.restart);
+    const { child } = this;
+    if (!child) return;
+    const killer = setTimeout(() => child.kill('SIGKILL'), STOP_WITHIN);
+    const closed = new Promise((resolve) => child.once('close', resolve));
+    if (child.connected) this.say({ say: 'stop' });
+    else child.kill('SIGKILL');
+    await closed;
+    clearTimeout(killer);
+  }
+
+  private start(): void {
+    const { child: path, env, execArgv = [] } = this.options;
+    this.startedAt = performance.now();
+    this.deadline = this.startedAt + START_WITHIN;
+    this.lastWords = '';
+    const child = fork(path, this.links.map(String), {
+      execArgv: [...execArgv],
+      env: { ...process.env, ...env },
       stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
     });
-    child = running;
+    this.child = child;
     // What the library prints is worth a look only where the process ends.
-    running.stderr?.on('data', (bytes: Buffer) => (lastWords = firstError(bytes.toString()) ?? lastWords));
-    running.on('message', take);
-    running.on('error', (error) => (lastWords = error.message));
-    running.once('close', () => again(running));
-  };
+    child.stderr?.on('data', (bytes: Buffer) => {
+      this.lastWords = firstError(bytes.toString()) ?? this.lastWords;
+    });
+    child.on('message', (raw) => this.take(raw));
+    child.on('error', (error) => (this.lastWords = error.message));
+    child.once('close', () => this.ended());
+  }
 
-  const take = (raw: unknown): void => {
+  private take(raw: unknown): void {
     const message = fromChild.safeParse(raw).data;
     if (!message) return;
-    deadline = performance.now() + HANG_AFTER;
-    if (message.say === 'links') links = message.handles;
+    this.deadline = performance.now() + HANG_AFTER;
+    if (message.say === 'links') this.links = message.handles;
     if (message.say === 'ends') {
-      lastWords = message.why;
+      this.lastWords = message.why;
       // It ends its links itself as it goes; only one that was killed leaves any behind.
-      links = [];
+      this.links = [];
     }
-    options.heard(message);
-  };
+    this.options.heard(message);
+  }
 
-  const again = (ended: ChildProcess): void => {
-    if (child === ended) child = null;
-    if (stopping) return;
-    failures = performance.now() - startedAt > GOOD_RUN ? 0 : failures + 1;
-    const wait = backOff(Math.max(0, failures - 1), FIRST_RESTART, patience, Math.random);
-    restart = setTimeout(start, wait);
-    options.ended(lastWords, wait);
-  };
+  private ended(): void {
+    this.child = null;
+    if (this.stopping) return;
+    this.failures = performance.now() - this.startedAt > GOOD_RUN ? 0 : this.failures + 1;
+    const wait = backOff(Math.max(0, this.failures - 1), FIRST_RESTART, this.longestWait, Math.random);
+    this.restart = setTimeout(() => this.start(), wait);
+    this.options.ended(this.lastWords, wait);
+  }
 
-  /** A machine that slept finds every beat late: its own lateness tells. */
-  const check = setInterval(() => {
+  private check(): void {
     const now = performance.now();
-    const slept = now - checkedAt > CHECK_EVERY * 4;
-    checkedAt = now;
-    if (slept) deadline = Math.max(deadline, now + HANG_AFTER);
-    if (!child || now < deadline) return;
-    lastWords = 'it did not answer any more';
-    child.kill('SIGKILL');
-  }, CHECK_EVERY);
-
-  start();
-  return {
-    say: (message) => {
-      if (child?.connected) child.send(message, () => {});
-    },
-    patience: (ms) => {
-      patience = ms;
-    },
-    async stop() {
-      stopping = true;
-      clearInterval(check);
-      clearTimeout(restart);
-      const running = child;
-      if (!running) return;
-      const killer = setTimeout(() => running.kill('SIGKILL'), STOP_WITHIN);
-      const closed = new Promise((resolve) => running.once('close', resolve));
-      if (running.connected) running.send({ say: 'stop' } satisfies ToChild, () => {});
-      else running.kill('SIGKILL');
-      await closed;
-      clearTimeout(killer);
-    },
-  };
+    // A machine that slept finds every beat late: its own lateness tells.
+    if (now - this.checkedAt > CHECK_EVERY * 4) this.deadline = Math.max(this.deadline, now + HANG_AFTER);
+    this.checkedAt = now;
+    if (!this.child || now < this.deadline) return;
+    this.lastWords = 'it did not answer any more';
+    this.child.kill('SIGKILL');
+  }
 }
 
 const firstError = (text: string): string | undefined => /^\w*Error.*$/m.exec(text)?.[0].slice(0, 300);
