@@ -34,7 +34,9 @@ export const Z_BASE = 80 * (contact(1, CORDIERITE) - contact(0, CORDIERITE));
 /** Dose of a base from the stone's temperature: log-linear in the contact temperature. 1 s at 270 °C cordierite is 1. */
 export function baseDose(touch: Touch = CORDIERITE): Dose {
   const dose = logLinear(contact(REFERENCE.stone, CORDIERITE), Z_BASE);
-  return (from, to, seconds) => dose(contact(from, touch), contact(to, touch), seconds);
+  // A stone beyond what contact holds for is taken at its end: a live bake must not stop at one wild reading.
+  const at = (stoneC: number): number => contact(Math.max(-50, Math.min(600, stoneC)), touch);
+  return (from, to, seconds) => dose(at(from), at(to), seconds);
 }
 
 const kelvin = (celsius: number): number => celsius + ZERO_CELSIUS_K;

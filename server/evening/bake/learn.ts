@@ -12,47 +12,48 @@ export type Lesson = { seconds: number; error: number; pizzas: number; words: st
 
 /**
  * How verdicts come about, s (our own guesses, held against simulated people in test/bench/learning.bench.ts): the
- * hidden taste lies `prior` around the start; half of the range that counts as right; how blurred its ends are; how
+ * hidden taste lies `prior` around the start; half of the range that may count as right; how blurred its ends are; how
  * often a verdict has nothing to do with the pizza.
  */
-const BELIEF = { prior: 25, right: 15, blur: 15, random: 0.3 } as const;
+const BELIEF = { prior: 25, right: [10, 20, 32], blur: 10, random: 0.25 } as const;
 /** Eaters differ from their household by about this, s. */
 const EATERS_APART = 25;
 
 const STEP = 2.5;
 const HALF = 72;
-/** Shifts of the hidden taste that are weighed, s: ±180. */
-const GRID = Array.from({ length: 2 * HALF + 1 }, (_, i) => (i - HALF) * STEP);
+/** Shifts of the hidden taste that are weighed, s: ±180, with each width of "right". */
+const GRID = Array.from({ length: 2 * HALF + 1 }, (_, i) => (i - HALF) * STEP).flatMap((shift) =>
+  BELIEF.right.map((right) => [shift, right] as const),
+);
 
 /** Logistic curve for the blurred ends: near enough to a normal one. */
 const below = (x: number): number => 1 / (1 + Math.exp((-1.7 * x) / BELIEF.blur));
 
-/** Chance of this verdict where the pizza had `over` s more than it should. */
-function likelihood(verdict: Tasted['verdict'], over: number): number {
-  const { right, random } = BELIEF;
+/** Chance of this verdict where the pizza had `over` s more than it should; pale is anything on that side. */
+function likelihood(verdict: Tasted['verdict'], over: number, right: number): number {
   const pale = below(-right - over);
   const dark = below(over - right);
   const chance = {
     right: 1 - pale - dark,
-    pale: verdictShare(pale, below(-3 * right - over)),
-    scorched: verdictShare(dark, below(over - 3 * right)),
-    'a-little-pale': Math.max(0, pale - below(-3 * right - over)),
-    'a-little-dark': Math.max(0, dark - below(over - 3 * right)),
+    pale,
+    scorched: dark,
+    'a-little-pale': pale - below(-3 * right - over),
+    'a-little-dark': dark - below(over - 3 * right),
   }[verdict];
-  return (1 - random) * Math.max(0, chance) + random / 3;
+  return (1 - BELIEF.random) * Math.max(0, chance) + BELIEF.random / 3;
 }
-
-/** With three verdicts, pale is anything on that side; the far side is what tells it from "a little". */
-const verdictShare = (side: number, far: number): number => 0.5 * side + 0.5 * far;
 
 type Spread = { mean: number; sd: number };
 
-/** Posterior of the shift on the grid, from a normal prior: p(δ) ∝ p₀(δ)·Π p(verdict | dose − wanted − δ). */
+/**
+ * Posterior of the shift on the grid, from a normal prior: p(δ, w) ∝ p₀(δ)·Π p(verdict | dose − wanted − δ, w), summed
+ * over how wide a person's "right" may be, w, each equally likely at first.
+ */
 function posterior(tasted: readonly Tasted[], prior: Spread): Spread {
-  const logs = GRID.map((shift) => {
+  const logs = GRID.map(([shift, right]) => {
     const start = -((shift - prior.mean) ** 2) / (2 * prior.sd ** 2);
     return tasted.reduce(
-      (sum, { dose, wanted, verdict }) => sum + Math.log(likelihood(verdict, dose - wanted - shift)),
+      (sum, { dose, wanted, verdict }) => sum + Math.log(likelihood(verdict, dose - wanted - shift, right)),
       start,
     );
   });
@@ -60,7 +61,7 @@ function posterior(tasted: readonly Tasted[], prior: Spread): Spread {
   const weights = logs.map((each) => Math.exp(each - top));
   const whole = weights.reduce((sum, each) => sum + each, 0);
   const moment = (of: (shift: number) => number): number =>
-    GRID.reduce((sum, shift, i) => sum + of(shift) * (weights[i] ?? 0), 0) / whole;
+    GRID.reduce((sum, [shift], i) => sum + of(shift) * (weights[i] ?? 0), 0) / whole;
   const mean = moment((shift) => shift);
   return { mean, sd: Math.sqrt(moment((shift) => (shift - mean) ** 2)) };
 }

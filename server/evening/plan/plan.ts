@@ -6,9 +6,11 @@ import {
   type PlanOutput,
   type PlanSettings,
 } from '../../../shared/evening.ts';
+import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import { Fault, firstIssue } from '../../../shared/fault.ts';
 import { YEAST_DOUBT, convertYeast } from '../dough/yeast.ts';
 import { figure, OutOfRange } from '../range.ts';
+import { equalBakeText } from '../stone/contact.ts';
 import { leadBelief, leadFor } from './fire.ts';
 import { bulkHours, ferment, massesOf, waterNotes, waterOf, type Bulk } from './settle.ts';
 import { timeline } from './timeline.ts';
@@ -47,6 +49,13 @@ function doughNotes(settings: PlanSettings, yeastFraction: number, bulk: Bulk): 
 
 /** Balls that wait longer than this, h, for their launch go slack (common practice, no source). */
 const BALL_WAITS = 2.5;
+
+/** What another material than the usual one wants. */
+function stoneNotes({ stone }: PlanSettings): Caution[] {
+  if (stone.material === 'cordierite') return [];
+  const text = equalBakeText(DEFAULT_TARGETS.stone, 'cordierite', stone.material);
+  return [note('other-material', text, 'contact temperature, handbook section 7')];
+}
 
 function runNotes(settings: PlanSettings): Caution[] {
   const hours = ((settings.pizzas - 1) * (settings.bakeMinutes + settings.recoveryMinutes)) / 60;
@@ -93,6 +102,7 @@ export function workOut(input: unknown): Evening {
     ...water,
     ...doughNotes(settings, yeastFraction, bulk),
     ...runNotes(settings),
+    ...stoneNotes(settings),
     ...steps.flatMap((each) => each.cautions),
   ]);
   const { serveAt } = settings;
@@ -123,7 +133,7 @@ export const plan = (input: PlanInput): PlanOutput => asOutput(workOut(input));
 
 const unknownNames = (input: unknown): string[] =>
   typeof input === 'object' && input !== null
-    ? Object.keys(input).filter((name) => !(name in planInput.shape))
+    ? Object.keys(input).filter((name) => !Object.hasOwn(planInput.shape, name))
     : [];
 
 /**

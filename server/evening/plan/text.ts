@@ -50,7 +50,8 @@ const TEXTS: Record<StepName, (told: Told, pizza: number) => string> = {
     `Make ${settings.pizzas} ${settings.pizzas === 1 ? 'ball' : 'balls'} of ${ballGramsOf(settings)} g.`,
   rest: ({ settings }) => `Balls rest for ${figure(settings.restMinutes)} min, covered.`,
   sauce: ({ settings }) => `Make the sauce for ${settings.pizzas}; keep it cool.`,
-  'light-fire': ({ lead }) => `Light the fire: ${Math.round(lead)} min, enough 9 times in 10.`,
+  'light-fire': ({ lead }) =>
+    `Light the fire, ${Math.round(lead)} min before the first launch: early enough 9 times in 10.`,
   'stone-on': () => 'Put the deflector and the stone in, so that they warm with the fire.',
   soak: () => 'The stone should be in its band: hold it there until it is warm right through.',
   toppings: () => 'Lay the toppings out within reach, cheese drained.',

@@ -1,5 +1,6 @@
 import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening.ts';
 import { CAUTIONS, type CautionId } from '../cautions.ts';
+import { soakSeconds } from '../stone/setting.ts';
 import { textOf, type Told } from './text.ts';
 
 const MINUTE = 60_000;
@@ -12,7 +13,8 @@ const TAKES = {
   toppingsAhead: 25,
   stretchAhead: 4,
   stoneAfterLighting: 10,
-  soak: 10,
+  /** Beside what the stone needs to be warm right through. */
+  soak: 5,
   /** From off to the plate: the cheese sets, the slices are cut. */
   serve: 1.5,
   shutAfter: 2,
@@ -33,6 +35,8 @@ type Raw = { step: StepName; pizza?: number; minutes: number };
 /** Steps of the fire and of dough and toppings, minutes against the first launch. */
 function before(told: Told): Raw[] {
   const { settings, bulk, lead } = told;
+  const { material, thicknessMm } = settings.stone;
+  const soak = TAKES.soak + Math.round(soakSeconds(material, thicknessMm) / 60);
   const stretch = -TAKES.stretchAhead;
   const rest = stretch - settings.restMinutes;
   const ball = rest - balling(settings.pizzas);
@@ -58,7 +62,7 @@ function before(told: Told): Raw[] {
     { step: 'sauce', minutes: -TAKES.sauceAhead },
     { step: 'light-fire', minutes: -lead },
     { step: 'stone-on', minutes: -lead + Math.min(TAKES.stoneAfterLighting, lead / 3) },
-    { step: 'soak', minutes: -Math.min(TAKES.soak, lead / 3) },
+    { step: 'soak', minutes: -Math.min(soak, lead / 3) },
     { step: 'toppings', minutes: -TAKES.toppingsAhead },
   ];
 }

@@ -60,16 +60,12 @@ export function pace(
   next: { name: string; stage: Stage; onPeelSince?: number },
   hands: Hands = USUAL_HANDS,
 ): Pace {
-  const topAt = Math.max(readyAt - hands.top, next.stage === 'ball' ? now + hands.stretch : now);
-  const stretchAt = Math.max(readyAt - hands.top - BOARD_AHEAD - hands.stretch, now);
+  const topDue = readyAt - hands.top;
+  const stretchDue = topDue - BOARD_AHEAD - hands.stretch;
+  const topAt = Math.max(topDue, next.stage === 'ball' ? now + hands.stretch : now);
+  const stretchAt = Math.max(stretchDue, now);
   const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + hands.top);
-  const say = dueNow(
-    next.stage,
-    now,
-    readyAt - hands.top - BOARD_AHEAD - hands.stretch,
-    readyAt - hands.top,
-    now >= readyAt,
-  );
+  const say = dueNow(next.stage, now, stretchDue, topDue, now >= readyAt);
   const until = say === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
   const waited = next.onPeelSince === undefined ? 0 : now - next.onPeelSince;
   return {

@@ -12,7 +12,7 @@ const ratio = ({ stone, dough = DOUGH_EFFUSIVITY }: Touch): number => dough / st
 
 /**
  * Temperature of the face between them, °C: T_c = (e₁T₁ + e₂T₂)/(e₁ + e₂) (handbook section 7). Two half-infinite
- * bodies in perfect contact: for a 15 mm stone it holds for about the first minute. Stone from 20 to 600 °C.
+ * bodies in perfect contact: for a 15 mm stone it holds for about the first minute. Stone from -50 to 600 °C.
  */
 export function contact(stoneC: number, touch: Touch): number {
   within('The stone', stoneC, [-50, 600], '°C');
@@ -38,10 +38,10 @@ export function equalBakeBand(band: Band, from: Material, to: Material, doughC =
   return [same(band[0]), same(band[1])];
 }
 
-/** "A carbon steel wants 186 to 207 °C where cordierite has 255 to 285 °C." */
+/** How low or high another material has to be, and what it costs, in words. */
 export function equalBakeText(band: Band, from: Material, to: Material): string {
   const [low, high] = equalBakeBand(band, from, to);
-  return `${PROPERTIES[to].label} bakes at ${figure(low, 0)} to ${figure(high, 0)} °C as ${PROPERTIES[from].label} does at ${band[0]} to ${band[1]} °C: the base is equally hot, but it goes on longer, and the top has as little heat as the lower dome gives.`;
+  return `With ${PROPERTIES[to].label}, bake at ${figure(low, 0)} to ${figure(high, 0)} °C where ${PROPERTIES[from].label} wants ${band[0]} to ${band[1]} °C: the base is as hot, but the top gets no more than the lower dome gives.`;
 }
 
 /** σ, W m⁻² K⁻⁴ (CODATA). */

@@ -52,7 +52,7 @@ function each(check: (evening: Evening, input: PlanInput) => void): void {
         refused++;
       }
     }),
-    { seed: 20260502, numRuns: 300 },
+    { seed: 20260502, numRuns: 120 },
   );
   expect(planned).toBeGreaterThan(5 * refused);
 }

@@ -131,6 +131,15 @@ describe('what is asked for', () => {
     expect(plan(least).cautions.some((text) => text.includes('Cook raw sausage'))).toBe(false);
   });
 
+  it('says how low a steel must be, and lets a thick stone soak for longer', () => {
+    const steel = plan({ ...least, stone: { material: 'steel', thicknessMm: 8 } });
+    expect(steel.cautions.some((text) => /^With carbon steel, bake at 1\d\d to 2\d\d °C/.test(text))).toBe(
+      true,
+    );
+    const thick = plan({ ...least, stone: { material: 'fireclay', thicknessMm: 30 } });
+    expect(Date.parse(at(thick, 'soak')[0] ?? '')).toBeLessThan(Date.parse(at(plan(least), 'soak')[0] ?? ''));
+  });
+
   it('weighs oil and sugar where the formula has them', () => {
     const { dough } = plan({ ...least, oilFraction: 0.02, sugarFraction: 0.01 });
     expect((dough.oilGrams ?? 0) / dough.flourGrams).toBeCloseTo(0.02, 3);
