@@ -30,47 +30,37 @@ function knownOf(evening: Evening, happened: readonly Happening[], now: number):
 }
 
 /**
- * What counts as done without a word of it: what a done step waited for, and what was planned before the last done step
- * and now. A person who taps one thing need not tap all; what is said to be expected later, and what waits for that,
- * is not done.
+ * What counts as done without a word of it. `sure`: what a done step waited for. `likely`: what was planned before the
+ * last done step and now, since a person who taps one thing need not tap all; but not what is said to be expected
+ * later, nor what waits for that.
  */
-function passedOf(
-  evening: Evening,
-  links: readonly Link[],
-  { done, expected }: Known,
-  now: number,
-): Set<string> {
+function silentOf(evening: Evening, links: readonly Link[], { done, expected }: Known) {
   const planned = new Map(evening.steps.map(({ id, at }) => [id, Date.parse(at)]));
-  const last = Math.min(
-    now,
-    Math.max(-Infinity, ...[...done.keys()].map((id) => planned.get(id) ?? -Infinity)),
-  );
+  const last = Math.max(-Infinity, ...[...done.keys()].map((id) => planned.get(id) ?? -Infinity));
   const late = after([...expected.keys()], links);
-  const silent = [...planned].filter(([id, at]) => at <= last && !expected.has(id) && !late.has(id));
-  return new Set([...before([...done.keys()], links), ...silent.map(([id]) => id)]);
+  const likely = [...planned].filter(([id, at]) => at <= last && !expected.has(id) && !late.has(id));
+  return { sure: before([...done.keys()], links), likely: new Set(likely.map(([id]) => id)) };
 }
 
+type Placed = { is: Map<string, number>; done: Set<string> };
+
 /** Where each step comes now: done ones where they were, others no sooner than now, plan and what they wait for. */
-function placed(
-  evening: Evening,
-  links: readonly Link[],
-  known: Known,
-  passed: Set<string>,
-  now: number,
-): Map<string, number> {
-  const is = new Map<string, number>();
-  const next = (step: EveningStep): number => {
-    const planned = Date.parse(step.at);
-    const done = known.done.get(step.id);
-    if (done !== undefined) return done;
-    if (passed.has(step.id) || step.done) return Math.min(planned, now);
+function placed(evening: Evening, links: readonly Link[], known: Known, now: number): Placed {
+  const { sure, likely } = silentOf(evening, links, known);
+  const [is, done] = [new Map<string, number>(), new Set<string>()];
+  const place = ({ id, at }: EveningStep): number => {
     const waits = links
-      .filter(({ to }) => to === step.id)
+      .filter(({ to }) => to === id)
       .map(({ from, minutes }) => (is.get(from) ?? -Infinity) + minutes * MINUTE);
-    return Math.max(known.expected.get(step.id) ?? planned + known.shift, now, ...waits);
+    const could = Math.max(Date.parse(at), ...waits);
+    if (known.done.has(id) || sure.has(id) || (likely.has(id) && could <= now)) {
+      done.add(id);
+      return known.done.get(id) ?? Math.min(could, now);
+    }
+    return Math.max(known.expected.get(id) ?? Date.parse(at) + known.shift, now, ...waits);
   };
-  for (const step of inOrder(evening.steps, links)) is.set(step.id, next(step));
-  return is;
+  for (const step of inOrder(evening.steps, links)) is.set(step.id, place(step));
+  return { is, done };
 }
 
 const movedOf = (was: Map<string, number>, is: Map<string, number>): Moved[] =>
@@ -90,10 +80,8 @@ export function replan(evening: Evening, happened: readonly Happening[], now: st
   const at = Date.parse(now);
   const links = linksOf(evening);
   const known = knownOf(evening, happened, at);
-  const passed = passedOf(evening, links, known, at);
-  const is = placed(evening, links, known, passed, at);
+  const { is, done } = placed(evening, links, known, at);
   const was = new Map(evening.steps.map((step) => [step.id, Date.parse(step.at)]));
-  const done = new Set([...known.done.keys(), ...passed]);
   const steps = evening.steps
     .map((step) => ({ ...step, at: utc(is.get(step.id) ?? Date.parse(step.at)), done: done.has(step.id) }))
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));

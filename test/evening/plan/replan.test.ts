@@ -114,6 +114,15 @@ describe('live slippage', () => {
     expect(moved(late.evening, 'launch:1')).toBeGreaterThan(30);
   });
 
+  it('does not take for done what can not have been: a dough mixed an hour late is not in bulk when the fire is lit', () => {
+    const mixed = { step: 'mix' as const, at: later('light-fire', -5) };
+    const lit = { step: 'light-fire' as const, at: later('light-fire', 0) };
+    const { evening: after } = replan(evening, [mixed, lit], later('light-fire', 0));
+    expect(after.steps.find(({ id }) => id === 'bulk')?.done).toBe(false);
+    expect(time(after, 'bulk')).toBeGreaterThan(time(after, 'mix'));
+    expect(moved(after, 'launch:1')).toBeGreaterThan(30);
+  });
+
   it('a pizza that was launched late moves those after it, and not those before', () => {
     const at = later('launch:2', 6);
     const after = replan(
