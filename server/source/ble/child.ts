@@ -12,6 +12,9 @@ const leftBehind = process.argv.slice(2).map(Number).filter(Number.isInteger);
 /** Messages that the server has not taken yet; beyond these a frame is dropped rather than kept. */
 const MOST_WAITING = 1000;
 
+/** The adapter that is switched off may have been pulled out, and another put in. ms */
+const WAIT_WHILE_OFF = 20_000;
+
 let waiting = 0;
 function say(message: FromChild): void {
   if (!process.connected || (message.say === 'frame' && waiting > MOST_WAITING)) return;
@@ -47,9 +50,12 @@ radio.onState((state) => {
   before = state;
   if (state === 'starting') return;
   if (isFirst && state === 'on') void begin();
+  if (isFirst && state === 'off')
+    setTimeout(() => end('perhaps another adapter is there by now'), WAIT_WHILE_OFF);
   // One that is only switched off is waited for here. Otherwise a fresh process looks again; after a change, too,
   // since the library still believes in its old links.
-  else if (!isFirst || state !== 'off') end(state === 'on' ? 'the adapter is back' : `the adapter: ${state}`);
+  if (!isFirst || (state !== 'on' && state !== 'off'))
+    end(state === 'on' ? 'the adapter is back' : `the adapter: ${state}`);
 });
 
 async function begin(): Promise<void> {

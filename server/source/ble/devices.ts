@@ -1,7 +1,7 @@
 import type { BleLine } from '../../../shared/recording.ts';
 import type { Device, Part } from '../source.ts';
 import type { Advert, Link } from './radio.ts';
-import type { Session } from './session.ts';
+import type { Memory, Session } from './session.ts';
 
 /** What the keeper knows of one device. Times are of its clock, ms. */
 export type Known = {
@@ -11,6 +11,7 @@ export type Known = {
   connectable: boolean;
   link: Link | null;
   session: Session | null;
+  memory: Memory;
   linkedAt: number;
   failures: number;
   retryAt: number;
@@ -36,6 +37,7 @@ export function newKnown(id: string): Known {
     connectable: true,
     link: null,
     session: null,
+    memory: { answersNames: true },
     linkedAt: 0,
     failures: 0,
     retryAt: 0,

@@ -178,6 +178,7 @@ export class Keeper {
     return new Session(
       known.id,
       known.link,
+      known.memory,
       {
         frame: (line) => {
           if (line.characteristic === BATTERY) noteBattery(device, line.bytes);

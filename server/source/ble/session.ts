@@ -24,12 +24,19 @@ const ASK_ANEW = 60_000;
 
 const keyOf = (one: Characteristic): string => `${one.service}/${one.characteristic}/${one.instance}`;
 
+/** What is known of a device from earlier links. */
+export type Memory = {
+  /** Some answer no question after one for names: those are not asked again. */
+  answersNames: boolean;
+};
+
 /** One linked device: finds what is wanted on it, subscribes or reads, and notices when it does not answer any more. */
 export class Session {
   private readonly device: string;
   private readonly link: Link;
   private readonly events: SessionEvents;
   private readonly clock: Clock;
+  private readonly memory: Memory;
   private readonly timers = new Map<string, Unsubscribe>();
   private readonly heard = new Set<string>();
   private readonly told = new Set<string>();
@@ -37,11 +44,12 @@ export class Session {
   private all: readonly Characteristic[] = [];
   private over = false;
 
-  constructor(device: string, link: Link, events: SessionEvents, clock: Clock) {
+  constructor(device: string, link: Link, memory: Memory, events: SessionEvents, clock: Clock) {
     this.device = device;
     this.link = link;
     this.events = events;
     this.clock = clock;
+    this.memory = memory;
   }
 
   /** May be called again with other wants while it is linked. @throws RadioFault when the device does not answer */
@@ -62,6 +70,8 @@ export class Session {
     troubles.push(...(await this.command(wants)));
     this.events.problem(troubles[0] ?? null);
     this.watch();
+    // Last, since they are the least: values flow by now.
+    for (const { of, isTemperature } of chosenOnes) if (isTemperature) await this.name(of);
   }
 
   stop(): void {
@@ -71,8 +81,7 @@ export class Session {
   }
 
   /** @returns what did not work, in words, where the rest may */
-  private async hear({ of, every, isTemperature }: Chosen): Promise<string[]> {
-    if (isTemperature) await this.name(of);
+  private async hear({ of, every }: Chosen): Promise<string[]> {
     const troubles: string[] = [];
     const subscribed =
       of.can.notify &&
@@ -84,14 +93,26 @@ export class Session {
   }
 
   private async name(of: Characteristic): Promise<void> {
+    if (!this.memory.answersNames || this.names.has(keyOf(of)) || this.over) return;
     await this.tolerate(async () => {
-      const { name, format } = await this.link.describe(of);
+      const { name, format } = await this.describe(of);
       this.names.set(keyOf(of), {
         ...(name && { name }),
         ...(format && { format: Buffer.from(format).toString('hex') }),
       });
       this.tellParts();
     }, []);
+    // Had the device fallen silent, this would not be reached.
+    this.memory.answersNames = true;
+  }
+
+  private async describe(of: Characteristic): ReturnType<Link['describe']> {
+    try {
+      return await this.link.describe(of);
+    } catch (error) {
+      if (error instanceof RadioFault && /no answer/.test(error.message)) this.memory.answersNames = false;
+      throw error;
+    }
   }
 
   /** Each start command once a link, and again only when it was changed. */

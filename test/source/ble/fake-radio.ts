@@ -16,6 +16,8 @@ export type FakeDevice = {
   characteristics: FakeCharacteristic[];
   written: string[];
   deaf?: boolean;
+  /** It is deaf from when it is asked for a name until the link ends. */
+  chokesOnNames?: boolean;
   refusesConnect?: boolean;
 };
 
@@ -98,6 +100,7 @@ export class FakeLink implements Link {
   private readonly lost: () => void;
   private readonly subscribers = new Map<FakeCharacteristic, (bytes: Uint8Array) => void>();
   private over = false;
+  private choked = false;
 
   constructor(device: FakeDevice, handle: number, lost: () => void) {
     this.device = device;
@@ -111,6 +114,11 @@ export class FakeLink implements Link {
   }
 
   async describe(of: Characteristic): Promise<{ name?: string; format?: Uint8Array }> {
+    this.mustAnswer('descriptors');
+    if (this.device.chokesOnNames) {
+      this.choked = true;
+      this.mustAnswer('descriptors');
+    }
     const { name, format } = this.mine(of);
     return { ...(name !== undefined && { name }), ...(format !== undefined && { format: bytesOf(format) }) };
   }
@@ -166,7 +174,7 @@ export class FakeLink implements Link {
 
   private mustAnswer(what: string): void {
     if (this.over) throw new RadioFault(`${what}: the link ended`);
-    if (this.device.deaf) throw new RadioFault(`${what}: no answer`);
+    if (this.device.deaf || this.choked) throw new RadioFault(`${what}: no answer`);
   }
 }
 

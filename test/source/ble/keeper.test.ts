@@ -145,6 +145,23 @@ describe('keeping Bluetooth devices', () => {
     expect(device(STONE)?.link).toBe('connected');
   });
 
+  it('does not ask a device for names again that answered nothing after that', async () => {
+    const { radio, clock, keeper, told, device } = set(STONE);
+    const stone = radio.devices.get(STONE);
+    if (!stone) throw new Error('it was put in');
+    stone.chokesOnNames = true;
+    keeper.want([wantOf(STONE)]);
+    for (let i = 0; i < 4; i += 1) {
+      radio.advertise(STONE);
+      await clock.pass(2000);
+    }
+    expect(radio.connects).toBe(2);
+    expect(device(STONE)).toMatchObject({ link: 'connected', parts: expect.any(Array) });
+    told.frames = [];
+    radio.links.get(STONE)?.notifyAll();
+    expect(told.frames).toHaveLength(3);
+  });
+
   it('reads where a device can not notify, as often as the mapping says', async () => {
     const { radio, clock, keeper, told } = set(STONE);
     for (const one of radio.devices.get(STONE)?.characteristics ?? []) one.can.notify = false;
