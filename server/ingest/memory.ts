@@ -55,10 +55,10 @@ const PACES: Record<Role, { up: Pace; down: Pace }> = {
 /** A leap is believed once it has held for so many readings over so many seconds, and they are not all one number. */
 const BELIEVED_AFTER = { count: 3, seconds: 6 };
 
-function isInPace(role: Role, from: Sample, to: Sample): boolean {
-  const change = to.celsius - from.celsius;
+function isInPace(role: Role, from: number, to: number, seconds: number): boolean {
+  const change = to - from;
   const { base, rate } = PACES[role][change > 0 ? 'up' : 'down'];
-  return Math.abs(change) <= base + rate * Math.max(0, to.t - from.t);
+  return Math.abs(change) <= base + rate * Math.max(0, seconds);
 }
 
 /** Takes the value in. @returns the leap, °C, that is not believed (yet); null when the value is believed */
@@ -77,10 +77,10 @@ function leapOf(memory: Memory, now: Sample): number | null {
   const { role, last, before, leap } = memory;
   if (!last) return null;
   // Time in which it spoke and was not believed makes no leap smaller.
-  const heard = leap?.at.t ?? last.t;
-  if (isInPace(role, { ...last, t: heard }, now)) return null;
-  if (before && isInPace(role, { ...before, t: heard }, now)) return null;
-  const goesOn = leap !== null && isInPace(role, leap.at, now);
+  const seconds = now.t - (leap?.at.t ?? last.t);
+  if (isInPace(role, last.celsius, now.celsius, seconds)) return null;
+  if (before && isInPace(role, before.celsius, now.celsius, seconds)) return null;
+  const goesOn = leap !== null && isInPace(role, leap.at.celsius, now.celsius, seconds);
   memory.leap = goesOn
     ? {
         from: leap.from,

@@ -195,12 +195,16 @@ function readingOf(
   { id: channel, role }: { id: string; role: Role },
 ): Reading {
   const sender = senderOf(frame);
-  const converted = toCelsius(probe, ofItsSurface(measurement, role), (part) =>
+  const { celsius, fault, doubt, range } = toCelsius(probe, ofItsSurface(measurement, role), (part) =>
     junctionOf(state.devices, sender, part, measurements),
   );
   const was = 'was' in frame ? frame.was : undefined;
+  // Spelled out, since spreading what was converted costs ten times all the rest of this way.
   const verdict = judge(state.trust, {
-    ...converted,
+    celsius,
+    fault,
+    doubt,
+    range,
     via: probe?.id ?? sender,
     channel,
     role,
@@ -210,5 +214,7 @@ function readingOf(
     clipped: measurement.clipped === true,
     battery: state.devices.batteries[sender],
   });
-  return { t: frame.t, channel, ...verdict };
+  const { quality, reason } = verdict;
+  const reading = { t: frame.t, channel, celsius: verdict.celsius, quality };
+  return reason === undefined ? reading : { ...reading, reason };
 }

@@ -74,8 +74,9 @@ function reads(probe: Probe, frame: Frame): boolean {
 const MAPPING = 'mapping';
 
 export function groupsOf(all: readonly Probe[], frame: Frame): Group[] {
-  const found = new Map<string, Group>();
   const probes = all.filter((probe) => isFor(probe, frame) && reads(probe, frame));
+  if (probes.length === 0) return [];
+  const found = new Map<string, Group>();
   // A key or mapping given for one probe of a device serves its other probes.
   const shared = probes.find((probe) => probe.options !== undefined)?.options ?? NO_OPTIONS;
   for (const probe of probes) {
