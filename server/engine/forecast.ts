@@ -68,7 +68,7 @@ export function forecastOf(state: EngineState, facts: Facts): Forecast {
     perMinuteError: stone.perMinuteError,
     dome: dome?.celsius ?? null,
     domePerMinute: dome?.perMinute ?? null,
-    ...readyForecast(state, facts, course),
+    ...readyForecast(state, facts),
     peak: isBaking ? null : peakOf(t, course.stone),
     overAt: isBaking ? null : later(t, over),
     fadesAt: isBaking ? null : later(t, fades),
