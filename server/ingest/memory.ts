@@ -52,8 +52,10 @@ const PACES: Record<Role, { up: Pace; down: Pace }> = {
   dome: { up: { base: 30, rate: 10 }, down: { base: 40, rate: 15 } },
   other: { up: { base: 50, rate: 50 }, down: { base: 50, rate: 50 } },
 };
-/** A leap is believed once it has held for so many readings over so many seconds, and they are not all one number. */
+/** A leap is believed once it has held for so many readings over so many seconds. */
 const BELIEVED_AFTER = { count: 3, seconds: 6 };
+/** Outside of these, °C, broken probes stand: near nought, at the end of their range. One number there is not believed. */
+const LIVELY = [60, 450] as const;
 
 function isInPace(role: Role, from: number, to: number, seconds: number): boolean {
   const change = to - from;
@@ -90,8 +92,9 @@ function leapOf(memory: Memory, now: Sample): number | null {
       }
     : { from: now.t, at: now, count: 1, isFlat: true };
   const { from, count, isFlat } = memory.leap;
-  const isBelieved = count >= BELIEVED_AFTER.count && now.t - from >= BELIEVED_AFTER.seconds && !isFlat;
-  return isBelieved ? null : now.celsius - last.celsius;
+  const isDead = isFlat && (now.celsius < LIVELY[0] || now.celsius > LIVELY[1]);
+  const hasHeld = count >= BELIEVED_AFTER.count && now.t - from >= BELIEVED_AFTER.seconds;
+  return hasHeld && !isDead ? null : now.celsius - last.celsius;
 }
 
 function countRun(memory: Memory, now: Sample, twin: number | null): void {

@@ -21,11 +21,16 @@ export const TRUST_RULES = [
   { rule: 'no value', quality: 'bad', when: 'the device says that it has no value' },
   { rule: 'out of range', quality: 'bad', when: 'outside of what the sensor can measure' },
   { rule: 'implausible', quality: 'uncertain', when: 'below −60 °C or above 900 °C' },
+  {
+    rule: 'doubted',
+    quality: 'uncertain',
+    when: 'its conversion says so: bare metal under an infrared thermometer, an NTC beyond its points, a cold junction that can’t be',
+  },
   { rule: 'clipped', quality: 'uncertain', when: 'at the very end of what the device can say' },
   {
     rule: 'leap',
     quality: 'uncertain',
-    when: 'faster than anything in a grill moves; believed once it has held for 6 s',
+    when: 'faster than anything in a grill moves; believed once it has held for 6 s, but no single number below 60 or above 450 °C',
   },
   {
     rule: 'stuck',

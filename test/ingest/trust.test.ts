@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  TRUST_RULES,
   judge,
   startTrust,
   type Evidence,
@@ -50,6 +51,21 @@ describe('a single value', () => {
     expect(verdict).toMatchObject({ quality, reason: expect.stringMatching(reason) });
     expect(verdict.celsius === null).toBe(quality === 'bad');
   });
+  it('is judged by stated rules alone: what the page shows begins with the name of one', () => {
+    const names = TRUST_RULES.map(({ rule }) => rule);
+    const reasons = [
+      judge(startTrust(), { ...base, celsius: null, fault: 'open-circuit' }),
+      judge(startTrust(), { ...base, celsius: null, fault: 'short' }),
+      judge(startTrust(), { ...base, celsius: 2000 }),
+      judge(startTrust(), { ...base, celsius: 950 }),
+      judge(startTrust(), { ...base, clipped: true }),
+      judge(startTrust(), { ...base, battery: 1 }),
+      judge(startTrust(), { ...base, late: 200 }),
+      ...play(startTrust(), base, [270, 0]).slice(1),
+    ].map(({ reason = '' }) => reason.split(':')[0]);
+    for (const reason of reasons) expect(names).toContain(reason);
+    expect(new Set(reasons).size).toBe(reasons.length);
+  });
   it('is good when nothing speaks against it', () => {
     expect(judge(startTrust(), { ...base, battery: 20, late: 60, range: [-200, 1372] })).toEqual({
       celsius: 20,
@@ -83,6 +99,10 @@ describe('leaps', () => {
     const verdicts = play(startTrust(), base, [270, 270.4, ...Array.from({ length: 60 }, () => 0)]);
     expect(qualities(verdicts.slice(2))).toBe('u'.repeat(60));
     expect(verdicts.at(-1)?.reason).toMatch(/standing still/);
+  });
+  it('believes whole numbers that a person or a simple board posts', () => {
+    const posted = [25, ...Array.from({ length: 8 }, () => 270)];
+    expect(qualities(play(startTrust(), base, posted, 2))).toBe('guuuggggg');
   });
   it('asks nothing of a reading after a long gap, of one typed in, of one out of order', () => {
     const state = startTrust();
