@@ -27,7 +27,7 @@ function stoneReady(state: EngineState, { stone }: Facts): Condition {
   const { state: now } = state.stone;
   if (now === 'ready') return 'true';
   if (isOpen(state.lid) || now === 'blind') return 'between';
-  return now === 'soaking' && Math.abs(stone?.change ?? 0) < 7 ? 'between' : 'false';
+  return now === 'soaking' && Math.abs(stone?.change ?? 0) < 6.3 ? 'between' : 'false';
 }
 
 /** Seconds ahead that an overshoot is warned of, by the contract. */
@@ -88,7 +88,7 @@ function probeDoubtful(state: EngineState): Condition {
 }
 
 const RULES: Partial<Record<AlertName, Rule>> = {
-  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 60, condition: stoneReady },
+  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 75, condition: stoneReady },
   'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, condition: overshootAhead },
   overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
   'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },

@@ -70,8 +70,11 @@ export function countLaunch(watch: PizzaWatch, t: number, fall: number): void {
   watch.lidAt = null;
 }
 
-/** Seconds after the opening when the stone shows whether the pizza is gone. */
+/** Seconds after the opening when the stone shows whether the pizza is gone: plainly, or as far as it ever will. */
+const PLAIN_AFTER = 48;
 const JUDGED_AFTER = 75;
+/** Log-odds that are plain. */
+const PLAIN = 2.5;
 
 export type OffJudgement = { isOff: boolean; at: number; bend: number; confidence: number };
 
@@ -85,15 +88,17 @@ export function judgeOpening(
   t: number,
 ): OffJudgement | null {
   const every = stone.filter.every ?? 0;
-  if (t < opening.at + JUDGED_AFTER + 2 * every) return null;
+  if (t < opening.at + PLAIN_AFTER + 2 * every) return null;
   const before = lineThrough(stone.bins, opening.at - 60 - every, opening.at);
   const after = lineThrough(stone.bins, opening.at + 28, t);
-  if (!before || !after) return { isOff: false, at: opening.at, bend: 0, confidence: 0.5 };
+  const isLast = t >= opening.at + JUDGED_AFTER + 2 * every;
+  if (!before || !after) return isLast ? { isOff: false, at: opening.at, bend: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
   const baked = opening.at - opening.launchedAt;
   const middle = opening.turnAfter + 0.35 * (opening.offAfter - opening.turnAfter);
   // Log-odds: our choice, from what the heat does (a freed stone gains some 4 °C/min or more) and people's habits.
   const odds = 0.7 * (bend - 2.5) + (2.2 * (baked - middle)) / 60;
+  if (!isLast && Math.abs(odds) < PLAIN) return null;
   const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
   return { isOff: odds > 0, at: opening.at + 7, bend, confidence };
 }

@@ -13,11 +13,10 @@ export type Level = {
 /**
  * `change`: what the stone moved in the last 2 minutes, with one standard error; null where it can't be told.
  * `pace`: its rate over the last minute, °C/min.
- * `lately`: what 2 minutes at the pace of the last one would come to, as far as the noise lets it be told.
  */
 export type Facts = {
   t: number;
-  stone: (Level & { change: number | null; changeError: number; lately: number; pace: number }) | null;
+  stone: (Level & { change: number | null; changeError: number; pace: number }) | null;
   dome: Level | null;
   stoneChannel: Channel | null;
   domeChannel: Channel | null;
@@ -41,21 +40,18 @@ function levelOf(channel: Channel, t: number): Level | null {
 const STEADY_OVER = 120;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
-type Change = { change: number | null; changeError: number; lately: number; pace: number };
+type Change = { change: number | null; changeError: number; pace: number };
 
 function changeOf(channel: Channel, t: number): Change {
   const line = lineThrough(channel.bins, t - STEADY_OVER - 2, t);
   const first = channel.bins.t[0] ?? channel.filter.good ?? t;
   if (!line || t - first < 0.75 * STEADY_OVER)
-    return { change: null, changeError: 99, lately: 0, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
+    return { change: null, changeError: 99, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
   const last = lineThrough(channel.bins, t - STEADY_OVER / 2, t);
-  const lately = last ? STEADY_OVER * last.slope : 0;
-  const doubt = last ? STEADY_OVER * (last.slopeError ?? 0.02) : 0;
   return {
     pace: last ? 60 * last.slope : (STEADY_OVER / 2) * line.slope,
     change: STEADY_OVER * line.slope,
     changeError: STEADY_OVER * (line.slopeError ?? 0.02),
-    lately: Math.sign(lately) * Math.max(0, Math.abs(lately) - doubt),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { EngineOutput, Why } from '../../shared/engine.ts';
 import type { Noticed } from '../../shared/words.ts';
 import { lidByStone, stepLid, type LidMove } from './detect-lid.ts';
-import { countLaunch, judgeOpening, launchAt } from './detect-pizza.ts';
+import { countLaunch, judgeOpening, launchAt, type OffJudgement } from './detect-pizza.ts';
 import type { Baking, EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './facts.ts';
 import { putOn, takeOff } from './pizzas.ts';
@@ -58,7 +58,8 @@ function noticeLaunch(state: EngineState, { t, stoneChannel, stone }: Facts, out
 /** Nobody leaves a pizza on for so much longer than it takes, s. */
 const FORGOTTEN = 420;
 
-function noticeOff(state: EngineState, { t, stoneChannel }: Facts, out: EngineOutput[]): void {
+function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void {
+  const { t, stoneChannel } = facts;
   const { watch } = state;
   const baking = state.onStone.at(-1);
   if (!baking || !stoneChannel) {
@@ -66,6 +67,7 @@ function noticeOff(state: EngineState, { t, stoneChannel }: Facts, out: EngineOu
     return;
   }
   forget(state, t);
+  if (watch.lidAt === null && !facts.dome?.isFresh) return offByStone(state, facts, baking, out);
   if (watch.lidAt === null) return;
   if (watch.lidAt < baking.launchedAt + 60) {
     watch.lidAt = null;
@@ -74,10 +76,34 @@ function noticeOff(state: EngineState, { t, stoneChannel }: Facts, out: EngineOu
   const judged = judgeOpening(stoneChannel, { ...baking, at: watch.lidAt }, t);
   if (!judged) return;
   watch.lidAt = null;
-  if (!judged.isOff) return;
+  if (judged.isOff) tellOff(state, t, baking, judged, out);
+}
+
+function tellOff(
+  state: EngineState,
+  t: number,
+  baking: Baking,
+  judged: OffJudgement,
+  out: EngineOutput[],
+): void {
   takeOff(state, baking, judged.at, null);
   const onFor = Math.round(judged.at - baking.launchedAt);
   out.push(tell(t, 'off', judged.at, judged.confidence, { bend: tenth(judged.bend), onFor }));
+}
+
+/** Log-odds that the stone alone must give where no lid was seen. */
+const ALONE = 0.88;
+
+/** Without a dome no lid is seen: any moment a while ago may have been the one, if the stone climbs since then. */
+function offByStone(
+  state: EngineState,
+  { t, stoneChannel }: Facts,
+  baking: Baking,
+  out: EngineOutput[],
+): void {
+  if (!stoneChannel || t - baking.launchedAt < 260) return;
+  const judged = judgeOpening(stoneChannel, { ...baking, at: t - 90 }, t);
+  if (judged?.isOff && judged.bend > 2.5 && judged.confidence > ALONE) tellOff(state, t, baking, judged, out);
 }
 
 function forget(state: EngineState, t: number): void {

@@ -54,7 +54,7 @@ export function readyForecast(state: EngineState, facts: Facts): ReadyForecast {
 function kindOf({ stone, low, high }: Facts): keyof typeof SPREAD {
   if (!stone || stone.celsius > high) return 'above';
   if (stone.celsius >= low) return 'inside';
-  return (stone.lately ?? 0) / 2 < 3 ? 'slow' : 'fast';
+  return stone.pace < 3 ? 'slow' : 'fast';
 }
 
 /** A freed stone gains some °C/min at first (our choice, from what such stones do in the simulator). */

@@ -10,7 +10,7 @@ const RATE = 1;
 /** Just below the band, °C (our choice). */
 const JUST_BELOW = 6;
 /** Into the band by so much, °C, before it is called in: a probe's own error is of that size. */
-const SURE = 0.6;
+const SURE = 0.3;
 /** After a pizza the stone may be called recovering for so long, s (our choice). */
 const RECOVERS_WITHIN = 1200;
 
@@ -31,8 +31,7 @@ export function classify(state: EngineState, facts: Facts): StoneState {
 export function isSteady(state: EngineState, { stone }: Facts): boolean {
   if (!stone || stone.change === null) return false;
   const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
-  // A stone that has just begun to run has not moved far yet, and is not steady all the same.
-  return Math.max(Math.abs(stone.change), Math.abs(stone.lately)) < STEADY + slack;
+  return Math.abs(stone.change) < STEADY + slack;
 }
 
 function below(state: EngineState, { stone, t, low }: Facts): StoneState {
