@@ -1,27 +1,9 @@
 import { z } from 'zod';
+import { NUMBER_TYPES, UNIT_NAMES } from './number.ts';
+
+export { NUMBER_TYPES, UNIT_NAMES, type NumberType, type UnitName } from './number.ts';
 
 /** How a person says what a number in a frame is: its type, scale and unit, and what means "nothing plugged in". */
-export const NUMBER_TYPES = [
-  'u8',
-  's8',
-  'u16',
-  's16',
-  'u24',
-  's24',
-  'u32',
-  's32',
-  'float32',
-  'float64',
-  /** IEEE 11073, 16 and 32 bits. */
-  'sfloat',
-  'float',
-] as const;
-export type NumberType = (typeof NUMBER_TYPES)[number];
-
-/** Beside temperatures what a conversion makes one of, the cold junction of a couple (°C) and a battery (%). */
-export const UNIT_NAMES = ['C', 'F', 'K', 'uV', 'mV', 'V', 'ohm', 'kohm', 'junction', 'percent'] as const;
-export type UnitName = (typeof UNIT_NAMES)[number];
-
 export const field = z.object({
   /** Name of the value, where a frame holds several. */
   part: z.string().max(80).default(''),

@@ -25,6 +25,28 @@ export const reachValue = z.object({
 });
 export type ReachValue = z.infer<typeof reachValue>;
 
+/** What the first lines of a port seem to be, for a person to confirm. */
+export const reachLines = z.object({
+  /** The last ones, as they came. */
+  lines: z.array(z.string()),
+  /** Null where no value was found in them. */
+  format: z.enum(['pairs', 'json', 'numbers']).nullable(),
+  /** Names found above the numbers, to be kept as the option `columns`. */
+  columns: z.array(z.string()).optional(),
+  isSure: z.boolean(),
+});
+export type ReachLines = z.infer<typeof reachLines>;
+
+/** A place on a device where bytes come from, as a probe's address names it. */
+export const reachPart = z.object({
+  service: z.string().optional(),
+  characteristic: z.string().optional(),
+  instance: z.number().optional(),
+  advert: z.string().optional(),
+  name: z.string().optional(),
+});
+export type ReachPart = z.infer<typeof reachPart>;
+
 export const reachDevice = z.object({
   source: z.enum(['ble', 'serial']),
   id: z.string(),
@@ -35,6 +57,8 @@ export const reachDevice = z.object({
   link: z.enum(['seen', 'connecting', 'connected', 'lost']),
   problem: z.string().optional(),
   mend: z.string().optional(),
+  parts: z.array(reachPart),
+  lines: reachLines.optional(),
   values: z.array(reachValue),
 });
 export type ReachDevice = z.infer<typeof reachDevice>;
@@ -47,7 +71,17 @@ export const reach = z.object({
 export type ReachView = z.infer<typeof reach>;
 
 export const newProbe = probe.omit({ id: true });
-export const patchProbe = newProbe.partial();
+/** Null takes away what is not given any more. */
+export const patchProbe = newProbe.partial().extend({
+  name: newProbe.shape.name.nullable(),
+  decoder: newProbe.shape.decoder.nullable(),
+  options: newProbe.shape.options.nullable(),
+  conversion: newProbe.shape.conversion.nullable(),
+  calibration: newProbe.shape.calibration.nullable(),
+  tolerance: newProbe.shape.tolerance.nullable(),
+});
+export type NewProbe = z.infer<typeof newProbe>;
+export type PatchProbe = z.infer<typeof patchProbe>;
 
 /** A frame and how it is to be read, to try a mapping before it is kept. */
 export const tryReading = z.object({
@@ -68,6 +102,18 @@ export const tried = z.object({
   ),
   problem: z.string().optional(),
 });
+export type Tried = z.infer<typeof tried>;
+export type TryReading = z.input<typeof tryReading>;
+
+/** What the probe page offers to choose from, from the code that uses it. */
+export const probeChoices = z.object({
+  /** ± °C at 270 °C, or at the end of the class where that comes first. */
+  tolerances: z.array(z.object({ name: z.string(), within: z.number(), at: z.number() })),
+  rules: z.array(z.object({ rule: z.string(), quality: z.string(), when: z.string() })),
+  /** What ice and boiling water are worth at 270 °C, ± °C, by what is known of the place. */
+  worth: z.object({ altitude: z.number(), pressure: z.number(), seaLevelPressure: z.number() }),
+});
+export type ProbeChoices = z.infer<typeof probeChoices>;
 
 /** Asks a source to connect for a while to something that no probe is mapped to yet. */
 export const lookAt = z.object({

@@ -13,9 +13,11 @@ export async function buildWeb({ outdir }) {
   mkdirSync(outdir, { recursive: true });
   await build({
     absWorkingDir: dirname(web),
-    entryPoints: [join(web, 'main.tsx'), join(web, 'main.css')],
+    entryPoints: [join(web, 'main.tsx'), join(web, 'main.css'), join(web, 'probes.css')],
     outdir,
     bundle: true,
+    splitting: true,
+    chunkNames: '[name]-[hash]',
     minify: true,
     sourcemap: true,
     format: 'esm',

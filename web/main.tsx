@@ -23,17 +23,23 @@ import { RecentSheet } from './view/recent/index.tsx';
 import { SettingsPage } from './view/settings/index.tsx';
 import { Sheet } from './view/sheet/index.tsx';
 import { Shell } from './view/shell/index.tsx';
+import { later } from './view/shell/later.tsx';
 import { ThisScreen } from './view/shell/status.tsx';
 import { SpotSheet } from './view/spot/index.tsx';
 import { Toasts } from './view/toast/index.tsx';
 
 const BEAT_MS = 250;
 
+const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
+const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage);
+
 function Page(): JSX.Element {
   const at = route.value;
   if (at.page === 'past') return <PastPage />;
   if (at.page === 'cook') return <CookPage key={at.id} id={at.id} />;
   if (at.page === 'settings') return <SettingsPage />;
+  if (at.page === 'probes') return <Probes />;
+  if (at.page === 'mapping') return <Mapping device={at.device} />;
   return <LivePage />;
 }
 

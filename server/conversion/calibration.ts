@@ -6,7 +6,7 @@ import { boilingPoint, standardPressure, stationPressure } from './boiling.ts';
 export type Calibrated = Calibration & { how: string; worth: number | null };
 
 /** Where a stone bakes, °C. */
-const STONE = 270;
+export const STONE = 270;
 /** Crushed ice and water, stirred: good to about this, °C (common practice). */
 const ICE_GOOD_TO = 0.1;
 /** Weather moves the boiling point by this much about what altitude alone says, °C (handbook section 9). */
@@ -59,15 +59,21 @@ export function extrapolated(e0: number, e100: number, celsius: number, boiling 
   return Math.abs(share) * e100 + Math.abs(share - 1) * e0;
 }
 
+/** ± °C at 270 °C of a line through ice and boiling water, by what is known of the place. */
+export function worthAtStone(place: Place): number {
+  const { celsius, give } = boilingAt(place);
+  return round(extrapolated(ICE_GOOD_TO + READ_TO, give + READ_TO, STONE, celsius), 1);
+}
+
 /**
  * Line through the ice point and the boiling point. Corrected = gain · read + offset.
  * @param ice, boiling what the probe read in each, °C
  * @throws Fault `invalid` when the two are not apart as ice and boiling water are
  */
 export function byIceAndBoiling(ice: number, boiling: number, place: Place): Calibrated {
-  const { celsius: truth, give } = boilingAt(place);
+  const { celsius: truth } = boilingAt(place);
   const gain = truth / (boiling - ice);
-  const worth = round(extrapolated(ICE_GOOD_TO + READ_TO, give + READ_TO, STONE, truth), 1);
+  const worth = worthAtStone(place);
   const how = `ice ${degrees(ice)} °C, boiling ${degrees(boiling)} °C where water boils at ${degrees(truth)} °C; worth ±${degrees(worth)} °C at ${STONE} °C`;
   return { ...checked(-gain * ice, gain), how, worth };
 }

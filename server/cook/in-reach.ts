@@ -94,6 +94,11 @@ function isSamePlace(address: ProbeAddress, frame: Frame): boolean {
   );
 }
 
+/** Intermediate Temperature of the Health Thermometer service: the same probe, before it stands still. */
+const INTERMEDIATE = '2a1e';
+const characteristicOf = (frame: BleLine | SerialLine): string | undefined =>
+  frame.source === 'ble' ? frame.characteristic : undefined;
+
 /** The device's own name for a value (descriptor 0x2901) where it has one. */
 function labelOf(found: Described, frame: BleLine | SerialLine, part: string, device: Device): string {
   const own =
@@ -105,5 +110,10 @@ function labelOf(found: Described, frame: BleLine | SerialLine, part: string, de
             one.name,
         )?.name
       : undefined;
-  return own ?? (part ? `${found.label} ${part}` : found.label);
+  const label = characteristicOf(frame) === INTERMEDIATE ? `${found.label}, while it settles` : found.label;
+  // A board's own name for a value says more than that it sends lines.
+  return (
+    own ??
+    (part === '' ? label : frame.source === 'serial' && frame.line !== undefined ? part : `${label} ${part}`)
+  );
 }

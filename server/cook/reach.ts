@@ -1,7 +1,7 @@
 import type { Now } from '../../shared/live.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { ReachDevice, ReachView } from '../../shared/reach.ts';
-import type { BleLine, Frame, SerialLine } from '../../shared/recording.ts';
+import type { BleLine, SerialLine } from '../../shared/recording.ts';
 import { worthALook } from '../source/scan.ts';
 import type { Device, FrameBody, Source, SourceStatus } from '../source/source.ts';
 import { bleWant, serialWant, wantOf } from '../source/want.ts';

@@ -1,4 +1,5 @@
-import type { Field, NumberType, UnitName } from '../../shared/mapping.ts';
+import type { Field } from '../../shared/mapping.ts';
+import { NUMBER_LENGTHS, type NumberType, type UnitName } from '../../shared/number.ts';
 import { ABSURD_BELOW, ZERO_CELSIUS_K, fromFahrenheit } from '../../shared/units.ts';
 import { signedOf, unsignedOf, type ByteOrder } from './bytes.ts';
 import type { Measurement, Quantity } from './decoder.ts';
@@ -6,21 +7,7 @@ import { float, sfloat, type Float } from './ieee11073.ts';
 
 /** A number at a place in a frame, as a person describes it: type, scale, unit, and what means "nothing plugged in". */
 
-const LENGTHS: Record<NumberType, number> = {
-  u8: 1,
-  s8: 1,
-  u16: 2,
-  s16: 2,
-  u24: 3,
-  s24: 3,
-  u32: 4,
-  s32: 4,
-  float32: 4,
-  float64: 8,
-  sfloat: 2,
-  float: 4,
-};
-export const lengthOf = (type: NumberType): number => LENGTHS[type];
+export const lengthOf = (type: NumberType): number => NUMBER_LENGTHS[type];
 
 /** Each unit leads to what the pipeline takes. */
 const UNITS: Record<UnitName, { quantity: Quantity; take(value: number): number }> = {
@@ -53,7 +40,7 @@ function binaryOf(bytes: Uint8Array, order: ByteOrder): Float {
 
 /** An integer at the end of its type can't say more: the truth may be beyond. */
 function standsAtEnd(raw: number, type: NumberType): boolean {
-  const bits = LENGTHS[type] * 8;
+  const bits = NUMBER_LENGTHS[type] * 8;
   if (type.startsWith('u')) return raw === 2 ** bits - 1;
   return /^s\d/.test(type) && (raw === 2 ** (bits - 1) - 1 || raw === -(2 ** (bits - 1)));
 }

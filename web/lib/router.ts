@@ -1,12 +1,16 @@
 import { signal } from '@preact/signals';
 
-export type Route = { page: 'live' | 'past' | 'settings' } | { page: 'cook'; id: number };
+export type Route =
+  | { page: 'live' | 'past' | 'settings' | 'probes' }
+  | { page: 'cook'; id: number }
+  | { page: 'mapping'; device: string };
 
 /** `#/past/12` → a route; anything unknown is the live screen. */
 export function parseRoute(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'past' && id !== undefined && /^\d+$/.test(id)) return { page: 'cook', id: Number(id) };
-  if (page === 'past' || page === 'settings') return { page };
+  if (page === 'mapping') return { page, device: decodeURIComponent(id ?? '') };
+  if (page === 'past' || page === 'settings' || page === 'probes') return { page };
   return { page: 'live' };
 }
 

@@ -26,9 +26,10 @@ const SERIAL_LINK = { seen: 'plugged in', connecting: 'opening …', connected: 
 export function deviceWords({ source, link, rssi, battery, rate }: ReachDevice): string[] {
   const words = source === 'ble' ? ['Bluetooth', BLE_LINK[link]] : ['Serial port', SERIAL_LINK[link]];
   if (rssi !== undefined && link !== 'lost')
-    words.push(`${signalWords(rssi)} (−${Math.abs(Math.round(rssi))} dBm)`);
+    words.push(`${signalWords(rssi)} (−${Math.abs(Math.round(rssi))}\u00a0dBm)`);
   if (rate !== undefined) words.push(`${rate} bits a second`);
-  if (battery !== undefined) words.push(battery <= 15 ? `battery low: ${battery} %` : `battery ${battery} %`);
+  if (battery !== undefined)
+    words.push(battery <= 15 ? `battery low: ${battery}\u00a0%` : `battery ${battery}\u00a0%`);
   return words;
 }
 

@@ -99,7 +99,9 @@ async function change(probe: Probe, patch: PatchProbe, label: string): Promise<b
 
 export async function addProbe(probe: NewProbe, label: string): Promise<Probe | null> {
   const before = displaced(probe.channel, null);
-  const added = await attempt('add probe', () => call<Probe>('POST', '/api/probes', probe));
+  const added = await attempt(`add ${JSON.stringify(probe.address)}`, () =>
+    call<Probe>('POST', '/api/probes', probe),
+  );
   await refresh();
   if (added) offerUndo(label, putBack(before, added.id));
   return added;

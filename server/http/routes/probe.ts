@@ -1,13 +1,42 @@
 import { z } from 'zod';
 import { probe } from '../../../shared/probe.ts';
-import { calibrate, lookAt, newProbe, patchProbe, reach, tried, tryReading } from '../../../shared/reach.ts';
+import {
+  calibrate,
+  lookAt,
+  newProbe,
+  patchProbe,
+  probeChoices,
+  reach,
+  tried,
+  tryReading,
+  type ProbeChoices,
+} from '../../../shared/reach.ts';
+import { STONE, worthAtStone } from '../../conversion/calibration.ts';
+import { TOLERANCE_CLASSES, toleranceAt } from '../../conversion/tolerance.ts';
 import { describe } from '../../ingest/describe.ts';
+import { TRUST_RULES } from '../../ingest/trust.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
 const probeId = z.object({ id: z.string().min(1).max(120) });
 
 export const probeRoutes = (parts: RouteParts): Route[] => [...reachRoutes(parts), ...bookRoutes(parts)];
+
+/** Standard pressure at sea level, Pa. */
+const SEA_LEVEL = 101_325;
+
+const CHOICES: ProbeChoices = {
+  tolerances: TOLERANCE_CLASSES.map(({ name, to }) => {
+    const at = Math.min(STONE, to);
+    return { name, within: toleranceAt(name, at) ?? 0, at };
+  }),
+  rules: [...TRUST_RULES],
+  worth: {
+    altitude: worthAtStone({ altitude: 0 }),
+    pressure: worthAtStone({ pressure: SEA_LEVEL }),
+    seaLevelPressure: worthAtStone({ seaLevelPressure: SEA_LEVEL, altitude: 0 }),
+  },
+};
 
 const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
   route({
@@ -42,6 +71,15 @@ const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
 ];
 
 const bookRoutes = ({ probes }: RouteParts): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/probes/choices',
+    summary:
+      'What a probe can be set up with: tolerance classes, rules of trust, what a calibration is worth.',
+    status: 200,
+    answer: probeChoices,
+    act: () => CHOICES,
+  }),
   route({
     method: 'POST',
     path: '/api/probes',

@@ -1,5 +1,6 @@
-import { useSignal, type Signal } from '@preact/signals';
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
 import { numberOf, writeNumber } from '../../stores/reach-words.ts';
 import { Choice } from '../sheet/choice.tsx';
@@ -25,16 +26,16 @@ const OF_MILLIVOLTS = [['thermocouple', 'Thermocouple']] as const;
 /** Of which sensor volts or ohms are, with the numbers that its published function needs. */
 export function ConversionForm({ name, quantity, conversion, onKeep }: Props): JSX.Element {
   const sensor = useSignal<Sensor>(sensorOf(quantity, conversion));
-  const keep = useSignal<() => Conversion | string>(() => '');
+  const ready = useRef<() => Conversion | string>(() => '');
   const wrong = useSignal('');
   const options: readonly (readonly [Sensor, string])[] = quantity === 'ohm' ? OF_OHMS : OF_MILLIVOLTS;
-  const of = { conversion, ready: keep };
+  const of = { conversion, ready };
   return (
     <form
       class="conversion"
       onSubmit={(event) => {
         event.preventDefault();
-        const made = keep.value();
+        const made = ready.current();
         wrong.value = typeof made === 'string' ? made : '';
         if (typeof made !== 'string') onKeep(made);
       }}
@@ -71,7 +72,7 @@ function sensorOf(quantity: string, conversion: Conversion | undefined): Sensor 
 }
 
 /** A part of the form tells by `ready` what it makes of its fields, or what is wrong with them. */
-type Part = { conversion: Conversion | undefined; ready: Signal<() => Conversion | string> };
+type Part = { conversion: Conversion | undefined; ready: { current: () => Conversion | string } };
 
 const asText = (value: unknown, otherwise: string): string =>
   typeof value === 'number' ? writeNumber(value) : typeof value === 'string' ? value : otherwise;
@@ -81,7 +82,7 @@ const TYPES = ['K', 'J', 'N', 'T'].map((type) => [type, `Type ${type}`] as const
 function Couple({ conversion, ready }: Part): JSX.Element {
   const type = useSignal(asText(conversion?.['type'], 'K'));
   const junction = useSignal(asText(conversion?.['junction'], ''));
-  ready.value = () => {
+  ready.current = () => {
     const typed = junction.value.trim();
     return {
       kind: 'thermocouple',
@@ -106,7 +107,7 @@ function Platinum({ sensor, conversion, ready }: Part & { sensor: Sensor }): JSX
   const fixed = sensor === 'Pt100' ? '100' : sensor === 'Pt1000' ? '1000' : null;
   const r0 = useSignal(fixed ?? asText(conversion?.['r0'], '500'));
   const lead = useSignal(asText(conversion?.['lead'], '0'));
-  ready.value = () => {
+  ready.current = () => {
     const [zero, wires] = [numberOf(r0.value), numberOf(lead.value)];
     if (zero === null || wires === null) return 'Both resistances are numbers, in ohms.';
     return { kind: 'platinum', r0: zero, lead: wires };
@@ -172,7 +173,7 @@ function NtcFields({ model, conversion, ready }: Part & { model: Model }): JSX.E
   const texts = useSignal<Record<string, string>>(
     Object.fromEntries(fields.map(([key, , usual]) => [key, asText(flat(conversion)[key], usual)])),
   );
-  ready.value = () => {
+  ready.current = () => {
     const numbers = Object.fromEntries(fields.map(([key]) => [key, numberOf(texts.value[key] ?? '')]));
     const lacking = fields.find(([key]) => numbers[key] === null);
     if (lacking) return `Write a number for “${lacking[1]}”.`;

@@ -1,25 +1,26 @@
 import type { JSX } from 'preact';
 import type { ReachDevice } from '../../../shared/reach.ts';
-import { lookAt, probeOf } from '../../stores/reach.ts';
 import { deviceWords, keyOf, nameOf } from '../../stores/reach-words.ts';
 import { Icon } from '../icon/index.tsx';
 import { Key } from './key.tsx';
-import { Lines } from './lines.tsx';
+import { Lines, isConfirmed } from './lines.tsx';
 import { Value } from './value.tsx';
 
 /** One device or port with the values that it says now. */
 export function Device({ device }: { device: ReachDevice }): JSX.Element {
-  const isTaken = device.values.some((one) => probeOf(one.probe)?.channel != null);
+  const isAsked = device.source === 'serial' && !isConfirmed(device);
   return (
     <li class={`device ${device.link}`} data-testid="device">
       <Head device={device} />
-      {device.source === 'serial' && <Lines device={device} isTaken={isTaken} />}
+      {device.source === 'serial' && <Lines device={device} />}
       <Key device={device} />
-      <ul class="values">
-        {device.values.map((value) => (
-          <Value key={keyOf(value)} value={value} device={device} />
-        ))}
-      </ul>
+      {!isAsked && (
+        <ul class="values">
+          {device.values.map((value) => (
+            <Value key={keyOf(value)} value={value} device={device} />
+          ))}
+        </ul>
+      )}
       {device.values.length === 0 && device.source === 'ble' && !device.problem && (
         <p>{device.link === 'connected' ? 'Waiting for its first value …' : 'It is being connected to …'}</p>
       )}
@@ -55,7 +56,6 @@ export const OtherDevice = ({ device }: { device: ReachDevice }): JSX.Element =>
       class="button"
       href={`#/mapping/${encodeURIComponent(device.id)}`}
       aria-label={`Build a mapping for ${nameOf(device)}`}
-      onClick={() => void lookAt(device)}
     >
       Build a mapping
     </a>

@@ -6,6 +6,7 @@ import { isThermometer } from '../../stores/reach-words.ts';
 import { Icon } from '../icon/index.tsx';
 import { Device, OtherDevice } from './device.tsx';
 import { Mine } from './mine.tsx';
+import { Styles } from './styles.tsx';
 
 /** What measures, what is in reach, and what stands in the way. */
 export function ProbesPage(): JSX.Element {
@@ -13,6 +14,7 @@ export function ProbesPage(): JSX.Element {
   const view = reach.value;
   return (
     <div class="page probes">
+      <Styles />
       <header class="page-head">
         <h1>Probes</h1>
         <a class="button" href="#/mapping">
@@ -56,7 +58,10 @@ function Transports(): JSX.Element {
 }
 
 function InReach({ devices }: { devices: ReachDevice[] }): JSX.Element {
-  const thermometers = devices.filter(isThermometer);
+  // What speaks goes before what only might.
+  const thermometers = devices
+    .filter(isThermometer)
+    .sort((a, b) => Number(b.values.length > 0) - Number(a.values.length > 0));
   const others = devices.filter((one) => !isThermometer(one));
   return (
     <section>

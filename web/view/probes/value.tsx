@@ -60,14 +60,16 @@ function Fate({ value }: { value: ReachValue }): JSX.Element | null {
     );
   if (value.quantity !== 'celsius' && !isElectrical(value)) return null;
   return (
-    <Choice
-      legend={probe?.channel == null ? 'Give it to' : 'It measures'}
-      name={`give ${keyOf(value)}`}
-      options={[...places.value, ['', 'Not used'] as const]}
-      value={probe?.channel ?? ''}
-      onChoose={(channel) => void give(value, channel || null)}
-      testid="give"
-    />
+    <div class="fate">
+      <Choice
+        legend={probe?.channel == null ? 'Give it to' : 'It measures'}
+        name={`give ${keyOf(value)}`}
+        options={[...places.value, ['', 'Not used'] as const]}
+        value={probe?.channel ?? ''}
+        onChoose={(channel) => void give(value, channel || null)}
+        testid="give"
+      />
+    </div>
   );
 }
 

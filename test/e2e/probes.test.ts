@@ -1,0 +1,220 @@
+import { readFileSync } from 'node:fs';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startAir, type Air } from '../air/air.ts';
+import { layCable, type Cable } from '../source/serial/pty.ts';
+import { openBrowser, openPage, PHONE } from '../support/browser.ts';
+import { scratch, startServer, until, type Server } from '../support/server.ts';
+
+/** Readings are live within so long of their arrival, and a loss is told within so long, s (issue 3). */
+const LIVE_WITHIN = 2;
+const TOLD_WITHIN = 5;
+/** Finding, connecting and coming back by itself, s. */
+const FOUND_WITHIN = 20;
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+const device = (page: Page, name: string): Locator => page.getByTestId('device').filter({ hasText: name });
+const tile = (page: Page, channel: string): Locator => page.getByTestId(`channel-${channel}`);
+
+/** Waits until the live page shows whole degrees that a probe truly has. */
+const shows = (page: Page, channel: string, degrees: number, seconds: number): Promise<unknown> =>
+  until(
+    () => tile(page, channel).locator('.value').textContent(),
+    (text) => text === `${degrees}°`,
+    seconds,
+  );
+
+const isTold = (page: Page, channel: string): Promise<unknown> =>
+  until(
+    () => tile(page, channel).getAttribute('class'),
+    (classes) => classes?.includes('old') === true,
+    TOLD_WITHIN,
+  );
+
+const troublesOf = (pages: readonly (Page & { troubles: string[] })[]): string[] =>
+  pages.flatMap((page) => page.troubles);
+
+/** The same folder and port again, as after a power cut; the pages stay open. */
+async function startAgain(server: Server, args: readonly string[], env: Record<string, string> = {}) {
+  const { port } = new URL(server.url);
+  await server.stop();
+  return startServer(['--port', port, ...args], server.data, env);
+}
+
+describe('thermometers over the air', { timeout: 90_000 }, () => {
+  let air: Air;
+  let server: Server;
+  beforeAll(async () => {
+    air = await startAir({
+      peripherals: [
+        { kind: 'health', name: 'Grill left', celsius: 201 },
+        {
+          kind: 'environmental',
+          name: 'Two ends',
+          temperatures: [
+            { name: 'Tip', celsius: 231 },
+            { name: 'Handle', celsius: 31 },
+          ],
+        },
+        { kind: 'made-up', name: 'Own board', celsius: 251.7 },
+      ],
+    });
+    server = await startServer([], scratch(), air.env);
+  });
+  afterAll(async () => {
+    await server.stop();
+    await air.close();
+  });
+
+  it('two are found, given by a tap, live at once, told when lost, and found again by themselves', async () => {
+    const pages = await Promise.all([
+      openPage(browser, `${server.url}/#/probes`),
+      openPage(browser, `${server.url}/#/live`, PHONE),
+    ]);
+    const [probes, live] = pages;
+    const [left, ends] = [air.peripheral('Grill left'), air.peripheral('Two ends')];
+    await device(probes, 'Grill left')
+      .getByTestId('give-stone')
+      .first()
+      .click({ timeout: FOUND_WITHIN * 1000 });
+    const tip = device(probes, 'Two ends').getByTestId('value').filter({ hasText: 'Tip' });
+    await tip.getByTestId('give-dome').click({ timeout: FOUND_WITHIN * 1000 });
+    await shows(live, 'stone', 201, FOUND_WITHIN);
+    await shows(live, 'dome', 231, FOUND_WITHIN);
+
+    left.setTemperatures(204);
+    await shows(live, 'stone', 204, LIVE_WITHIN);
+    ends.setTemperatures(234, 32);
+    await shows(live, 'dome', 234, LIVE_WITHIN);
+    const card = probes.getByTestId('probe-stone');
+    await until(
+      () => card.getByTestId('trust').textContent(),
+      (text) => /good/.test(text ?? ''),
+    );
+
+    left.away(true);
+    await isTold(live, 'stone');
+    await until(
+      () => card.getByTestId('trust').textContent(),
+      (text) => /lost|not in reach|not heard/.test(text ?? ''),
+    );
+    left.away(false);
+    left.setTemperatures(206);
+    await shows(live, 'stone', 206, FOUND_WITHIN);
+    expect(await tile(live, 'dome').getAttribute('class')).not.toContain('old');
+
+    server = await startAgain(server, [], air.env);
+    left.setTemperatures(209);
+    ends.setTemperatures(239, 33);
+    await shows(live, 'stone', 209, FOUND_WITHIN);
+    await shows(live, 'dome', 239, FOUND_WITHIN);
+    await until(
+      () => probes.getByTestId('probe-dome').textContent(),
+      (text) => /239\.0°/.test(text ?? '') && /Tip/.test(text ?? ''),
+    );
+    expect(troublesOf(pages)).toEqual([]);
+    for (const page of pages) await page.context().close();
+  });
+
+  it('one that speaks no standard is read by a mapping built by hand, which goes out and in as a file', async () => {
+    const page = await openPage(browser, `${server.url}/#/mapping`);
+    const field = (name: string): Locator => page.getByTestId(`mapping-${name}`);
+    const board = air.peripheral('Own board');
+    await field('device').selectOption({ label: 'Own board (−60 dBm)' }, { timeout: FOUND_WITHIN * 1000 });
+    await page.getByTestId('connect').click();
+    await page.getByTestId('place-a3c80002b5e64c1e9c4f3d2e5f6a7b80').click({ timeout: FOUND_WITHIN * 1000 });
+    // The device says nothing until 01 is written to its command characteristic (test/air/peripheral.mjs).
+    await page.getByText('It must be asked').click();
+    await field('start').fill('01');
+    await field('start-at').selectOption('a3c80003b5e64c1e9c4f3d2e5f6a7b80');
+    await field('ask').click();
+    await page.getByTestId('byte-1').click({ timeout: FOUND_WITHIN * 1000 });
+    expect(await page.getByTestId('bytes').locator('.chosen').count()).toBe(2);
+    await field('order').selectOption('big');
+    await field('scale').fill('0.1');
+    await field('name').fill('Board of ours');
+    const decoded = (): Promise<string | null> => page.getByTestId('decoded').locator('strong').textContent();
+    await until(decoded, (text) => text === '251.7°');
+    board.setTemperatures(253.4);
+    await until(decoded, (text) => text === '253.4°');
+
+    const [download] = await Promise.all([page.waitForEvent('download'), field('export').click()]);
+    const file = await download.path();
+    expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({
+      mapping: 1,
+      name: 'Board of ours',
+      listen: { characteristic: 'a3c80002b5e64c1e9c4f3d2e5f6a7b80', start: '01' },
+      values: [{ offset: 1, type: 's16', order: 'big', scale: 0.1, unit: 'C' }],
+    });
+    await field('scale').fill('7');
+    await field('import').setInputFiles(file);
+    await until(
+      () => field('scale').inputValue(),
+      (text) => text === '0.1',
+    );
+
+    await field('give-stone').click();
+    await field('keep').click();
+    await page.getByTestId('probe-stone').filter({ hasText: 'Board of ours' }).waitFor();
+    await page.goto(`${server.url}/#/live`);
+    board.setTemperatures(255);
+    await shows(page, 'stone', 255, LIVE_WITHIN + 1);
+    expect(page.troubles).toEqual([]);
+    await page.context().close();
+  });
+});
+
+describe('a board on a serial port', { timeout: 90_000 }, () => {
+  let cable: Cable;
+  let server: Server;
+  let degrees = 240;
+  let talk: NodeJS.Timeout;
+  beforeAll(async () => {
+    cable = await layCable();
+    server = await startServer(['--serial', cable.port], scratch());
+    talk = setInterval(() => void cable.write(`plate=${degrees} lid=${degrees - 20}\n`).catch(() => {}), 300);
+  });
+  afterAll(async () => {
+    clearInterval(talk);
+    await server.stop();
+    await cable.close();
+  });
+
+  it('is recognised, confirmed, given by taps, told when it is unplugged, and found again', async () => {
+    const pages = await Promise.all([
+      openPage(browser, `${server.url}/#/probes`),
+      openPage(browser, `${server.url}/#/live`, PHONE),
+    ]);
+    const [probes, live] = pages;
+    const port = device(probes, 'port').filter({ hasNotText: 'tty' });
+    await port.getByTestId('listen').click({ timeout: FOUND_WITHIN * 1000 });
+    const card = port.getByTestId('confirm-lines');
+    await card.filter({ hasText: 'names with values' }).waitFor({ timeout: FOUND_WITHIN * 1000 });
+    expect(await card.textContent()).toContain('plate=240 lid=220');
+    await card.getByTestId('confirm').click();
+    await port.getByTestId('value').filter({ hasText: 'plate' }).getByTestId('give-stone').click();
+    await port.getByTestId('value').filter({ hasText: 'lid' }).getByTestId('give-dome').click();
+    await shows(live, 'stone', 240, FOUND_WITHIN);
+    await shows(live, 'dome', 220, FOUND_WITHIN);
+    degrees = 243;
+    await shows(live, 'stone', 243, LIVE_WITHIN);
+
+    await cable.unplug();
+    await isTold(live, 'stone');
+    await cable.plug();
+    degrees = 246;
+    await shows(live, 'stone', 246, FOUND_WITHIN);
+
+    server = await startAgain(server, ['--serial', cable.port]);
+    degrees = 249;
+    await shows(live, 'stone', 249, FOUND_WITHIN);
+    await shows(live, 'dome', 229, FOUND_WITHIN);
+    expect(troublesOf(pages)).toEqual([]);
+    for (const page of pages) await page.context().close();
+  });
+});

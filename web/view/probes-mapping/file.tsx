@@ -1,0 +1,50 @@
+import type { JSX } from 'preact';
+import { draftOf, mappingOf } from '../../stores/mapping-draft.ts';
+import { trouble } from '../../stores/acts.ts';
+import { Icon } from '../icon/index.tsx';
+import type { DraftProps } from './draft-props.ts';
+
+/** Mappings are files that people can share. */
+export function File({ draft, edit }: DraftProps): JSX.Element {
+  const take = async (input: HTMLInputElement): Promise<void> => {
+    const file = input.files?.[0];
+    if (!file) return;
+    try {
+      edit(draftOf(await file.text(), draft.device));
+      trouble.value = null;
+    } catch (error) {
+      trouble.value = error instanceof Error ? error.message : String(error);
+    }
+    input.value = '';
+  };
+  const save = (): void => {
+    const mapping = mappingOf(draft);
+    if (typeof mapping === 'string') trouble.value = mapping;
+    else download(`${mapping.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').toLowerCase()}.mapping.json`, mapping);
+  };
+  return (
+    <>
+      <label class="button file">
+        <Icon name="bring" /> Import
+        <input
+          type="file"
+          accept=".json,application/json"
+          data-testid="mapping-import"
+          onChange={(event) => void take(event.currentTarget)}
+        />
+      </label>
+      <button type="button" class="button" data-testid="mapping-export" onClick={save}>
+        <Icon name="take" /> Export
+      </button>
+    </>
+  );
+}
+
+function download(name: string, content: object): void {
+  const url = URL.createObjectURL(
+    new Blob([`${JSON.stringify(content, null, 2)}\n`], { type: 'application/json' }),
+  );
+  const link = Object.assign(document.createElement('a'), { href: url, download: name });
+  link.click();
+  URL.revokeObjectURL(url);
+}

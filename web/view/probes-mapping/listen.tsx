@@ -1,0 +1,166 @@
+import type { JSX } from 'preact';
+import type { ReachDevice, ReachPart } from '../../../shared/reach.ts';
+import { listenOf, type Draft } from '../../stores/mapping-draft.ts';
+import { lookAt, reach } from '../../stores/reach.ts';
+import { deviceWords, nameOf } from '../../stores/reach-words.ts';
+import { Icon } from '../icon/index.tsx';
+import type { DraftProps } from './draft-props.ts';
+
+type Props = DraftProps & { device: ReachDevice | undefined };
+
+/** Device, and the place on it that the bytes come from. */
+export function Listen({ draft, edit, device }: Props): JSX.Element {
+  const devices = (reach.value?.devices ?? []).filter((one) => one.source === 'ble');
+  const nearFirst = [...devices].sort((a, b) => (b.rssi ?? -200) - (a.rssi ?? -200));
+  return (
+    <section class="step">
+      <h2>1 · Where it comes from</h2>
+      <label class="field">
+        Device, the nearest first
+        <select
+          value={draft.device}
+          data-testid="mapping-device"
+          onChange={(event) => edit({ device: event.currentTarget.value })}
+        >
+          <option value="">Choose one …</option>
+          {nearFirst.map((one) => (
+            <option key={one.id} value={one.id}>
+              {nameOf(one)}
+              {one.rssi !== undefined && ` (−${Math.abs(one.rssi)} dBm)`}
+            </option>
+          ))}
+        </select>
+      </label>
+      {device && <Offered draft={draft} edit={edit} device={device} />}
+      {device && draft.place?.characteristic !== undefined && (
+        <Asked draft={draft} edit={edit} device={device} />
+      )}
+    </section>
+  );
+}
+
+const keyOf = (place: ReachPart | null): string =>
+  place ? [place.service, place.characteristic, place.advert, place.instance ?? 0].join(' ') : '';
+
+const NUMBERS = /^[0-9a-f]{4}$/;
+const uuid = (text: string | undefined): string =>
+  text === undefined ? '' : NUMBERS.test(text) ? `0x${text}` : `${text.slice(0, 8)}…${text.slice(-4)}`;
+
+function wordsOf(place: ReachPart): string {
+  if (place.advert?.startsWith('m:')) return `Advertisement, maker ${place.advert.slice(2)}`;
+  if (place.advert !== undefined) return `Advertisement, service ${uuid(place.advert)}`;
+  const nth = place.instance ? ` no. ${place.instance + 1}` : '';
+  return place.name ?? `Service ${uuid(place.service)}, characteristic ${uuid(place.characteristic)}${nth}`;
+}
+
+/** Generic Access and Generic Attribute: names and the like, never a temperature. */
+const HOUSEKEEPING = ['1800', '1801'];
+
+function Offered({ draft, edit, device }: DraftProps & { device: ReachDevice }): JSX.Element {
+  const places = device.parts.filter(
+    ({ service, characteristic, advert }) =>
+      advert !== undefined || (characteristic !== undefined && !HOUSEKEEPING.includes(service ?? '')),
+  );
+  const isListed = places.some((one) => one.characteristic !== undefined);
+  const choose = (place: ReachPart): void => {
+    edit({ place });
+    listen({ ...draft, place }, device);
+  };
+  return (
+    <>
+      <p class="device-words">{deviceWords(device).join(' · ')}</p>
+      {device.problem && (
+        <p class="device-problem">
+          <Icon name="warning" size={22} /> {device.problem}
+        </p>
+      )}
+      <fieldset class="offered">
+        <legend>Its values</legend>
+        {places.map((place) => (
+          <label class="choice" key={keyOf(place)}>
+            <input
+              type="radio"
+              name="place"
+              checked={keyOf(draft.place) === keyOf(place)}
+              data-testid={`place-${place.advert ?? place.characteristic}`}
+              onChange={() => choose(place)}
+            />
+            <span>{wordsOf(place)}</span>
+          </label>
+        ))}
+      </fieldset>
+      {!isListed && (
+        <button
+          type="button"
+          class="button"
+          data-testid="connect"
+          disabled={device.link === 'connecting'}
+          onClick={() => void lookAt(device)}
+        >
+          {device.link === 'connecting' ? 'Connecting …' : 'Connect and see what it offers'}
+        </button>
+      )}
+    </>
+  );
+}
+
+/** An advertisement is heard anyway; a characteristic must be subscribed to, or asked. */
+function listen(draft: Draft, device: ReachDevice): void {
+  const options = listenOf(draft);
+  if (typeof options !== 'string' && options.characteristic !== undefined) void lookAt(device, options);
+}
+
+/** For devices that say nothing until they are told to. */
+function Asked({ draft, edit, device }: DraftProps & { device: ReachDevice }): JSX.Element {
+  const writable = device.parts.filter((one) => one.characteristic !== undefined);
+  const problem = listenOf(draft);
+  return (
+    <details class="more" open={draft.start !== '' || draft.every !== ''}>
+      <summary>It must be asked, or told to begin</summary>
+      <div class="row">
+        <label class="field">
+          Bytes to write after connecting
+          <input
+            type="text"
+            autocomplete="off"
+            spellcheck={false}
+            value={draft.start}
+            data-testid="mapping-start"
+            onInput={(event) => edit({ start: event.currentTarget.value })}
+          />
+        </label>
+        <label class="field">
+          to
+          <select
+            value={draft.startAt}
+            data-testid="mapping-start-at"
+            onChange={(event) => edit({ startAt: event.currentTarget.value })}
+          >
+            <option value="">the same characteristic</option>
+            {writable.map((one) => (
+              <option key={keyOf(one)} value={one.characteristic}>
+                {uuid(one.characteristic)}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="field">
+          Read it every so many seconds, where it does not speak by itself
+          <input
+            type="text"
+            inputMode="decimal"
+            value={draft.every}
+            data-testid="mapping-every"
+            onInput={(event) => edit({ every: event.currentTarget.value })}
+          />
+        </label>
+      </div>
+      <p class="wrong" role="status">
+        {typeof problem === 'string' ? problem : ''}
+      </p>
+      <button type="button" class="button" data-testid="mapping-ask" onClick={() => listen(draft, device)}>
+        Do so now
+      </button>
+    </details>
+  );
+}

@@ -1,0 +1,186 @@
+import type { JSX } from 'preact';
+import { NUMBER_TYPES, UNIT_NAMES, type NumberType, type UnitName } from '../../../shared/number.ts';
+import { freshValue, valueAt, withValue, type DraftValue } from '../../stores/mapping-draft.ts';
+import { Icon } from '../icon/index.tsx';
+import { Choice } from '../sheet/choice.tsx';
+import type { DraftProps } from './draft-props.ts';
+
+const TYPE_WORDS: Record<NumberType, string> = {
+  u8: 'u8: 1 byte',
+  s8: 's8: 1 byte with sign',
+  u16: 'u16: 2 bytes',
+  s16: 's16: 2 bytes with sign',
+  u24: 'u24: 3 bytes',
+  s24: 's24: 3 bytes with sign',
+  u32: 'u32: 4 bytes',
+  s32: 's32: 4 bytes with sign',
+  float32: 'float32: IEEE 754, 4 bytes',
+  float64: 'float64: IEEE 754, 8 bytes',
+  sfloat: 'SFLOAT: IEEE 11073, 2 bytes',
+  float: 'FLOAT: IEEE 11073, 4 bytes',
+};
+const UNIT_WORDS: Record<UnitName, string> = {
+  C: '°C',
+  F: '°F',
+  K: 'kelvin',
+  uV: 'µV',
+  mV: 'mV',
+  V: 'V',
+  ohm: 'Ω',
+  kohm: 'kΩ',
+  junction: '°C of the cold junction',
+  percent: '% of the battery',
+};
+
+/** How the marked bytes are a number, and what the number is. */
+export function Values({ draft, edit }: DraftProps): JSX.Element {
+  const value = valueAt(draft);
+  const set = (patch: Partial<DraftValue>): void => edit(withValue(draft, patch));
+  return (
+    <section class="step">
+      <h2>3 · How these bytes are a number</h2>
+      {draft.values.length > 1 && (
+        <Choice
+          legend="Value"
+          name="mapping-value"
+          options={draft.values.map((one, i) => [String(i), one.part || `Value ${i + 1}`] as const)}
+          value={String(draft.at)}
+          onChoose={(at) => edit({ at: Number(at) })}
+        />
+      )}
+      <div class="row">
+        <Pick
+          label="Type"
+          options={NUMBER_TYPES.map((type) => [type, TYPE_WORDS[type]] as const)}
+          value={value.type}
+          onChoose={(type) => set({ type })}
+          testid="mapping-type"
+        />
+        <Pick
+          label="Byte order"
+          options={[
+            ['little', 'little end first'],
+            ['big', 'big end first'],
+          ]}
+          value={value.order}
+          onChoose={(order) => set({ order })}
+          testid="mapping-order"
+        />
+        <Text
+          label="Times (scale)"
+          value={value.scale}
+          onType={(scale) => set({ scale })}
+          testid="mapping-scale"
+        />
+        <Text
+          label="Plus (shift)"
+          value={value.shift}
+          onType={(shift) => set({ shift })}
+          testid="mapping-shift"
+        />
+        <Pick
+          label="That is in"
+          options={UNIT_NAMES.map((name) => [name, UNIT_WORDS[name]] as const)}
+          value={value.unit}
+          onChoose={(unit) => set({ unit })}
+          testid="mapping-unit"
+        />
+        <Text
+          label="Raw numbers that mean “nothing plugged in”"
+          value={value.nothing}
+          onType={(nothing) => set({ nothing })}
+          testid="mapping-nothing"
+        />
+        <Text
+          label="Name of the value, where there are several"
+          value={value.part}
+          onType={(part) => set({ part })}
+          testid="mapping-part"
+        />
+        <Text
+          label="Only frames that begin with these bytes"
+          value={draft.begins}
+          onType={(begins) => edit({ begins })}
+          testid="mapping-begins"
+        />
+      </div>
+      <More draft={draft} edit={edit} />
+    </section>
+  );
+}
+
+const More = ({ draft, edit }: DraftProps): JSX.Element => (
+  <div class="row">
+    <button
+      type="button"
+      class="button"
+      disabled={draft.values.length >= 32}
+      onClick={() => {
+        const n = draft.values.length;
+        const values = draft.values.map((one, i) => (one.part ? one : { ...one, part: String(i + 1) }));
+        edit({ values: [...values, freshValue(String(n + 1))], at: n });
+      }}
+    >
+      <Icon name="plus" /> Another value of the same bytes
+    </button>
+    {draft.values.length > 1 && (
+      <button
+        type="button"
+        class="button plain"
+        onClick={() => edit({ values: draft.values.filter((_, i) => i !== draft.at), at: 0 })}
+      >
+        <Icon name="bin" /> Take this value out
+      </button>
+    )}
+  </div>
+);
+
+type PickProps<Value extends string> = {
+  label: string;
+  options: readonly (readonly [Value, string])[];
+  value: Value;
+  onChoose(value: Value): void;
+  testid: string;
+};
+
+const Pick = <Value extends string>({
+  label,
+  options,
+  value,
+  onChoose,
+  testid,
+}: PickProps<Value>): JSX.Element => (
+  <label class="field">
+    {label}
+    <select
+      value={value}
+      data-testid={testid}
+      onChange={(event) => {
+        const chosen = options.find(([key]) => key === event.currentTarget.value);
+        if (chosen) onChoose(chosen[0]);
+      }}
+    >
+      {options.map(([key, text]) => (
+        <option key={key} value={key}>
+          {text}
+        </option>
+      ))}
+    </select>
+  </label>
+);
+
+type TextProps = { label: string; value: string; onType(text: string): void; testid: string };
+
+const Text = ({ label, value, onType, testid }: TextProps): JSX.Element => (
+  <label class="field">
+    {label}
+    <input
+      type="text"
+      autocomplete="off"
+      spellcheck={false}
+      value={value}
+      data-testid={testid}
+      onInput={(event) => onType(event.currentTarget.value)}
+    />
+  </label>
+);

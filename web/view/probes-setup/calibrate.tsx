@@ -1,0 +1,221 @@
+import { useSignal, type Signal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Probe } from '../../../shared/probe.ts';
+import type { Calibrate as How, ReachValue } from '../../../shared/reach.ts';
+import { fromFahrenheit } from '../../../shared/units.ts';
+import { inUnit } from '../../lib/format.ts';
+import { calibrateProbe, choices, placeName, probes } from '../../stores/reach.ts';
+import { numberOf } from '../../stores/reach-words.ts';
+import { unit } from '../../stores/settings.ts';
+import { Choice } from '../sheet/choice.tsx';
+import { Field, Select } from './fields.tsx';
+
+type By = How['by'];
+const WAYS = [
+  ['offset', 'One known temperature'],
+  ['ice-and-boiling', 'Ice and boiling water'],
+  ['probe', 'Against another probe'],
+  ['nothing', 'Not at all'],
+] as const satisfies readonly (readonly [By, string])[];
+
+type Props = { probe: Probe; value: ReachValue | undefined };
+
+/** Corrects a probe, and says what that is worth where a stone bakes. */
+export function Calibrate({ probe, value }: Props): JSX.Element {
+  const by = useSignal<By | null>(null);
+  const apply = (how: How | string): Promise<unknown> | undefined =>
+    typeof how === 'string' ? undefined : calibrateProbe(probe, how);
+  const parts = { probe, apply, reads: uncorrected(probe, value) };
+  return (
+    <div class="calibrate">
+      <h3>Calibration</h3>
+      <p data-testid="calibration">
+        {probe.calibration ? `Corrected: ${probe.calibration.how ?? 'by hand'}.` : 'It is taken as it reads.'}
+      </p>
+      <Choice
+        legend="Correct it by"
+        name={`calibrate ${probe.id}`}
+        options={WAYS}
+        value={by.value}
+        onChoose={(next) => {
+          by.value = next;
+          if (next === 'nothing' && probe.calibration) void calibrateProbe(probe, { by: 'nothing' });
+        }}
+        testid="calibrate"
+      />
+      {by.value === 'offset' && <Offset {...parts} />}
+      {by.value === 'ice-and-boiling' && <IceAndBoiling {...parts} />}
+      {by.value === 'probe' && <Against {...parts} />}
+    </div>
+  );
+}
+
+/** What it reads now before its present correction, °C. */
+function uncorrected({ calibration }: Probe, value: ReachValue | undefined): number | null {
+  if (value?.celsius == null) return null;
+  const { gain = 1, offset = 0 } = calibration ?? {};
+  return (value.celsius - offset) / gain;
+}
+
+type PartProps = { probe: Probe; reads: number | null; apply(how: How | string): unknown };
+
+/** A typed temperature → °C; null where it is no number. */
+function celsiusOf(text: string): number | null {
+  const typed = numberOf(text);
+  return typed === null ? null : unit.value === 'F' ? fromFahrenheit(typed) : typed;
+}
+
+/** A form that says what is wrong with it. */
+function Form({
+  make,
+  apply,
+  children,
+}: {
+  make(): How | string;
+  apply: PartProps['apply'];
+  children: JSX.Element | JSX.Element[];
+}): JSX.Element {
+  const wrong = useSignal('');
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        const how = make();
+        wrong.value = typeof how === 'string' ? how : '';
+        apply(how);
+      }}
+    >
+      {children}
+      <p class="wrong" role="status">
+        {wrong.value}
+      </p>
+      <button type="submit" class="button strong" data-testid="apply-calibration">
+        Correct it so
+      </button>
+    </form>
+  );
+}
+
+/** A temperature that may be taken from the probe as it stands. */
+function Reads({
+  label,
+  value,
+  now,
+}: {
+  label: string;
+  value: Signal<string>;
+  now: number | null;
+}): JSX.Element {
+  const take = (): void => {
+    if (now !== null) value.value = inUnit(now, unit.value).toFixed(1);
+  };
+  return (
+    <div class="reads">
+      <Field
+        label={`${label}, °${unit.value}`}
+        value={value}
+        testid={`calibrate ${label}`.replaceAll(' ', '-')}
+      />
+      <button type="button" class="button" disabled={now === null} onClick={take}>
+        {now === null ? 'Reads nothing now' : `Reads ${inUnit(now, unit.value).toFixed(1)}° now: take it`}
+      </button>
+    </div>
+  );
+}
+
+const NUMBERS = 'Write each temperature as a number.';
+
+function Offset({ reads, apply }: PartProps): JSX.Element {
+  const read = useSignal('');
+  const truth = useSignal('');
+  const make = (): How | string => {
+    const [was, is] = [celsiusOf(read.value), celsiusOf(truth.value)];
+    return was === null || is === null ? NUMBERS : { by: 'offset', read: was, truth: is };
+  };
+  return (
+    <Form make={make} apply={apply}>
+      <p>
+        Everything is shifted by the difference. That holds near the temperature where it was found; far from
+        it nobody knows, so find it near 270 °C where you can.
+      </p>
+      <Reads label="It reads" value={read} now={reads} />
+      <Field label={`Truly it is, °${unit.value}`} value={truth} testid="calibrate-truth" />
+    </Form>
+  );
+}
+
+type Known = 'altitude' | 'pressure' | 'seaLevelPressure';
+const KNOWN = [
+  ['altitude', 'the altitude'],
+  ['pressure', 'the air pressure here'],
+  ['seaLevelPressure', 'altitude and a forecast’s pressure'],
+] as const;
+
+function IceAndBoiling({ reads, apply }: PartProps): JSX.Element {
+  const ice = useSignal('');
+  const boiling = useSignal('');
+  const known = useSignal<string>('altitude');
+  const altitude = useSignal('');
+  const pressure = useSignal('');
+  const worth = choices.value?.worth[known.value as Known]; // of the three in KNOWN
+  const make = (): How | string => {
+    const [cold, hot] = [celsiusOf(ice.value), celsiusOf(boiling.value)];
+    if (cold === null || hot === null) return NUMBERS;
+    const [metres, hectopascals] = [numberOf(altitude.value), numberOf(pressure.value)];
+    if (known.value !== 'pressure' && metres === null) return 'Write the altitude in metres.';
+    if (known.value !== 'altitude' && hectopascals === null)
+      return 'Write the air pressure in hPa, such as 1013.';
+    const of = { by: 'ice-and-boiling' as const, ice: cold, boiling: hot };
+    if (known.value === 'pressure') return { ...of, pressure: (hectopascals ?? 0) * 100 };
+    if (known.value === 'altitude') return { ...of, altitude: metres ?? 0 };
+    return { ...of, altitude: metres ?? 0, seaLevelPressure: (hectopascals ?? 0) * 100 };
+  };
+  return (
+    <Form make={make} apply={apply}>
+      <p>
+        Stir it in crushed ice with water until it stands still, then in water at a rolling boil. Water boils
+        lower the higher you are.
+      </p>
+      <Reads label="In ice it reads" value={ice} now={reads} />
+      <Reads label="Boiling it reads" value={boiling} now={reads} />
+      <Select label="Known of the place" options={KNOWN} value={known} testid="calibrate-known" />
+      <div class="row">
+        {known.value === 'pressure' ? (
+          <></>
+        ) : (
+          <Field label="Altitude, m" value={altitude} testid="calibrate-altitude" />
+        )}
+        {known.value === 'altitude' ? (
+          <></>
+        ) : (
+          <Field label="Pressure, hPa" value={pressure} testid="calibrate-pressure" />
+        )}
+      </div>
+      <p data-testid="calibration-worth">
+        {worth === undefined
+          ? ''
+          : `Done with care this is worth ±${worth.toFixed(1)} °C at 270 °C, the sensor's own bend aside: an error at boiling grows 2.7 times on the way there.`}
+      </p>
+    </Form>
+  );
+}
+
+function Against({ probe, apply }: PartProps): JSX.Element {
+  const others = probes.value.filter((one) => one.id !== probe.id && one.channel !== null);
+  const other = useSignal(others[0]?.id ?? '');
+  if (probe.channel === null || others.length === 0)
+    return <p>This needs a second probe: give both to a place, let a cook run and keep them side by side.</p>;
+  return (
+    <Form make={() => ({ by: 'probe', other: other.value })} apply={apply}>
+      <p>
+        Keep both in the same place, steady, for five minutes. It is then as good as the other one where they
+        were compared, and no better beyond.
+      </p>
+      <Select
+        label="The other"
+        options={others.map((one) => [one.id, one.name ?? placeName(one.channel)] as const)}
+        value={other}
+      />
+    </Form>
+  );
+}

@@ -1,0 +1,80 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Probe } from '../../../shared/probe.ts';
+import type { ReachValue } from '../../../shared/reach.ts';
+import { choices, giveProbe, places, renameProbe, setConversion, setTolerance } from '../../stores/reach.ts';
+import { isElectrical } from '../../stores/reach-words.ts';
+import { Choice } from '../sheet/choice.tsx';
+import { Calibrate } from './calibrate.tsx';
+import { ConversionForm } from './conversion.tsx';
+import { Field } from './fields.tsx';
+
+type Props = { probe: Probe; value: ReachValue | undefined };
+
+/** All that can be said of one probe. */
+export function Setup({ probe, value }: Props): JSX.Element {
+  return (
+    <div class="setup" data-testid="setup">
+      <Choice
+        legend="It measures"
+        name={`channel ${probe.id}`}
+        options={[...places.value, ['', 'Not used'] as const]}
+        value={probe.channel ?? ''}
+        onChoose={(channel) => void giveProbe(probe, channel || null)}
+      />
+      <Name probe={probe} />
+      <Tolerance probe={probe} />
+      {(probe.conversion !== undefined || (value && isElectrical(value))) && (
+        <>
+          <h3>Which sensor</h3>
+          <ConversionForm
+            name={probe.id}
+            quantity={value?.quantity ?? (probe.conversion?.kind === 'thermocouple' ? 'millivolt' : 'ohm')}
+            conversion={probe.conversion}
+            onKeep={(conversion) => void setConversion(probe, conversion)}
+          />
+        </>
+      )}
+      <Calibrate probe={probe} value={value} />
+    </div>
+  );
+}
+
+function Name({ probe }: { probe: Probe }): JSX.Element {
+  const name = useSignal(probe.name ?? '');
+  return (
+    <form
+      class="row"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void renameProbe(probe, name.value.trim().slice(0, 80));
+      }}
+    >
+      <Field label="Your name for it" value={name} testid="probe-name" wide />
+      <button type="submit" class="button">
+        Rename
+      </button>
+    </form>
+  );
+}
+
+/** ± of a new sensor of a class, said at 270 °C, where a stone bakes. */
+function Tolerance({ probe }: { probe: Probe }): JSX.Element {
+  return (
+    <label class="field">
+      Tolerance class of the sensor, as its maker says it
+      <select
+        value={probe.tolerance ?? ''}
+        data-testid="tolerance"
+        onChange={(event) => void setTolerance(probe, event.currentTarget.value)}
+      >
+        <option value="">Not known</option>
+        {choices.value?.tolerances.map(({ name, within, at }) => (
+          <option key={name} value={name}>
+            {name}: ±{within.toFixed(1)} °C at {at} °C{at < 270 && ', the end of the class'}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
