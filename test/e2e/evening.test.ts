@@ -6,14 +6,26 @@ import type { Now } from '../../shared/live.ts';
 import { openBrowser, openPage } from '../support/browser.ts';
 import { call, fixture, scratch, startServer, until, type Server } from '../support/server.ts';
 
-/** A bundled recording in which nobody taps: what happens at the grill is tapped on the page by the test. */
-function untapped(name: string): string {
-  const lines = readFileSync(fixture(name), 'utf8').trim().split('\n');
-  const file = join(scratch(), `${name}.jsonl`);
-  writeFileSync(
-    file,
-    lines.filter((line) => !/"event":"(launch|turn|off|lid-open|lid-closed)"/.test(line)).join('\n'),
+/** From here on the stone is held steady, s: just before the recording's own first launch. */
+const HELD_FROM = 2430;
+/** How long it is held, s. */
+const HELD_FOR = 3600;
+
+/** The climb of the bundled evening, then a fire held steady: what happens at the grill is tapped on the page by the test. */
+function heldEvening(): string {
+  const [header = '', ...lines] = readFileSync(fixture('good-evening'), 'utf8').trim().split('\n');
+  const climb = lines.filter(
+    (line) => !line.includes('"event"') && (JSON.parse(line) as { t: number }).t < HELD_FROM,
   );
+  const held = Array.from({ length: HELD_FOR / 3 }, (_, i) => {
+    const t = HELD_FROM + i * 3;
+    return [
+      JSON.stringify({ t, channel: 'stone', celsius: 273 + (i % 3) * 0.1 }),
+      JSON.stringify({ t, channel: 'dome', celsius: 258 + (i % 5) * 0.2 }),
+    ];
+  }).flat();
+  const file = join(scratch(), 'held.jsonl');
+  writeFileSync(file, [header, ...climb, ...held].join('\n'));
   return file;
 }
 
@@ -49,14 +61,14 @@ async function noticeOf(page: Page, order: string, seconds = 60): Promise<void> 
   );
 }
 
-/** Through the climb at a run, then slowly enough for a person to act. */
-async function slowDownAt(server: Server, t: number): Promise<void> {
+/** Through the climb at a run, and stands still at the moment of readiness. */
+async function playToReady(server: Server): Promise<void> {
   await until(
     () => nowOf(server),
-    (now) => (now.t ?? 0) >= t,
+    (now) => now.state === 'ready',
     90,
   );
-  await rehearse(server, { do: 'pace', pace: 20 });
+  await rehearse(server, { do: 'pause' });
 }
 
 let browser: Browser;
@@ -88,7 +100,7 @@ describe('a whole evening, on two pages at once', () => {
     'climbs, calls, is answered, bakes three pizzas, runs away, is stopped and found again',
     { timeout: 240_000 },
     async () => {
-      const server = await startServer(['--play', untapped('good-evening'), '--pace', '120']);
+      const server = await startServer(['--play', heldEvening(), '--pace', '120']);
       const [tablet, phone] = await openTwo(server.url);
       await tablet.getByTestId('rehearsal-banner').waitFor();
       expect(await phone.getByTestId('rehearsal-banner').textContent()).toMatch(/rehearsal/i);
@@ -98,10 +110,9 @@ describe('a whole evening, on two pages at once', () => {
         (text) => /Stone/.test(text ?? '') && /climbing|min to|ready/i.test(text ?? ''),
       );
 
-      await slowDownAt(server, 2300);
       const before = await tones(phone);
+      await playToReady(server);
       await noticeOf(tablet, 'Launch now');
-      await rehearse(server, { do: 'pause' });
       await noticeOf(phone, 'Launch now');
       expect(await tones(phone)).toBeGreaterThan(before);
       expect((await nowOf(server)).state).toMatch(/ready|soaking/);
@@ -154,16 +165,15 @@ describe('a whole evening, on two pages at once', () => {
       await row.waitFor();
       await row.locator('a').first().click();
       await tablet.getByTestId('cook-curve').waitFor();
-      await tablet.getByTestId('verdict-base-right').first().click();
-      await tablet.getByTestId('verdict-top-scorched').first().click();
+      for (const verdict of ['verdict-base-right', 'verdict-top-scorched']) {
+        const kept = tablet.waitForResponse((answer) => answer.request().method() === 'PATCH');
+        await tablet.getByTestId(verdict).first().check();
+        expect((await kept).status()).toBe(200);
+      }
       const id = Number(/past\/(\d+)/.exec(tablet.url())?.[1]);
-      await until(
-        () => call(server.url, 'GET', `/api/cooks/${id}`),
-        ({ body }) => {
-          const run = body['run'] as { pizza: { base: string; top: string } }[];
-          return run[0]?.pizza.base === 'right' && run[0].pizza.top === 'scorched';
-        },
-      );
+      const { body } = await call(server.url, 'GET', `/api/cooks/${id}`);
+      const [first] = body['run'] as { pizza: { base: string; top: string } }[];
+      expect(first?.pizza).toMatchObject({ base: 'right', top: 'scorched' });
       expect([
         ...(tablet as unknown as { troubles: string[] }).troubles,
         ...(phone as unknown as { troubles: string[] }).troubles,
@@ -220,8 +230,8 @@ describe('npm start without a probe', () => {
       const server = await startServer(['--rehearse', '--pace', '200']);
       const page = await openPage(browser, server.url);
       await page.getByTestId('rehearsal-banner').waitFor();
-      await slowDownAt(server, 2300);
-      await slowDownAt(server, 2300);
+      await playToReady(server);
+      await playToReady(server);
       await noticeOf(page, 'Launch now', 90);
       await dialog(page).getByTestId('acknowledge').click();
       await page.getByTestId('start-real').first().click();

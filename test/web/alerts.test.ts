@@ -15,7 +15,11 @@ describe('what takes the whole screen', () => {
   it('is nothing that was seen anywhere, shelved, over, or only good to know', () => {
     for (const state of ['acknowledged', 'shelved', 'returned'] as const)
       expect(noticed([alert('overshot', { state, urgency: 'urgent' })])).toBeNull();
-    expect(noticed([alert('stone-ready', { urgency: 'prompt' })])).toBeNull();
+    expect(noticed([alert('probe-doubtful', { urgency: 'prompt' })])).toBeNull();
+  });
+  it('is the call to launch, prompt though it is', () => {
+    const ready = alert('stone-ready', { urgency: 'prompt' });
+    expect(noticed([ready])).toBe(ready);
   });
 });
 

@@ -25,9 +25,13 @@ export const ranked = (alerts: readonly Standing[]): Standing[] =>
     (a, b) => URGENCY[a.urgency] - URGENCY[b.urgency] || ORDER.indexOf(a.alert) - ORDER.indexOf(b.alert),
   );
 
+/** What the whole evening waits for is worth the whole screen, prompt or not. */
+const fillsScreen = ({ urgency, alert }: Standing): boolean =>
+  urgency !== 'prompt' || alert === 'stone-ready';
+
 /** The alert that takes the whole screen, if any: nobody has seen it and it asks for something to be done. */
 export const noticed = (alerts: readonly Standing[]): Standing | null =>
-  ranked(alerts).find((a) => a.state === 'unacknowledged' && a.urgency !== 'prompt') ?? null;
+  ranked(alerts).find((a) => a.state === 'unacknowledged' && fillsScreen(a)) ?? null;
 
 /** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function inStrip(alerts: readonly Standing[]): Standing[] {
