@@ -14,7 +14,7 @@ describe('undo offers', () => {
   it('never cover the screen', () => {
     let offers = offer([], one(0), 0);
     for (let key = 1; key < 10; key++) offers = offer(offers, one(key), key);
-    expect(offers.length).toBe(3);
+    expect(offers.length).toBe(2);
     expect(offers[0]?.key).toBe(9);
   });
   it('go when taken', () => {

@@ -183,13 +183,13 @@ function polygon(context: CanvasRenderingContext2D, points: readonly (readonly [
   context.closePath();
 }
 
-function mark({ context, palette, x, top, height, px }: Pen, { t, kind }: Glyph): void {
+function mark({ context, palette, x, top, px }: Pen, { t, kind }: Glyph): void {
   const at = x(t);
   context.strokeStyle = palette.faint;
   context.lineWidth = px;
   context.beginPath();
   context.moveTo(at, top + 20 * px);
-  context.lineTo(at, top + height - (LANE + 8) * px);
+  context.lineTo(at, top + 40 * px);
   context.stroke();
   context.fillStyle = palette.mark;
   context.beginPath();

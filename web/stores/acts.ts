@@ -12,6 +12,8 @@ export const trouble = signal<string | null>(null);
 export const busy = signal<ReadonlySet<string>>(new Set());
 
 let nextKey = 1;
+/** The act that `trouble` is of: when it works out after all, the trouble is over. */
+let failed = '';
 
 /** Runs `work` once however often it is tapped meanwhile. @returns its answer, or null when it failed */
 export async function attempt<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
@@ -19,11 +21,12 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
   busy.value = new Set([...busy.value, name]);
   try {
     const answer = await work();
-    trouble.value = null;
+    if (failed === name) trouble.value = null;
     return answer;
   } catch (error) {
     // A request that a newer one replaced is no trouble.
     if (!(error instanceof DOMException && error.name === 'AbortError')) trouble.value = sayError(error);
+    failed = name;
     return null;
   } finally {
     busy.value = new Set([...busy.value].filter((other) => other !== name));

@@ -1,7 +1,7 @@
 import type { CookDetail } from '../../shared/api.ts';
 import type { Now } from '../../shared/live.ts';
 import type { Unit } from '../../shared/units.ts';
-import { inUnit, timeWriter } from '../lib/format.ts';
+import { capital, inUnit, timeWriter } from '../lib/format.ts';
 import type { Cell, Curve, ForecastCurve, Scene } from '../lib/scene.ts';
 import { cookBars, eventsOf, glyphs, lidSpans, nowBars } from './marks.ts';
 import type { Series } from './series.ts';
@@ -86,7 +86,7 @@ function measured(
   const curves = channels.map(({ id, role, name }) => ({
     id,
     role,
-    name,
+    name: capital(name),
     values: convert(series.good[id], unit, series.times.length),
     doubtful: convert(series.doubtful[id], unit, series.times.length),
   }));

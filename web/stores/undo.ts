@@ -3,7 +3,7 @@ export type Offer = { key: number; label: string; until: number; undo: (() => Pr
 
 /** How long an undo is offered where it was done, ms; the list of events offers it for longer. */
 export const OFFER_MS = 12_000;
-const MOST = 3;
+const MOST = 2;
 
 export const offer = (offers: readonly Offer[], one: Omit<Offer, 'until'>, ms: number): Offer[] =>
   [{ ...one, until: ms + OFFER_MS }, ...offers].slice(0, MOST);

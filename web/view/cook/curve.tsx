@@ -11,18 +11,19 @@ import { unit } from '../../stores/settings.ts';
 import { panBy, zoomAbout } from '../../stores/zoom.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 import { handleGestures } from './gestures.ts';
-import { MarkRail } from './rail.tsx';
+import { MarkRail, WhyPanel } from './rail.tsx';
 
 /** The whole curve of a cook: drag to move, wheel or pinch to look closer, or the keys and buttons. */
 export function CookCurve({ cook }: { cook: CookDetail }): JSX.Element {
   const element = useRef<HTMLDivElement>(null);
   const area = useSignal({ left: 56, width: 800 });
+  const open = useSignal<readonly string[]>([]);
   useCookPlot(element, cook, area);
   const write = timeWriter(cook);
   const { from, to } = range.value;
   return (
     <section class="cook-curve" aria-label="Curve">
-      <MarkRail cook={cook} left={area.value.left} width={area.value.width} />
+      <MarkRail cook={cook} left={area.value.left} width={area.value.width} open={open} />
       <div
         class="cook-canvas"
         ref={element}
@@ -33,6 +34,7 @@ export function CookCurve({ cook }: { cook: CookDetail }): JSX.Element {
         aria-label={`Stone and dome from ${write(from)} to ${write(to)}. Arrow keys move, plus and minus zoom, 0 shows all.`}
         onKeyDown={(event) => onKey(event, cook)}
       />
+      <WhyPanel cook={cook} open={open.value} />
       <Buttons cook={cook} />
     </section>
   );

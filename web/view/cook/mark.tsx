@@ -12,8 +12,9 @@ const KINDS: Record<CookMark['kind'], string> = {
 export const titleOf = ({ kind, name }: CookMark): string =>
   capital(`${KINDS[kind]} ${formatName(name)}`.trim());
 
-/** "stoneError" → "stone error": the engine names its numbers as the code does. */
-const wordsOf = (key: string): string => key.replaceAll(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`);
+/** "changeIn2min" → "change in 2 min": the engine names its numbers as the code does. */
+const wordsOf = (key: string): string =>
+  key.replaceAll(/[A-Z]|\d+/g, (part) => ` ${part.toLowerCase()}`).replaceAll(/(\d)([a-z])/g, '$1 $2');
 
 /** One thing that happened, with the numbers that made it. */
 export function Mark({

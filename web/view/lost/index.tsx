@@ -4,12 +4,12 @@ import { lost, outdated } from '../../stores/live.ts';
 import { Icon } from '../icon/index.tsx';
 
 /** A frozen number is the worst lie: says across the whole width that nothing below is of now. */
-export function Lost(): JSX.Element | null {
+export function Lost({ testid = 'server-lost' }: { testid?: string }): JSX.Element | null {
   if (outdated.value) return <Outdated />;
   const silence = lost.value;
   if (silence === null) return null;
   return (
-    <section class="lost-band" data-testid="server-lost" aria-label="Connection">
+    <section class="lost-band" data-testid={testid} aria-label="Connection">
       <Icon name="lost" size={36} />
       <strong>No word from the server for {formatAge(silence)} – the numbers below are old.</strong>
     </section>

@@ -79,8 +79,8 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       data-testid="notice"
       onCancel={(event) => event.preventDefault()}
     >
-      <Lost />
-      <Trouble />
+      <Lost testid="server-lost-panel" />
+      <Trouble testid="trouble-panel" />
       <div class="notice-body">
         <Icon name={icon} size={160} />
         <h2 id="notice-order">{order}</h2>

@@ -23,8 +23,8 @@ export function Sheet({ title, children }: Props): JSX.Element {
           <Icon name="close" /> Close
         </button>
       </header>
-      <Lost />
-      <Trouble />
+      <Lost testid="server-lost-panel" />
+      <Trouble testid="trouble-panel" />
       {children}
     </dialog>
   );

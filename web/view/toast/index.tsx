@@ -3,9 +3,9 @@ import { offers, takeBack, trouble } from '../../stores/acts.ts';
 import { Icon } from '../icon/index.tsx';
 
 /** What went wrong, as one sentence; also inside panels, which lie over everything else. */
-export const Trouble = (): JSX.Element | null =>
+export const Trouble = ({ testid = 'trouble' }: { testid?: string }): JSX.Element | null =>
   trouble.value === null ? null : (
-    <div class="toast bad" data-testid="trouble">
+    <div class="toast bad" data-testid={testid}>
       <Icon name="warning" />
       <span>{trouble.value}</span>
       <button
