@@ -25,6 +25,8 @@ const is = (yes: boolean): Condition => (yes ? 'true' : 'false');
 
 function stoneReady(state: EngineState, { stone }: Facts): Condition {
   const { state: now } = state.stone;
+  // A launch answers the call, with the lid still open.
+  if (state.onStone.length > 0) return 'false';
   if (now === 'ready') return 'true';
   if (isOpen(state.lid) || now === 'blind') return 'between';
   return now === 'soaking' && Math.abs(stone?.change ?? 0) < 6.3 ? 'between' : 'false';

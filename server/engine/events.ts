@@ -1,5 +1,6 @@
 import type { EngineOutput } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
+import type { AlertName } from '../../shared/words.ts';
 import { acknowledge, freshAlarm, shelve, unshelve } from './alarm.ts';
 import { conditionNow, told } from './alerts.ts';
 import { close, isOpen, open } from './detect-lid.ts';
@@ -10,8 +11,17 @@ import { meant, putBack, putOn, takeOff } from './pizzas.ts';
 
 type Of<N extends CookEvent['event']> = Extract<CookEvent, { event: N }>;
 
+/** Doing what an alert asks for is also having seen it. */
+const ANSWERS: Partial<Record<CookEvent['event'], readonly AlertName[]>> = {
+  launch: ['stone-ready'],
+  vent: ['overshoot-ahead', 'overshot', 'fire-fading', 'dome-too-hot'],
+  fuel: ['fire-fading'],
+  'lid-closed': ['lid-left-open'],
+};
+
 /** What a person says happened, taken in at `t`. */
 export function takeEvent(state: EngineState, t: number, event: CookEvent, out: EngineOutput[]): void {
+  for (const alert of ANSWERS[event.event] ?? []) handle(state, t, { event: 'acknowledge', alert }, out);
   switch (event.event) {
     case 'launch':
       return launch(state, t, event);
