@@ -249,6 +249,34 @@ describe('who may ask', () => {
   });
 });
 
+describe('what is answered', () => {
+  it('is what its schema says, path by path', async () => {
+    await post([
+      { channel: 'stone', celsius: 265 },
+      { channel: 'dome', celsius: 250 },
+    ]);
+    await ask('POST', '/api/events', { event: 'launch' });
+    await ask('POST', '/api/events', { event: 'vent', note: 'a third' });
+    const asked: string[] = [];
+    for (const one of apiRoutes(parts)) {
+      if (one.method !== 'GET' || !one.answer) continue;
+      const path = one.path.replace(':id', '1');
+      const { body } = await ask('GET', path);
+      expect([path, one.answer.safeParse(body).error?.issues ?? []]).toEqual([path, []]);
+      asked.push(path);
+    }
+    expect(asked).toEqual(
+      expect.arrayContaining([
+        '/api/now',
+        '/api/cooks',
+        '/api/cooks/1',
+        '/api/cooks/1/readings',
+        '/api/reach',
+      ]),
+    );
+  });
+});
+
 describe('GET /api/openapi.json', () => {
   it('describes every path that is served, in OpenAPI 3.1', async () => {
     const { body } = await ask('GET', '/api/openapi.json');
