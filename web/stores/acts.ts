@@ -102,7 +102,9 @@ export async function addPizza(wish: Wish): Promise<boolean> {
 }
 
 export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
-  attempt(`pizza ${id}`, () => call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch));
+  attempt(`pizza ${id} ${Object.keys(patch).join()}`, () =>
+    call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch),
+  );
 
 export async function removePizza(id: string, wish: Wish): Promise<void> {
   const done = await attempt(`remove ${id}`, () => call('DELETE', `/api/pizzas/${encodeURIComponent(id)}`));

@@ -82,14 +82,18 @@ export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Pr
 }
 
 export async function patchCook(id: number, patch: { name?: string; notes?: string }): Promise<void> {
-  const done = await attempt(`patch ${id}`, () => call('PATCH', `/api/cooks/${id}`, patch));
+  const done = await attempt(`patch ${id} ${Object.keys(patch).join()}`, () =>
+    call('PATCH', `/api/cooks/${id}`, patch),
+  );
   const cook = opened.value;
   if (done !== null && cook?.id === id) opened.value = { ...cook, ...patch };
 }
 
 export async function reviewPizza(cookId: number, pizzaId: string, patch: PizzaPatch): Promise<void> {
   const path = `/api/cooks/${cookId}/pizzas/${encodeURIComponent(pizzaId)}`;
-  const pizza = await attempt(`review ${pizzaId}`, () => call<Pizza>('PATCH', path, patch));
+  const pizza = await attempt(`review ${pizzaId} ${Object.keys(patch).join()}`, () =>
+    call<Pizza>('PATCH', path, patch),
+  );
   const cook = opened.value;
   if (!pizza || cook?.id !== cookId) return;
   opened.value = {

@@ -23,7 +23,9 @@ export async function loadSettings(): Promise<void> {
 
 /** @returns whether it was kept */
 export async function changeSettings(patch: Partial<Settings>): Promise<boolean> {
-  const next = await attempt('set', () => call<Settings>('PATCH', '/api/settings', patch));
+  const next = await attempt(`set ${Object.keys(patch).join()}`, () =>
+    call<Settings>('PATCH', '/api/settings', patch),
+  );
   took(next);
   return next !== null;
 }

@@ -101,8 +101,13 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   onStone: [],
   events: [],
   questions: [],
+  plan: null,
+  guides: [],
+  prompt: null,
+  cautions: [],
   sources: [],
   rehearsal: null,
+  plan: null,
   notKept: null,
   ...over,
 });
