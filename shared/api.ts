@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { stoneSetup } from './evening.ts';
 import { liveCook } from './live.ts';
 import { pizza, pizzaReview } from './pizza.ts';
 import { targets } from './targets.ts';
@@ -72,15 +73,28 @@ export const rehearsalAct = z.discriminatedUnion('do', [
   z.object({ do: z.literal('leave') }),
 ]);
 
+const setting = {
+  unit: z.enum(['C', 'F']),
+  targets,
+  turnAfter: z.number().min(20).max(3600),
+  offAfter: z.number().min(30).max(7200),
+  recordRaw: z.boolean(),
+  stone: stoneSetup,
+  /** Ids of the cautions that need not be said again. */
+  dismissed: z.array(z.string().max(64)).max(100),
+};
 export const settings = z.object({
-  unit: z.enum(['C', 'F']).default('C'),
+  unit: setting.unit.default('C'),
   targets: targets.default({ stone: [255, 285], dome: [235, 275], domeLimit: 370 }),
-  turnAfter: z.number().min(20).max(3600).default(210),
-  offAfter: z.number().min(30).max(7200).default(450),
-  recordRaw: z.boolean().default(true),
+  turnAfter: setting.turnAfter.default(210),
+  offAfter: setting.offAfter.default(450),
+  recordRaw: setting.recordRaw.default(true),
+  stone: stoneSetup.prefault({}),
+  dismissed: setting.dismissed.default([]),
 });
 export type Settings = z.infer<typeof settings>;
-export const patchSettings = settings.partial();
+/** Without the defaults: what is not named stays as it is. */
+export const patchSettings = z.object(setting).partial();
 
 export const accepted = z.object({ accepted: z.number().int() });
 export const spotAnswer = z.object({

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { pizza } from './pizza.ts';
+import { cautions, liveGuide, livePlan, livePrompt } from './plan.ts';
 import { band, targets } from './targets.ts';
 import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from './words.ts';
 
@@ -137,6 +138,12 @@ export const now = z.object({
   ),
   events: z.array(liveEvent),
   questions: z.array(question),
+  /** The evening's plan as it stands; null with none. */
+  plan: livePlan.nullable(),
+  guides: z.array(liveGuide),
+  prompt: livePrompt.nullable(),
+  /** Those of this moment that were not dismissed. */
+  cautions,
   sources: z.array(liveSource),
   rehearsal: rehearsal.nullable(),
   /** What is not being kept on disk and why; null when all is. */

@@ -1,5 +1,12 @@
 import { z } from 'zod';
+import { taste } from './evening.ts';
 import { VERDICTS } from './words.ts';
+
+/** How far a pizza has got before the stone. */
+export const STAGES = ['ball', 'stretched', 'topped'] as const;
+
+/** What a pizza had when it came off, and what its taste wanted before any learning: s at the reference stone and dome. */
+const baked = z.object({ base: z.number(), top: z.number(), wantedBase: z.number(), wantedTop: z.number() });
 
 /** One pizza of a cook. Times are seconds since the cook started; durations are seconds. */
 export const pizzaWish = z.object({
@@ -9,6 +16,7 @@ export const pizzaWish = z.object({
   likes: z.string().max(200).default(''),
   turnAfter: z.number().min(20).max(3600).nullable().default(210),
   offAfter: z.number().min(30).max(7200).default(450),
+  taste: taste.optional(),
 });
 
 export const pizza = z.object({
@@ -22,6 +30,10 @@ export const pizza = z.object({
   base: z.enum(VERDICTS).nullable().default(null),
   top: z.enum(VERDICTS).nullable().default(null),
   notes: z.string().max(4000).default(''),
+  stage: z.enum(STAGES).optional(),
+  /** When it got there, s. */
+  stagedAt: z.number().optional(),
+  baked: baked.optional(),
 });
 export type Pizza = z.infer<typeof pizza>;
 
@@ -36,6 +48,8 @@ export const pizzaPatch = z
     base: z.enum(VERDICTS).nullable(),
     top: z.enum(VERDICTS).nullable(),
     notes: z.string().max(4000),
+    taste,
+    stage: z.enum(STAGES),
   })
   .partial();
 export type PizzaPatch = z.infer<typeof pizzaPatch>;

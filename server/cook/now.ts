@@ -1,5 +1,6 @@
 import { DEFAULT_TARGETS, type Band, type EngineView } from '../../shared/engine.ts';
 import { PROTOCOL, type LiveChannel, type Now } from '../../shared/live.ts';
+import type { EveningNow } from './evening.ts';
 import type { RunningCook } from './running.ts';
 
 /** Everything that the first screen shows, drawn together from its owners at one instant. */
@@ -14,6 +15,7 @@ export type Instant = {
   lost: ReadonlySet<string>;
   rehearsal: Now['rehearsal'];
   notKept: string | null;
+  evening: EveningNow;
 };
 
 /** A channel that has not spoken for this long, or for three of its intervals, is stale, s. */
@@ -53,6 +55,7 @@ export function nowOf(instant: Instant): Now {
     onStone: view?.onStone ?? [],
     events: cook ? cook.events.slice(-EVENTS_SHOWN).map(eventOf) : [],
     questions: cook?.questions ?? [],
+    ...instant.evening,
     sources: instant.sources,
     rehearsal: instant.rehearsal,
     notKept: instant.notKept,

@@ -66,7 +66,9 @@ export class Person {
     return this.event({ event: 'answer', noticed: question.noticed, at: question.at, yes });
   }
 
-  async addPizza(wish: Pick<Pizza, 'name' | 'eater' | 'likes' | 'turnAfter' | 'offAfter'>): Promise<Pizza> {
+  async addPizza(
+    wish: Pick<Pizza, 'name' | 'eater' | 'likes' | 'turnAfter' | 'offAfter' | 'taste'>,
+  ): Promise<Pizza> {
     const cook = this.stage.needCook();
     const place = Math.max(-1, ...cook.pizzas.map((p) => p.place)) + 1;
     const pizza = {
@@ -80,7 +82,8 @@ export class Person {
     const cook = this.stage.needCook();
     const before = cook.pizzas.find((p) => p.id === id);
     if (!before) throw new Fault('not-found', `There is no pizza "${id}" in this cook.`);
-    const pizza = await this.keepPizza({ ...before, ...patch });
+    const staged = patch.stage && { stagedAt: this.stage.t() };
+    const pizza = await this.keepPizza({ ...before, ...patch, ...staged });
     const moved = patch.turnAfter !== undefined || patch.offAfter !== undefined;
     if (moved && isOnStone(pizza))
       await this.event({
@@ -90,6 +93,17 @@ export class Person {
         offAfter: pizza.offAfter,
       });
     return pizza;
+  }
+
+  /** Gives these waiting pizzas the places that they have among them, in this order. */
+  async orderRun(ids: readonly string[]): Promise<void> {
+    const cook = this.stage.needCook();
+    const waiting = cook.pizzas.filter(isWaiting);
+    const order = [...ids.flatMap((id) => waiting.find((p) => p.id === id) ?? []), ...waiting];
+    const places = waiting.map((p) => p.place);
+    [...new Set(order)].forEach((pizza, i) => cook.putPizza({ ...pizza, place: places[i] ?? pizza.place }));
+    this.stage.changed();
+    await this.stage.kept();
   }
 
   private async keepPizza(pizza: Pizza): Promise<Pizza> {

@@ -6,6 +6,7 @@ import type { LiveReading, Now } from '../../shared/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import type { Store, StoredReading } from '../store/store.ts';
 import type { Clock } from './clock.ts';
+import { EveningBook, type Instant } from './evening.ts';
 import { nowOf } from './now.ts';
 import { Player, REHEARSAL_PACE, type Tape } from './player.ts';
 import { RunningCook } from './running.ts';
@@ -30,6 +31,8 @@ export type StageParts = {
 /** Which cook is on and what time it is there: a live one by the monotonic clock, a rehearsal by its player. */
 export class Stage {
   private readonly parts: StageParts;
+  readonly evening: EveningBook;
+  private set: Settings | null = null;
   cook: RunningCook | null = null;
   player: Player | null = null;
   /** Cook time runs from here: `t` s at `mono` ms. */
@@ -38,9 +41,12 @@ export class Stage {
   private lastTick = -Infinity;
   /** A cook that a person ended does not start again by itself. */
   endedByHand = false;
+  /** The rehearsal plays as if it were the plan's evening. */
+  private byPlan = false;
 
   constructor(parts: StageParts) {
     this.parts = parts;
+    this.evening = new EveningBook(parts.store);
     this.lastBeat = parts.clock.mono();
   }
 
@@ -66,14 +72,14 @@ export class Stage {
     if (mono - this.lastTick < 1000 && readings.length === 0) return;
     this.lastTick = mono;
     this.cook.tick(this.t());
+    this.evening.beat(this.cook, this.t(), this.settings(), (event) => this.say(event));
     this.changed(readings);
   }
-
-  // ── what is so ─────────────────────────────────────────────────────────────────────────────────────────────────
 
   now(): Now {
     const { cook, player, parts } = this;
     return nowOf({
+      evening: this.evening.now(this.instant(), this.settings().dismissed),
       wall: parts.clock.wall(),
       t: cook ? this.t() : null,
       rate: player ? (player.paused || player.ended ? 0 : player.pace) : 1,
@@ -85,8 +91,13 @@ export class Stage {
     });
   }
 
+  instant(): Instant {
+    return { wall: this.parts.clock.wall(), cook: this.cook, t: this.cook ? this.t() : null };
+  }
+
   settings(): Settings {
-    return settingsSchema.parse(this.parts.store.setting('settings') ?? {});
+    this.set ??= settingsSchema.parse(this.parts.store.setting('settings') ?? {});
+    return this.set;
   }
 
   get runningId(): number | null {
@@ -100,7 +111,7 @@ export class Stage {
     const { store, clock } = this.parts;
     const stored = store.runningCook();
     if (!stored) return;
-    const cook = new RunningCook(store, { ...stored, ...this.courseOptions() });
+    const cook = new RunningCook(store, stored);
     cook.recover();
     const lastT = Math.max(cook.lastHeard, 0);
     const wallT = (clock.wall() - stored.startedAt) / 1000;
@@ -133,6 +144,7 @@ export class Stage {
       ],
       targets: options.targets ?? this.settings().targets,
       probes: store.probes(),
+      ...this.startingPoint(),
     };
     const name = options.name ?? '';
     const id = store.startCook({ name, startedAt, rehearsal: false, header });
@@ -142,11 +154,11 @@ export class Stage {
       rehearsal: false,
       header,
       name,
-      ...this.courseOptions(),
     });
     this.player = null;
     this.endedByHand = false;
     this.setTime((this.parts.clock.wall() - startedAt) / 1000);
+    this.evening.began(this.cook, this.settings());
     this.changed();
     return id;
   }
@@ -170,17 +182,20 @@ export class Stage {
     this.player = null;
   }
 
-  private courseOptions(): { bake: { turnAfter: number; offAfter: number }; prior: GrillPrior | null } {
+  /** What the engine starts from, kept with the cook. */
+  private startingPoint(): { bake: { turnAfter: number; offAfter: number }; grill: GrillPrior | null } {
     const { turnAfter, offAfter } = this.settings();
-    const prior = this.parts.store.setting(GRILL_KEY) as GrillPrior | undefined; // written by `leave` alone
-    return { bake: { turnAfter, offAfter }, prior: prior ?? null };
+    const grill = this.parts.store.setting(GRILL_KEY) as GrillPrior | undefined; // written by `leave` alone
+    return { bake: { turnAfter, offAfter }, grill: grill ?? null };
   }
 
   // ── rehearsal ──────────────────────────────────────────────────────────────────────────────────────────────────
 
   /** Plays a recording as if live, from its start or with all up to `t` already gone by. */
-  async rehearse(file: string | undefined, pace = REHEARSAL_PACE, t = 0): Promise<void> {
-    this.play(await this.parts.tape(file), pace, t);
+  async rehearse(file: string | undefined, pace = REHEARSAL_PACE, t = 0, byPlan = false): Promise<void> {
+    const tape = await this.parts.tape(file);
+    this.byPlan = byPlan;
+    this.play(tape, pace, t);
     await this.parts.store.kept();
   }
 
@@ -197,9 +212,9 @@ export class Stage {
       rehearsal: true,
       header,
       name: tape.name,
-      ...this.courseOptions(),
     });
     for (const pizza of header.cook?.pizzas ?? []) this.cook.putPizza(pizza);
+    this.evening.began(this.cook, this.settings(), this.byPlan);
     this.player = new Player(tape, pace);
     for (const line of this.player.playTo(t)) this.apply(line);
     this.changed();
@@ -234,8 +249,6 @@ export class Stage {
     this.changed();
   }
 
-  // ── what the others need ───────────────────────────────────────────────────────────────────────────────────────
-
   wall(): number {
     return this.parts.clock.wall();
   }
@@ -269,6 +282,7 @@ export class Stage {
   }
 
   saveSettings(next: Settings): void {
+    this.set = next;
     this.parts.store.putSetting('settings', next);
   }
 

@@ -16,7 +16,7 @@ const WORTH = { base: 0.07, crust: 0.04, wetness: 0.04 } as const;
 export function wantedFor(
   taste: Taste,
   learned: Learned = { base: 0, top: 0 },
-  usual = DEFAULT_BAKE,
+  usual: { turnAfter: number; offAfter: number } = DEFAULT_BAKE,
 ): Wanted {
   const base = usual.offAfter * (1 + WORTH.base * taste.base + WORTH.crust * taste.crust) + learned.base;
   const top =

@@ -1,5 +1,6 @@
 import type { Route } from '../route.ts';
 import { cookRoutes } from './cook.ts';
+import { eveningRoutes } from './evening.ts';
 import { liveRoutes } from './live.ts';
 import type { RouteParts } from './parts.ts';
 import { personRoutes } from './person.ts';
@@ -15,4 +16,5 @@ export const apiRoutes = (parts: RouteParts): Route[] => [
   ...cookRoutes(parts),
   ...settingRoutes(parts),
   ...probeRoutes(parts),
+  ...eveningRoutes(parts),
 ];

@@ -1,0 +1,159 @@
+import { DEFAULT_TARGETS } from '../../shared/engine.ts';
+import type { StoneSetup } from '../../shared/evening.ts';
+import type { Pizza } from '../../shared/pizza.ts';
+import { middleOf, type CookFigures } from '../evening/after/figures.ts';
+import type { Season } from '../evening/after/trend.ts';
+import { settingAdvice } from '../evening/stone/setting.ts';
+import type { Mark, Store, StoredCook, StoredEvent, StoredReading } from '../store/store.ts';
+import { withTimes } from './pizzas.ts';
+import { curveOf, reviewPizza, stoneBand } from './review.ts';
+
+/** What is worked out of a kept cook when it is over. */
+type Whole = {
+  cook: StoredCook;
+  events: StoredEvent[];
+  marks: Mark[];
+  pizzas: Pizza[];
+  readings: StoredReading[];
+};
+
+const wholeOf = (store: Store, cook: StoredCook): Whole => {
+  const events = store.events(cook.id).filter(({ undone }) => !undone);
+  return {
+    cook,
+    events,
+    marks: store.marks(cook.id),
+    pizzas: withTimes(store.pizzas(cook.id), events).filter((p) => p.launchedAt !== null),
+    readings: store.readings(cook.id, {}),
+  };
+};
+
+const firstEvent = (events: readonly StoredEvent[], name: string): number | null =>
+  events.find(({ event }) => event.event === name)?.t ?? null;
+
+const firstReady = (marks: readonly Mark[]): number | null =>
+  marks.find((mark) => mark.type === 'state' && mark.state === 'ready')?.t ?? null;
+
+/** "charcoal 1.8 kg" or "900 g" in what was noted with fuel, summed; null where nobody noted any. Grams. */
+export function charcoalOf(events: readonly StoredEvent[]): number | null {
+  const grams = events.flatMap(({ event }) => {
+    if (event.event !== 'fuel' && event.event !== 'fire-lit') return [];
+    const said = /(\d+(?:[.,]\d+)?)\s*(kg|g)\b/i.exec(event.note ?? '');
+    if (!said) return [];
+    return [Number(said[1]?.replace(',', '.')) * (said[2]?.toLowerCase() === 'kg' ? 1000 : 1)];
+  });
+  return grams.length === 0 ? null : grams.reduce((sum, each) => sum + each, 0);
+}
+
+function lidOpenSeconds(events: readonly StoredEvent[]): number {
+  let sum = 0;
+  let from: number | null = null;
+  for (const { t, event } of events) {
+    if (event.event === 'lid-open') from ??= t;
+    if (event.event === 'lid-closed' && from !== null) {
+      sum += t - from;
+      from = null;
+    }
+  }
+  return sum;
+}
+
+/** Seconds of the curve above `top`, each reading standing until the next, gaps over a minute left out. */
+function secondsAbove(curve: readonly { t: number; celsius: number }[], top: number): number {
+  return curve.reduce((sum, { t, celsius }, i) => {
+    const gap = (curve[i + 1]?.t ?? t) - t;
+    return celsius > top && gap <= 60 ? sum + gap : sum;
+  }, 0);
+}
+
+/** The figures of a kept cook. `planned`: when the plan had the first launch, ms since the epoch. */
+export function figuresOf(
+  store: Store,
+  cook: StoredCook,
+  planned: number | null,
+  gapMm: number | null,
+): CookFigures {
+  const { events, marks, pizzas, readings } = wholeOf(store, cook);
+  const stone = curveOf(readings, cook.header, 'stone');
+  const dome = curveOf(readings, cook.header, 'dome');
+  const band = stoneBand(cook.header);
+  const firstLaunchAt = pizzas.reduce<number | null>(
+    (first, { launchedAt }) => (first === null ? launchedAt : Math.min(first, launchedAt ?? first)),
+    null,
+  );
+  const early = stone.filter(({ t }) => t <= (firstLaunchAt ?? Infinity)).map(({ celsius }) => celsius);
+  return {
+    litAt: firstEvent(events, 'fire-lit'),
+    readyAt: firstReady(marks),
+    firstLaunchAt,
+    plannedLaunchAt: planned === null ? null : (planned - cook.startedAt) / 1000,
+    shutAt:
+      cook.endedAt === null || cook.rehearsal
+        ? (stone.at(-1)?.t ?? null)
+        : (cook.endedAt - cook.startedAt) / 1000,
+    peakStone: early.length > 0 ? early.reduce((high, each) => Math.max(high, each), -Infinity) : null,
+    stone: band,
+    dome: cook.header.targets.dome ?? DEFAULT_TARGETS.dome ?? null,
+    gapMm,
+    secondsOver: secondsAbove(stone, band[1]),
+    lidOpenSeconds: lidOpenSeconds(events),
+    charcoalGrams: charcoalOf(events),
+    pizzas: pizzas.map((pizza) => {
+      const { name, eater, offAfter, base, top } = pizza;
+      return { ...reviewPizza(pizza, stone, dome, band), name, eater, offAfter, base, top };
+    }),
+  };
+}
+
+/** Minutes from lighting to a ready stone of the kept cooks, oldest first; only what a plan takes (10 to 300). */
+export function fireLeads(store: Store): number[] {
+  return realCooks(store).flatMap(({ id }) => {
+    const lit = firstEvent(
+      store.events(id).filter(({ undone }) => !undone),
+      'fire-lit',
+    );
+    const ready = firstReady(store.marks(id));
+    const lead = lit === null || ready === null ? null : (ready - lit) / 60;
+    return lead !== null && lead >= 10 && lead <= 300 ? [Math.round(lead * 10) / 10] : [];
+  });
+}
+
+/** Oldest first. */
+const realCooks = (store: Store): StoredCook[] =>
+  store
+    .cooks()
+    .filter(({ rehearsal, endedAt }) => !rehearsal && endedAt !== null)
+    .reverse();
+
+/** One row a cook for the trends. */
+export function seasons(store: Store): Season[] {
+  return realCooks(store).map((cook) => {
+    const figures = figuresOf(store, cook, null, null);
+    const { litAt, readyAt, peakStone, stone, pizzas, charcoalGrams } = figures;
+    const judged = pizzas.filter(({ base, top }) => base !== null && top !== null);
+    const right = judged.filter(({ base, top }) => base === 'right' && top === 'right').length;
+    return {
+      label: new Date(cook.startedAt).toISOString().slice(0, 10),
+      leadMinutes: litAt === null || readyAt === null ? null : (readyAt - litAt) / 60,
+      recoverySeconds: middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds)),
+      charcoalGrams,
+      overshootC: peakStone === null ? null : Math.max(0, peakStone - stone[1]),
+      rightShare: judged.length === 0 ? null : right / judged.length,
+    };
+  });
+}
+
+/** Advice on the stone's setting from a cook: stone and dome as they stood at its first readiness. */
+export function adviceOf(store: Store, cook: StoredCook, setup: StoneSetup): string | null {
+  const ready = firstReady(store.marks(cook.id));
+  if (ready === null) return null;
+  const from = Math.round(cook.startedAt + (ready - 120) * 1000);
+  const readings = store.readings(cook.id, { from, to: from + 120_000 });
+  const [stoneC, domeC] = (['stone', 'dome'] as const).map((role) =>
+    middleOf(curveOf(readings, cook.header, role).map(({ celsius }) => celsius)),
+  );
+  if (stoneC == null || domeC == null) return null;
+  const { stone, dome = DEFAULT_TARGETS.dome } = cook.header.targets;
+  if (!dome) return null;
+  return settingAdvice({ stoneC, domeC, stone: stone ?? DEFAULT_TARGETS.stone, dome, setup });
+}

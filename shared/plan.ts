@@ -1,0 +1,136 @@
+import { z } from 'zod';
+import { caution, evening, formula, happening, planInput, STEPS, stoneSetup, taste } from './evening.ts';
+
+/** The plan as the server keeps it and as the first screen shows it, and what is said while the pizzas run. */
+
+const name = z.string().max(80);
+const seconds = z.number().nullable();
+
+export const guest = z.object({ name: name.min(1), taste: taste.prefault({}) });
+export type Guest = z.infer<typeof guest>;
+
+/** A pizza of the plan, in the order of the run. */
+export const planPizza = z.object({
+  name: name.default(''),
+  eater: name.default(''),
+  taste: taste.prefault({}),
+});
+export type PlanPizza = z.infer<typeof planPizza>;
+
+export const planDraft = z.object({
+  input: planInput,
+  /** The dough that it was made from; null where it is nobody's formula. */
+  formula: z.object({ id: z.string(), version: z.number().int(), name }).nullable().default(null),
+  guests: z.array(guest).max(40).default([]),
+  /** Filled up from the guests in turn where it is shorter than the number of pizzas. */
+  run: z.array(planPizza).max(60).default([]),
+});
+export type PlanDraft = z.infer<typeof planDraft>;
+
+/** A step as it stands now. `moved` min later than first planned; `t` s of the cook that follows the plan. */
+export const planStep = z.object({
+  id: z.string(),
+  step: z.enum(STEPS),
+  pizza: z.number().int().optional(),
+  at: z.iso.datetime(),
+  t: seconds,
+  text: z.string(),
+  done: z.boolean(),
+  moved: z.number(),
+});
+export type PlanStep = z.infer<typeof planStep>;
+
+export const livePlan = z.object({
+  /** The clock of the plan, which in a rehearsal of it is not the wall's. */
+  at: z.iso.datetime(),
+  serveAt: z.iso.datetime(),
+  steps: z.array(planStep),
+  gives: z.array(z.string()),
+  /** Id of the first step that is still to be done. */
+  next: z.string().nullable(),
+});
+export type LivePlan = z.infer<typeof livePlan>;
+
+/** What to do with a pizza on the stone. Times in s of the cook. */
+export const liveGuide = z.object({
+  pizza: z.string(),
+  say: z.enum(['wait', 'turn', 'look', 'off']),
+  turnAt: seconds,
+  lookAt: seconds,
+  offAt: seconds,
+  warning: z.object({ text: z.string(), cure: z.string() }).nullable(),
+  /** What earlier verdicts changed, in words. */
+  lesson: z.string(),
+  /** The person set the times of this pizza: they are not moved. */
+  byHand: z.boolean(),
+});
+export type LiveGuide = z.infer<typeof liveGuide>;
+
+/** The next pizza on its way to the stone. */
+export const livePrompt = z.object({
+  pizza: z.string(),
+  say: z.enum(['wait', 'stretch', 'top', 'launch', 'hold']),
+  text: z.string(),
+  stage: z.enum(['ball', 'stretched', 'topped']),
+  launchAt: z.number(),
+});
+
+export const planAnswer = z.object({
+  draft: planDraft,
+  /** As first worked out. */
+  evening,
+  happened: z.array(happening),
+  now: livePlan,
+  /** A better order of the run, with the reason for each place; places count from 0. */
+  proposal: z.array(z.object({ place: z.number().int(), reason: z.string() })),
+});
+export type PlanAnswer = z.infer<typeof planAnswer>;
+
+export const planStart = z.object({ plan: planAnswer.nullable(), guests: z.array(guest) });
+export type PlanStart = z.infer<typeof planStart>;
+
+export const formulaList = z.object({ formulas: z.array(formula) });
+
+const lesson = z.object({ seconds: z.number(), error: z.number(), pizzas: z.number(), words: z.string() });
+export const lessonList = z.object({
+  lessons: z.array(z.object({ eater: z.string(), base: lesson, top: lesson })),
+});
+export type LessonList = z.infer<typeof lessonList>;
+
+export const summaryAnswer = z.object({
+  sentences: z.array(z.string()),
+  change: z.array(z.object({ text: z.string(), why: z.string() })),
+  /** What the dough was made from, and the advice on the stone's setting; null where nothing is known. */
+  formula: z.string().nullable(),
+  setting: z.string().nullable(),
+});
+export type SummaryAnswer = z.infer<typeof summaryAnswer>;
+
+export const trendList = z.object({
+  trends: z.array(
+    z.object({
+      name: z.string(),
+      points: z.array(z.object({ label: z.string(), value: z.number() })),
+      mean: z.number(),
+      perCook: z.number().nullable(),
+      error: z.number().nullable(),
+      words: z.string().nullable(),
+    }),
+  ),
+});
+export type TrendList = z.infer<typeof trendList>;
+
+export const stoneAnswer = z.object({
+  setup: stoneSetup,
+  /** Where the dough touches a stone in the middle of the band, °C. */
+  contactC: z.number(),
+  /** The band that bakes as cordierite does at the usual one, °C. */
+  equalBand: z.tuple([z.number(), z.number()]),
+  equalText: z.string(),
+  soakMinutes: z.number(),
+  /** From the last cook's settled stone and dome. */
+  advice: z.string().nullable(),
+});
+export type StoneAnswer = z.infer<typeof stoneAnswer>;
+
+export const cautions = z.array(caution);
