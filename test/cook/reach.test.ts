@@ -3,7 +3,7 @@ import { ProbeBook } from '../../server/cook/probe-book.ts';
 import { Reach } from '../../server/cook/reach.ts';
 import type { FrameBody, Source, SourceEvents } from '../../server/source/source.ts';
 import type { Want } from '../../server/source/want.ts';
-import { openStage } from '../support/stage.ts';
+import { handClock, openStage } from '../support/stage.ts';
 
 /** A radio whose devices a test makes up. */
 function madeUpRadio() {
@@ -46,6 +46,26 @@ function table() {
     changed: () => {},
   });
   return { ...bench, radio, reach, book: new ProbeBook(bench.store, bench.stage, reach) };
+}
+
+/** A reach over ports that a test makes up. */
+function serialTable(store: ReturnType<typeof openStage>['store']) {
+  let events: SourceEvents | null = null;
+  const source: Source = {
+    kind: 'serial',
+    start: (given) => (events = given),
+    want: () => {},
+    look: () => {},
+    stop: () => Promise.resolve(),
+  };
+  const reach = new Reach({ sources: [source], clock: handClock(), frame: () => {}, changed: () => {} });
+  reach.want(store.probes());
+  return {
+    reach,
+    says: (body: FrameBody) => events?.frame(body),
+    has: (id: string) =>
+      events?.status({ source: 'serial', state: 'running', devices: [{ id, link: 'connected' }] }),
+  };
 }
 
 describe('what is in reach', () => {
@@ -105,6 +125,39 @@ describe('what is in reach', () => {
     store.close();
   });
 
+  it('reads each value of a frame by its own sensor and correction, and proposes what the lines are', async () => {
+    const { book, store } = table();
+    const port = 'usb:1234:5678:A';
+    const lines = { source: 'serial', port, line: 'plate=212.05ohm lid=138.51ohm rest=20.5' } as const;
+    const { reach, says, has } = serialTable(store);
+    reach.view();
+    has(port);
+    for (let i = 0; i < 3; i++) says(lines);
+    expect(reach.view().devices[0]?.lines).toMatchObject({ format: 'pairs', isSure: true });
+    const of = (part: string) => ({ address: { source: 'serial' as const, port, part } });
+    const conversion = { kind: 'platinum', r0: 100 };
+    await book.add({ channel: 'stone', ...of('plate'), conversion, calibration: { offset: -2, gain: 1 } });
+    await book.add({ channel: 'dome', ...of('lid'), conversion });
+    reach.want(book.list());
+    // Handbook section 2: 212.05 Ω is 299.996 °C, 138.51 Ω is 100.012 °C of a Pt100.
+    expect(reach.view().devices[0]?.values.map((one) => one.celsius)).toEqual([297.996, 100.012, 20.5]);
+    store.close();
+  });
+
+  it('renews what somebody looks at while the page asks, and lets go of it after', () => {
+    const { reach, radio, clock, store } = table();
+    reach.look('ble', THERMOMETER, { characteristic: '2a6e' });
+    for (let i = 0; i < 100; i++) {
+      clock.at += 1000;
+      reach.view();
+    }
+    expect(radio.asked.looked).toHaveLength(4);
+    clock.at += 120_000;
+    reach.view();
+    expect(radio.asked.looked).toHaveLength(4);
+    store.close();
+  });
+
   it('keeps its memory bounded when addresses rotate', () => {
     const { reach, radio, store } = table();
     reach.view();
@@ -130,6 +183,26 @@ describe('the probe book', () => {
     await book.forget(b.id);
     expect(book.list()).toHaveLength(1);
     await expect(book.forget(b.id)).rejects.toThrow(/no probe/);
+    store.close();
+  });
+
+  it('takes away what is null, and keeps nothing that cannot work', async () => {
+    const { book, store } = table();
+    const address = { source: 'serial', port: 'a' } as const;
+    const { id } = await book.add({ channel: 'stone', address, tolerance: 'K class 1', name: 'Left' });
+    expect(await book.patch(id, { tolerance: null })).toEqual({
+      id,
+      channel: 'stone',
+      address,
+      name: 'Left',
+    });
+    await expect(book.patch(id, { conversion: { kind: 'crystal' } })).rejects.toThrow(
+      /no conversion "crystal"/,
+    );
+    await expect(book.add({ channel: null, address, decoder: 'mapping', options: {} })).rejects.toThrow(
+      /options/,
+    );
+    expect(book.list()).toHaveLength(1);
     store.close();
   });
 

@@ -2,8 +2,9 @@ import { readFileSync } from 'node:fs';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startAir, type Air } from '../air/air.ts';
+import { violations, tooSmall } from '../support/axe.ts';
 import { layCable, type Cable } from '../source/serial/pty.ts';
-import { openBrowser, openPage, PHONE } from '../support/browser.ts';
+import { openBrowser, openPage, PHONE, TABLET } from '../support/browser.ts';
 import { scratch, startServer, until, type Server } from '../support/server.ts';
 
 /** Readings are live within so long of their arrival, and a loss is told within so long, s (issue 3). */
@@ -35,6 +36,17 @@ const isTold = (page: Page, channel: string): Promise<unknown> =>
     (classes) => classes?.includes('old') === true,
     TOLD_WITHIN,
   );
+
+/** Both sizes and both themes of a page as it stands. */
+async function looksRight(page: Page): Promise<void> {
+  for (const size of [PHONE, TABLET])
+    for (const colorScheme of ['dark', 'light'] as const) {
+      await page.setViewportSize(size);
+      await page.emulateMedia({ colorScheme });
+      expect(await violations(page), `${size.width} px, ${colorScheme}`).toEqual([]);
+      expect(await tooSmall(page), `${size.width} px`).toEqual([]);
+    }
+}
 
 const troublesOf = (pages: readonly (Page & { troubles: string[] })[]): string[] =>
   pages.flatMap((page) => page.troubles);
@@ -121,6 +133,23 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     for (const page of pages) await page.context().close();
   });
 
+  it('an encrypted advertisement opens with its key', async () => {
+    const page = await openPage(browser, `${server.url}/#/probes`);
+    // The vector of the BTHome encryption page (fixtures/frames/bthome.json): 25.06 °C.
+    const advert = Buffer.from('1216d2fc41e445f3c9962b332211006c7c4519', 'hex');
+    const speak = setInterval(() => air.broadcast('54:48:e6:8f:80:a5', advert), 300);
+    const sealed = page.getByTestId('device').filter({ has: page.getByTestId('bthome-key') });
+    await sealed.getByTestId('bthome-key').fill('231d', { timeout: FOUND_WITHIN * 1000 });
+    await sealed.getByText('Keep the key').click();
+    await sealed.getByText('this one has 4 characters').waitFor();
+    await sealed.getByTestId('bthome-key').fill('231d39c1d7cc1ab1aee224cd096db932');
+    await sealed.getByText('Keep the key').click();
+    await page.getByTestId('device').filter({ hasText: '25.1°' }).waitFor();
+    clearInterval(speak);
+    expect(page.troubles).toEqual([]);
+    await page.context().close();
+  });
+
   it('one that speaks no standard is read by a mapping built by hand, which goes out and in as a file', async () => {
     const page = await openPage(browser, `${server.url}/#/mapping`);
     const field = (name: string): Locator => page.getByTestId(`mapping-${name}`);
@@ -157,6 +186,8 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
       () => field('scale').inputValue(),
       (text) => text === '0.1',
     );
+
+    await looksRight(page);
 
     await field('give-stone').click();
     await field('keep').click();
@@ -210,11 +241,81 @@ describe('a board on a serial port', { timeout: 90_000 }, () => {
     degrees = 246;
     await shows(live, 'stone', 246, FOUND_WITHIN);
 
+    await looksRight(probes);
     server = await startAgain(server, ['--serial', cable.port]);
     degrees = 249;
     await shows(live, 'stone', 249, FOUND_WITHIN);
     await shows(live, 'dome', 229, FOUND_WITHIN);
     expect(troublesOf(pages)).toEqual([]);
     for (const page of pages) await page.context().close();
+  });
+});
+
+describe('a board that sends volts and ohms', { timeout: 60_000 }, () => {
+  let cable: Cable;
+  let server: Server;
+  let talk: NodeJS.Timeout;
+  beforeAll(async () => {
+    cable = await layCable();
+    server = await startServer(['--serial', cable.port], scratch());
+    // Handbook section 1: type K, 9.5639 mV with the cold junction at 35 °C is 270.00 °C; section 2: 212.05 Ω of a
+    // Pt100 is 299.996 °C.
+    talk = setInterval(
+      () => void cable.write('plate=9.5639mV junction=35.0 lid=212.05ohm\n').catch(() => {}),
+      300,
+    );
+  });
+  afterAll(async () => {
+    clearInterval(talk);
+    await server.stop();
+    await cable.close();
+  });
+
+  it('becomes two probes by their sensors, which are corrected, named, swapped, forgotten and brought back', async () => {
+    const page = await openPage(browser, `${server.url}/#/probes`);
+    const port = device(page, 'port').filter({ hasNotText: 'tty' });
+    await port.getByTestId('listen').click({ timeout: FOUND_WITHIN * 1000 });
+    await port.getByTestId('confirm').click({ timeout: FOUND_WITHIN * 1000 });
+    const value = (name: string): Locator => port.getByTestId('value').filter({ hasText: name });
+    const reads = (place: Locator, text: string): Promise<unknown> =>
+      until(
+        () => place.textContent(),
+        (words) => words?.includes(text) === true,
+      );
+    await value('plate').getByTestId('keep-sensor').click();
+    await value('lid').getByTestId('keep-sensor').click();
+    await value('plate').getByTestId('give-stone').click();
+    await value('lid').getByTestId('give-dome').click();
+    const [stone, dome] = [page.getByTestId('probe-stone'), page.getByTestId('probe-dome')];
+    await reads(stone, '270.0°');
+    await reads(dome, '300.0°');
+
+    await stone.getByTestId('set-up').click();
+    await stone.getByTestId('probe-name').fill('Couple in the plate');
+    await stone.getByText('Rename').click();
+    // IEC 60584-1: class 1 of type K is the larger of 1.5 °C and 0.4 % (1.08 °C at 270 °C).
+    await stone.getByTestId('tolerance').selectOption('K class 1');
+    await reads(stone, '±1.5 °C at 270 °C');
+    await stone.getByTestId('calibrate-ice-and-boiling').click();
+    await reads(stone.getByTestId('calibration-worth'), 'at 270 °C');
+    await looksRight(page);
+    await stone.getByTestId('calibrate-offset').click();
+    await stone.getByTestId('calibrate-It-reads').fill('270');
+    await stone.getByTestId('calibrate-truth').fill('272,5');
+    await stone.getByTestId('apply-calibration').click();
+    await reads(stone, '272.5°');
+    await stone.getByTestId('calibrate-nothing').click();
+    await reads(stone, '270.0°');
+
+    await page.getByTestId('swap').click();
+    await reads(stone, '300.0°');
+    await reads(dome, 'Couple in the plate');
+    await dome.getByTestId('forget').click();
+    await dome.waitFor({ state: 'detached' });
+    await page.getByTestId('undo').first().click();
+    await reads(dome, 'Couple in the plate');
+    await reads(dome, '270.0°');
+    expect(page.troubles).toEqual([]);
+    await page.context().close();
   });
 });

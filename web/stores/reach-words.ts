@@ -41,6 +41,17 @@ export const isThermometer = (device: ReachDevice): boolean =>
   device.values.some((one) => one.decoder !== null || one.probe !== null) ||
   device.parts.some((part) => THERMOMETERS.includes(part.service ?? ''));
 
+/** As they appeared, so that nothing moves away under a finger; ports that were not opened yet come last. */
+export function inOrder(before: readonly ReachDevice[], next: readonly ReachDevice[]): ReachDevice[] {
+  const places = new Map(before.map((one, i) => [one.source + one.id, i]));
+  const place = (one: ReachDevice): number =>
+    isUnopened(one) ? Infinity : (places.get(one.source + one.id) ?? before.length);
+  return [...next].sort((a, b) => (place(a) === place(b) ? 0 : place(a) - place(b)));
+}
+
+const isUnopened = ({ source, link, values }: ReachDevice): boolean =>
+  source === 'serial' && link === 'seen' && values.length === 0;
+
 export const nameOf = (device: Pick<ReachDevice, 'source' | 'name' | 'id'>): string =>
   device.name || (device.source === 'ble' ? `Without a name (${device.id.slice(-5)})` : device.id);
 

@@ -14,7 +14,7 @@ import type {
 import { call } from '../api.ts';
 import { attempt, offerUndo } from './acts.ts';
 import { now } from './live.ts';
-import { samePlace } from './reach-words.ts';
+import { inOrder, samePlace } from './reach-words.ts';
 
 /** What is in reach, asked for each second while a page that shows it is open, and what a person does with it. */
 
@@ -56,7 +56,8 @@ async function ask(off: AbortSignal): Promise<void> {
 /** An answer that does not come is told by the band of the live line, not once a second more. */
 async function refresh(off?: AbortSignal): Promise<void> {
   const answer = await call<ReachView>('GET', '/api/reach', undefined, off).catch(() => null);
-  if (answer && !off?.aborted) reach.value = answer;
+  if (!answer || off?.aborted) return;
+  reach.value = { ...answer, devices: inOrder(reach.value?.devices ?? [], answer.devices) };
 }
 
 async function loadChoices(): Promise<void> {

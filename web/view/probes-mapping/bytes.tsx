@@ -17,7 +17,7 @@ export function Bytes({ draft, edit, heard }: Props): JSX.Element {
   const pairs = heard?.raw.match(/../g) ?? [];
   const [from, to] = bytesOf(valueAt(draft));
   return (
-    <section class="step">
+    <section class="step watched">
       <h2>2 · Tap the first byte of the temperature</h2>
       {heard ? (
         <p class="device-words">
@@ -35,12 +35,14 @@ export function Bytes({ draft, edit, heard }: Props): JSX.Element {
               type="button"
               class={`byte ${i >= from && i < to ? 'chosen' : ''}`}
               aria-pressed={i >= from && i < to}
-              aria-label={`Byte ${i}: ${pair}`}
               data-testid={`byte-${i}`}
               onClick={() => edit(withValue(draft, { offset: i }))}
             >
-              <small aria-hidden="true">{i}</small>
-              <span aria-hidden="true">{pair}</span>
+              <small>
+                <span class="visually-hidden">Byte </span>
+                {i}
+              </small>
+              <span>{pair}</span>
             </button>
           ))}
         </div>

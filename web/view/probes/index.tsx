@@ -58,10 +58,7 @@ function Transports(): JSX.Element {
 }
 
 function InReach({ devices }: { devices: ReachDevice[] }): JSX.Element {
-  // What speaks goes before what only might.
-  const thermometers = devices
-    .filter(isThermometer)
-    .sort((a, b) => Number(b.values.length > 0) - Number(a.values.length > 0));
+  const thermometers = devices.filter(isThermometer);
   const others = devices.filter((one) => !isThermometer(one));
   return (
     <section>
