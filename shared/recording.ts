@@ -22,6 +22,13 @@ export const recordingHeader = z.object({
     .max(64),
   targets: targets.partial().default({}),
   probes: z.array(probe).default([]),
+  /** Turn and off, s after a launch, for pizzas that say nothing of their own. */
+  bake: z.object({ turnAfter: z.number(), offAfter: z.number() }).optional(),
+  /** What earlier cooks had taught of this grill when the cook began, so that it replays to the same answers. */
+  grill: z
+    .object({ version: z.number(), cooks: z.number(), values: z.record(z.string(), z.number()) })
+    .nullable()
+    .optional(),
   /** What made it, in words: "synthetic, …" for what the simulator made. */
   origin: z.string().max(2000).optional(),
   name: z.string().max(200).optional(),

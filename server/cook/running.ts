@@ -1,11 +1,11 @@
-import type { EngineOutput } from '../../shared/engine.ts';
+import { DEFAULT_BAKE, type EngineOutput } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import type { Now } from '../../shared/live.ts';
 import type { Pizza } from '../../shared/pizza.ts';
 import type { Reading } from '../../shared/reading.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import type { SourceKind } from '../../shared/words.ts';
-import { createCourse, type Course, type CourseOptions } from '../course/course.ts';
+import { createCourse, type Course } from '../course/course.ts';
 import type { Problem } from '../ingest/pipeline.ts';
 import type { Store, StoredEvent, StoredReading } from '../store/store.ts';
 import { unannounced, withTimes } from './pizzas.ts';
@@ -17,7 +17,7 @@ type Question = Now['questions'][number];
 /** Questions older than this are not asked any more, s. */
 const ASK_FOR = 180;
 
-export type RunningCookOptions = CourseOptions & {
+export type RunningCookOptions = {
   id: number;
   startedAt: number;
   rehearsal: boolean;
@@ -57,8 +57,8 @@ export class RunningCook {
     this.header = options.header;
     this.name = options.name;
     this.targets = options.header.targets;
-    this.bake = options.bake ?? { turnAfter: 210, offAfter: 450 };
-    this.course = createCourse(options.header, options);
+    this.bake = options.header.bake ?? DEFAULT_BAKE;
+    this.course = createCourse(options.header);
   }
 
   /** Goes through what the store has of this cook, keeping nothing twice. */

@@ -25,13 +25,8 @@ export type Course = {
   learned(): GrillPrior | null;
 };
 
-export type CourseOptions = { bake?: { turnAfter: number; offAfter: number }; prior?: GrillPrior | null };
-
-export function createCourse(
-  header: RecordingHeader,
-  { bake = DEFAULT_BAKE, prior = null }: CourseOptions = {},
-): Course {
-  const { channels, probes } = header;
+export function createCourse(header: RecordingHeader): Course {
+  const { channels, probes, bake = DEFAULT_BAKE, grill: prior = null } = header;
   const pipeline = createPipeline({ channels, probes });
   const targets = { ...DEFAULT_TARGETS, ...header.targets };
   const state = engine.start({ channels, targets, bake, prior });

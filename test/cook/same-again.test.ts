@@ -49,24 +49,29 @@ async function liveCook(bench: Bench, name: string): Promise<number> {
   return id;
 }
 
+/** The cook's recording, played through by itself, gives the readings, states and alerts that were kept of it. */
+function expectSameAgain(bench: Bench, id: number): void {
+  const [head = '', ...lines] = [...exportCook(bench.store, id, 'jsonl')];
+  const course = createCourse(JSON.parse(head));
+  const outputs: EngineOutput[] = [];
+  const readings = lines.flatMap((line) => {
+    const step = course.line(JSON.parse(line));
+    outputs.push(...step.outputs);
+    return step.readings;
+  });
+  const was = kept(bench.store, id);
+  expect(readings.length).toBeGreaterThan(1000);
+  expect(readings).toEqual(was.readings.map(({ at: _at, ...reading }) => reading));
+  const lastLine = was.lines.at(-1)?.t ?? 0;
+  expect(outputs.filter((o) => o.type !== 'forecast')).toEqual(was.marks.filter((m) => m.t <= lastLine));
+  expect(was.marks.some((m) => m.type === 'alert')).toBe(true);
+}
+
 describe.each(['good-evening', 'bad-probe', 'runaway'])('a live cook like %s', (name) => {
   it('replays from its recording to the same readings, states and alerts', async () => {
     const bench = openStage();
     const id = await liveCook(bench, name);
-    const [head = '', ...lines] = [...exportCook(bench.store, id, 'jsonl')];
-    const course = createCourse(JSON.parse(head), { bake: { turnAfter: 210, offAfter: 450 } });
-    const outputs: EngineOutput[] = [];
-    const readings = lines.flatMap((line) => {
-      const step = course.line(JSON.parse(line));
-      outputs.push(...step.outputs);
-      return step.readings;
-    });
-    const was = kept(bench.store, id);
-    expect(readings.length).toBeGreaterThan(1000);
-    expect(readings).toEqual(was.readings.map(({ at: _at, ...reading }) => reading));
-    const lastLine = was.lines.at(-1)?.t ?? 0;
-    expect(outputs.filter((o) => o.type !== 'forecast')).toEqual(was.marks.filter((m) => m.t <= lastLine));
-    expect(was.marks.some((m) => m.type === 'alert')).toBe(true);
+    expectSameAgain(bench, id);
     bench.store.close();
   });
 
@@ -81,6 +86,18 @@ describe.each(['good-evening', 'bad-probe', 'runaway'])('a live cook like %s', (
     const again = await importCook(bench.store, textLines(text));
     expect(again.skipped).toEqual([]);
     expect(kept(bench.store, again.id)).toEqual(kept(bench.store, id));
+    bench.store.close();
+  });
+});
+
+describe('a second cook on the same grill', () => {
+  it('starts from what the first taught, and still replays to the same', async () => {
+    const bench = openStage();
+    await liveCook(bench, 'good-evening');
+    bench.clock.at += 60_000;
+    const id = await liveCook(bench, 'good-evening');
+    expect(bench.store.cook(id)?.header.grill?.cooks).toBe(1);
+    expectSameAgain(bench, id);
     bench.store.close();
   });
 });
