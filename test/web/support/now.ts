@@ -107,7 +107,6 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   cautions: [],
   sources: [],
   rehearsal: null,
-  plan: null,
   notKept: null,
   ...over,
 });
