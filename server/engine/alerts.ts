@@ -10,7 +10,7 @@ import { say } from './messages.ts';
 /** When nobody acknowledges, and how long a returned alert waits to be seen, by urgency, s (our choice). */
 const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> = {
   prompt: { again: [], comesBack: null, forget: 600 },
-  act: { again: [900], comesBack: null, forget: 900 },
+  act: { again: [1200], comesBack: null, forget: 900 },
   urgent: { again: [120, 600], comesBack: 900, forget: 900 },
 };
 
@@ -18,6 +18,8 @@ type Rule = {
   urgency: Urgency;
   onDelay: number;
   offDelay: number;
+  /** Other times of sounding again than the urgency's. */
+  again?: readonly number[];
   condition: (state: EngineState, facts: Facts) => Condition;
 };
 
@@ -32,16 +34,17 @@ function stoneReady(state: EngineState, { stone }: Facts): Condition {
   return now === 'soaking' && Math.abs(stone?.change ?? 0) < 6.3 ? 'between' : 'false';
 }
 
-/** Seconds ahead that an overshoot is warned of, by the contract. */
-const AHEAD = 900;
+/** Seconds ahead that an overshoot is warned of: within the contract's 15 min, late enough that the course is believable. */
+const AHEAD = 720;
 
-function overshootAhead(state: EngineState, { stone, high, t }: Facts): Condition {
+function overshootAhead(state: EngineState, { stone, dome, high, t }: Facts): Condition {
   if (state.onStone.length > 0) return 'false';
   if (!stone?.isFresh || isOpen(state.lid)) return 'unknown';
-  if (stone.celsius > high || stone.perMinute < 0) return 'false';
+  if (stone.celsius > high || stone.perMinute < -0.5) return 'false';
   const over = state.forecast?.overAt ?? null;
   if (over === null) return 'false';
-  return over - t <= AHEAD && stone.perMinute > 0.5 ? 'true' : 'between';
+  const climbs = stone.perMinute > 0.5 || (dome !== null && dome.perMinute > 2);
+  return over - t <= AHEAD && climbs ? 'true' : 'between';
 }
 
 function overshot(state: EngineState, { stone, high }: Facts): Condition {
@@ -91,11 +94,12 @@ function probeDoubtful(state: EngineState): Condition {
 
 const RULES: Partial<Record<AlertName, Rule>> = {
   'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 75, condition: stoneReady },
-  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, condition: overshootAhead },
+  // Passing the top is told by an alert of its own.
+  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, again: [], condition: overshootAhead },
   overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
   'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
   'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },
-  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 180, condition: domeTooHot },
+  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 180, again: [600], condition: domeTooHot },
   'probe-lost': { urgency: 'urgent', onDelay: 0, offDelay: 5, condition: probeLost },
   'probe-doubtful': { urgency: 'prompt', onDelay: 30, offDelay: 60, condition: probeDoubtful },
 };
@@ -133,6 +137,7 @@ function run(state: EngineState, facts: Facts, alert: AlertName, rule: Rule, out
   const kept = known ?? alarmOf(state, alert, null, facts.t);
   const move = stepAlarm(kept.alarm, facts.t, condition, {
     ...LIFE[rule.urgency],
+    ...(rule.again && { again: rule.again }),
     onDelay: rule.onDelay,
     offDelay: rule.offDelay,
   });

@@ -8,7 +8,7 @@ export const STEP = 15;
 const HORIZON = 1200;
 export const STEPS = HORIZON / STEP;
 /** A dome's drift dies out so fast, s (our choice; handbook section 11: minutes for the air, an hour for the body). */
-const DRIFT_LASTS = 420;
+const DRIFT_LASTS = 600;
 
 /** dT/dt = a·(dome − T) + c with the dome's drift dying out: nobody touches anything. */
 export function presentCourse(state: EngineState, facts: Facts): Course | null {
@@ -16,7 +16,7 @@ export function presentCourse(state: EngineState, facts: Facts): Course | null {
   if (!stone) return null;
   const { a, c } = state.model;
   const course: Course = { stone: [stone.celsius], dome: [], stoneError: [stone.error], domeError: [] };
-  const rate = stone.perMinute / 60;
+  const rate = stone.pace / 60;
   const drift = dome ? drift60(dome.perMinute) / 60 : 0;
   // Without a dome the stone's own rate says what it heads for; what the rate says now is believed for a while.
   const heading = dome ? dome.celsius : stone.celsius + (rate - c) / a;
@@ -26,11 +26,12 @@ export function presentCourse(state: EngineState, facts: Facts): Course | null {
     const s = i * STEP;
     const air = heading + drift * DRIFT_LASTS * (1 - Math.exp(-s / DRIFT_LASTS));
     course.dome.push(air);
-    course.domeError.push((dome?.error ?? 20) + 0.035 * s);
+    course.domeError.push((dome?.error ?? 20) + 0.06 * s);
     if (i === 0) continue;
     x += STEP * (a * (air - x) + c + mismatch * Math.exp(-s / 600));
     course.stone.push(x);
-    const scatter = (0.4 + 0.08 * Math.abs(stone.perMinute)) * (s / 60) * Math.min(1, 0.35 + s / 1800);
+    const minutes = s / 60;
+    const scatter = (0.25 + 0.12 * Math.abs(stone.pace)) * minutes * (0.7 + minutes / 12);
     course.stoneError.push(Math.hypot(stone.error, scatter));
   }
   return course;

@@ -92,7 +92,7 @@ export function stepLid(lid: Lid, dome: Channel, stone: Channel | null, t: numbe
 }
 
 /** The least fall that is looked at, °C. */
-const LEAST = 10;
+const LEAST = 7;
 
 /** A fall that sets in anew while another is being judged takes its place. */
 function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
@@ -106,9 +106,9 @@ function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
 /** A lid that is opened and shut has the dome at its lowest within so long, s. */
 const BRIEF = 70;
 /** A fall that no vent makes, °C in so many s; and one that is none of a lid even if the dome comes back, °C. */
-const DEEP = 30;
+const DEEP = 14;
 const FAST = 25;
-const SHALLOW = 15;
+const SHALLOW = 8;
 /** A dome that has not come back after so long was not let out, s. */
 const GIVEN_UP = 150;
 
@@ -116,7 +116,7 @@ function judge(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMo
   const drop = lid.level - lid.lowest;
   const since = t - lid.openedAt;
   const isFast = drop > DEEP && since < FAST + (dome.filter.every ?? 0);
-  const isBack = drop > SHALLOW && lid.lowestAt - lid.openedAt < BRIEF && comesBack(lid, dome, 0.2 * drop);
+  const isBack = drop > SHALLOW && lid.lowestAt - lid.openedAt < BRIEF && comesBack(lid, dome, 0.12 * drop);
   if (isFast || isBack || (stone && since < 60 && stoneAnswers(stone, t))) {
     lid.phase = 'open';
     return { event: 'lid-open', at: lid.openedAt, drop, confidence: Math.min(0.99, 0.75 + drop / 200) };

@@ -37,12 +37,24 @@ function tellLid(state: EngineState, { t, dome }: Facts, move: LidMove, out: Eng
 /** A tap or a notice of a launch within so long of another is of the same pizza, s. */
 export const SAME = 90;
 
-function noticeLaunch(state: EngineState, { t, stoneChannel, stone }: Facts, out: EngineOutput[]): void {
+/** From the lid's opening to the pizza on the stone, s. */
+const REACH = 6;
+
+function noticeLaunch(
+  state: EngineState,
+  { t, stoneChannel, stone, dome }: Facts,
+  out: EngineOutput[],
+): void {
   if (!stoneChannel || !stone?.isFresh) return;
   const launch = launchAt(state.watch, stoneChannel, t);
   if (!launch) return;
   countLaunch(state.watch, t, launch.fall);
   if (state.onStone.some(({ launchedAt }) => Math.abs(launchedAt - launch.at) < SAME)) return;
+  // Nobody launches through a shut lid.
+  if (!dome?.isFresh && Math.abs(launch.at - state.lid.openedAt) > SAME) {
+    state.lid.openedAt = launch.at - REACH;
+    out.push(tell(t, 'lid-open', launch.at - REACH, 0.7, { fall: tenth(launch.fall) }));
+  }
   // One stone holds one pizza that nobody told of: the one before must have come off.
   for (const baking of state.onStone.filter((one) => !one.isConfirmed))
     takeOff(state, baking, launch.at, null);
