@@ -14,8 +14,20 @@ export class Fault extends Error {
   }
 }
 
-/** `invalid`: what was sent is wrong. `conflict`: not now. `unkept`: it could not be written to disk. */
-export type FaultCode = 'invalid' | 'not-found' | 'conflict' | 'unkept' | 'too-large' | 'unusable';
+/**
+ * `invalid`: what was sent is wrong. `conflict`: not now. `unkept`: it could not be written to disk. `stranger`: not let
+ * in. `forbidden`: let in, but not for this. `too-many`: too often in too short a time.
+ */
+export type FaultCode =
+  | 'invalid'
+  | 'not-found'
+  | 'conflict'
+  | 'unkept'
+  | 'too-large'
+  | 'unusable'
+  | 'stranger'
+  | 'forbidden'
+  | 'too-many';
 
 /** The first trouble of a zod parse as "where: what", for people. */
 export function firstIssue(issues: readonly { path: PropertyKey[]; message: string }[]): {

@@ -26,7 +26,9 @@ const MAY: Record<string, readonly string[]> = {
     'server/evening',
   ],
   'server/hub': [],
+  'server/access': ['server/store'],
   'server/http': [
+    'server/access',
     'server/cook',
     'server/store',
     'server/source',
@@ -55,6 +57,7 @@ const ONLY_IN: Record<string, RegExp> = {
   ws: /^server\/hub\/socket\.ts$/,
   '@abandonware/noble': /^server\/source\/ble\//,
   serialport: /^server\/source\/serial/,
+  qr: /^server\/access\/qr\.ts$/,
   uplot: /^web\/lib\/plot\.tsx?$/,
 };
 const HARD_STOP = 300;

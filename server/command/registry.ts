@@ -4,9 +4,16 @@ import type { Command } from './command.ts';
 export const commands: readonly Command[] = [
   {
     name: 'serve',
-    usage: 'serve [--port N] [--host A] [--data DIR] [--play FILE] [--pace X] [--serial PATH] [--no-open]',
+    usage:
+      'serve [--port N] [--host A] [--lan [--lan-port N] [--cert FILE --key FILE]] [--data DIR] [--play FILE] [--pace X] [--serial PATH] [--no-open]',
     does: 'the server and its page',
     load: () => import('./serve.ts'),
+  },
+  {
+    name: 'pair',
+    usage: 'pair [--port N] [--look]',
+    does: 'a code that lets a device of the home network into the server of this machine',
+    load: () => import('./pair.ts'),
   },
   {
     name: 'analyse',

@@ -9,10 +9,12 @@ import { ProbeBook } from '../cook/probe-book.ts';
 import { Reach } from '../cook/reach.ts';
 import { REHEARSAL_PACE, type Tape } from '../cook/player.ts';
 import { openRecording } from '../course/recording.ts';
+import { createAccess, type Access } from '../access/access.ts';
 import { createLive } from '../hub/live.ts';
-import { serveLive } from '../hub/socket.ts';
+import { createLine } from '../hub/socket.ts';
 import { buildApp } from '../http/app.ts';
-import { isOurOrigin } from '../http/host.ts';
+import { judgeLive } from '../http/gate.ts';
+import { accessRoutes } from '../http/routes/access.ts';
 import { apiRoutes } from '../http/routes/registry.ts';
 import { Stage } from '../cook/stage.ts';
 import { lockFolder } from '../store/database.ts';
@@ -20,6 +22,17 @@ import { createSources } from '../source/registry.ts';
 import { openStore } from '../store/sqlite.ts';
 import { bleChild, page, recordings } from './files.ts';
 import { dataFolder, numberOption, options } from './command.ts';
+import {
+  LAN_PORT,
+  addressesOf,
+  createLanServer,
+  identityOf,
+  keepFresh,
+  lanPortOf,
+  listen,
+  showCode,
+  tellLan,
+} from './lan.ts';
 
 declare const PEELSIDE_VERSION: string;
 
@@ -62,11 +75,16 @@ export async function run(args: string[], usage: string): Promise<void> {
     pace: { type: 'string' },
     rehearse: { type: 'boolean' },
     serial: { type: 'string', multiple: true },
+    lan: { type: 'boolean' },
+    'lan-port': { type: 'string' },
+    cert: { type: 'string' },
+    key: { type: 'string' },
     'no-open': { type: 'boolean' },
   });
   const port = numberOption('port', values.port, DEFAULT_PORT, [0, 65_535]);
   const pace = numberOption('pace', values.pace, values.play ? 1 : REHEARSAL_PACE, [1, 10_000]);
-  const host = values.host ?? '127.0.0.1';
+  const lanPort = numberOption('lan-port', values['lan-port'], LAN_PORT, [0, 65_535]);
+  const addresses = addressesOf(values);
   const tape = tapeFinder(values.play);
   if (values.play !== undefined) await tape(undefined);
 
@@ -95,31 +113,53 @@ export async function run(args: string[], usage: string): Promise<void> {
   const probes = new ProbeBook(store, stage, reach);
   const live = createLive(() => stage.now());
   const routes = apiRoutes({ stage, incoming, person, reach, probes, store, version: PEELSIDE_VERSION });
-  const app = buildApp(routes, page, PEELSIDE_VERSION);
+  const identity = addresses.lan === null ? null : identityOf(values, folder);
+  const access: Access = createAccess({
+    shelf: store,
+    clock: systemClock,
+    identity,
+    port: () => lanPortOf(lan) ?? lanPort,
+    show: showCode,
+    revoked: (device) => line.dismiss(device),
+  });
+  const line = createLine(live, (request) => judgeLive(request, access));
+  const app = buildApp([...routes, ...accessRoutes(access)], page, PEELSIDE_VERSION, access);
   await app.ready();
-  const stopLive = serveLive(app.server, live, isOurOrigin);
+  line.serve(app.server);
+  const lan = identity && createLanServer(identity, (request, reply) => app.routing(request, reply));
+  if (lan) line.serve(lan);
 
   stage.resume();
   const nothingToWatch = stage.runningId === null && store.probes().length === 0;
   const rehearses = values.play !== undefined || (values.rehearse === true && nothingToWatch);
   if (rehearses) await stage.rehearse(undefined, pace);
 
+  const host = addresses.loopback;
   const address = await app.listen({ port, host }).catch((error: unknown) => {
     store.close();
     throw listenFault(error, host, port);
   });
+  if (lan && addresses.lan !== null)
+    await listen(lan, addresses.lan, lanPort).catch((error: unknown) => {
+      throw listenFault(error, addresses.lan ?? '', lanPort);
+    });
+  const stale = lan ? keepFresh(lan, values, folder) : () => {};
   reach.want(store.probes());
   const beat = setInterval(() => stage.beat(), BEAT_MS);
   if (rehearses)
     console.log(
       `REHEARSAL: plays a recording at ${pace}×. Nothing here is measured now; leave it with one tap on the page.`,
     );
+  if (identity) tellLan(identity, access.trust().addresses);
   console.log(`peelside is at ${address}`);
   if (values.rehearse && !values['no-open'] && process.stdout.isTTY) openPage(address);
 
   const stop = async (): Promise<void> => {
     clearInterval(beat);
-    stopLive();
+    stale();
+    line.stop();
+    lan?.closeAllConnections();
+    lan?.close();
     live.close();
     await reach.stop();
     await app.close();

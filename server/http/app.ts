@@ -1,56 +1,87 @@
 import fastifyStatic from '@fastify/static';
 import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import type { Problem } from '../../shared/api.ts';
-import { Fault, type FaultCode } from '../../shared/fault.ts';
-import { isOurHost, isOurOrigin } from './host.ts';
+import { Fault } from '../../shared/fault.ts';
+import type { Access, Needs } from '../access/access.ts';
+import { bounded } from './bounded.ts';
+import { STATUS, judge } from './gate.ts';
 import { openApi } from './openapi.ts';
-import { handle, type Route } from './route.ts';
+import { handle, needsOf, type Route } from './route.ts';
 
-const STATUS: Record<FaultCode, number> = {
-  invalid: 400,
-  'not-found': 404,
-  conflict: 409,
-  'too-large': 413,
-  unkept: 503,
-  unusable: 500,
-};
 const TITLE: Record<number, string> = {
   400: 'Not understood',
+  401: 'Not let in',
   403: 'Not allowed',
   404: 'Not found',
   409: 'Not now',
   413: 'Too large',
   415: 'Not that kind of content',
+  429: 'Too often',
   500: 'Our mistake',
   503: 'Could not be kept',
 };
 const BODY_LIMIT = 2 * 1024 * 1024;
 const POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+const HEADERS = {
+  'content-security-policy': POLICY,
+  'x-content-type-options': 'nosniff',
+  'referrer-policy': 'no-referrer',
+  'cross-origin-resource-policy': 'same-origin',
+  'cross-origin-opener-policy': 'same-origin',
+  'permissions-policy': 'camera=(), microphone=(), geolocation=(), payment=(), usb=()',
+};
+
+/** A call whose head does not come, or whose body does not end, gives its connection back, ms. */
+export const PATIENCE = {
+  headersTimeout: 10_000,
+  requestTimeout: 300_000,
+  connectionsCheckingInterval: 5_000,
+  maxHeaderSize: 16_384,
+};
+
+type Config = { needs?: Needs };
+const START = new Set(['/', '/index.html']);
 
 /** Builds the HTTP side and never listens. @param page folder of the built page */
-export function buildApp(routes: readonly Route[], page: string, version: string): FastifyInstance {
-  const app = Fastify({ bodyLimit: BODY_LIMIT, logger: false, forceCloseConnections: true });
+export function buildApp(
+  routes: readonly Route[],
+  page: string,
+  version: string,
+  access: Access,
+): FastifyInstance {
+  const app = Fastify({
+    bodyLimit: BODY_LIMIT,
+    logger: false,
+    forceCloseConnections: true,
+    requestTimeout: PATIENCE.requestTimeout,
+    http: PATIENCE,
+  });
   app.addHook('onRequest', async (request, reply) => {
-    reply.header('content-security-policy', POLICY).header('x-content-type-options', 'nosniff');
-    reply.header('referrer-policy', 'no-referrer');
-    const { origin, host } = request.headers;
-    if (!isOurHost(host)) return refuse(reply, 403, 'This server answers on its own address only.');
-    if (!isOurOrigin(origin, host))
-      return refuse(reply, 403, 'Pages of other sites may not use this server.');
+    reply.headers(HEADERS);
+    if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
+    const { needs } = request.routeOptions.config as Config; // set with each route below
+    // The page itself tells nothing, so anyone may have it; what has no route has nothing to tell either.
+    const { right } = judge(request.raw, needs ?? 'open', access);
+    if (right === null && START.has(request.url)) return reply.redirect('/enter.html');
   });
   for (const kind of new Set(routes.flatMap((one) => one.takesText ?? [])))
-    app.addContentTypeParser(kind, (_request, payload, done) => done(null, payload));
+    app.addContentTypeParser(kind, (_request, payload, done) => {
+      const limited = bounded();
+      payload.once('error', (error) => limited.destroy(error));
+      done(null, payload.pipe(limited));
+    });
   app.setErrorHandler((error, _request, reply) => sendError(reply, error));
   app.setNotFoundHandler((request, reply) => refuse(reply, 404, `There is nothing at ${request.url}.`));
   for (const one of routes)
     app.route({
       method: one.method,
       url: one.path,
+      config: { needs: needsOf(one) } satisfies Config,
       handler: (request, reply) => handle(one, request, reply),
     });
   const described = openApi(routes, version);
-  app.get('/api/openapi.json', () => described);
+  app.get('/api/openapi.json', { config: { needs: 'look' } satisfies Config }, () => described);
   void app.register(fastifyStatic, { root: page, preCompressed: true, cacheControl: false, etag: true });
   return app;
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { problem } from '../../shared/api.ts';
-import type { Route } from './route.ts';
+import { COOKIE_NAME } from '../access/cookie.ts';
+import { needsOf, type Route } from './route.ts';
 
 const jsonSchema = (schema: z.ZodType, io: 'input' | 'output'): Record<string, unknown> => {
   const { $schema, ...rest } = z.toJSONSchema(schema, { io, unrepresentable: 'any' });
@@ -45,6 +46,7 @@ export function openApi(routes: readonly Route[], version: string): Record<strin
     (paths[path] ??= {})[one.method.toLowerCase()] = {
       summary: one.summary,
       operationId: `${one.method.toLowerCase()}${path.replaceAll(/[^a-zA-Z]+(\w)?/g, (_, c: string | undefined) => (c ?? '').toUpperCase())}`,
+      security: needsOf(one) === 'open' ? [] : [{ device: [needsOf(one)] }],
       parameters: [...parameters(one.params, 'path'), ...parameters(one.query, 'query')],
       ...(body && { requestBody: body }),
       responses: answers(one),
@@ -53,6 +55,17 @@ export function openApi(routes: readonly Route[], version: string): Record<strin
   return {
     openapi: '3.1.0',
     info: { title: 'peelside', version, description: 'Live changes come over WebSocket at /api/live.' },
+    components: {
+      securitySchemes: {
+        device: {
+          type: 'apiKey',
+          in: 'cookie',
+          name: COOKIE_NAME,
+          description:
+            'Over HTTPS only; the server’s own machine needs none. Roles: look, or act, which includes look.',
+        },
+      },
+    },
     paths,
   };
 }

@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { Fault, firstIssue } from '../../shared/fault.ts';
+import type { Needs } from '../access/access.ts';
 
 /** One path of the API: what it takes and answers, by the schemas that validate it and describe it. */
 export type Route = {
@@ -8,6 +9,8 @@ export type Route = {
   /** In Fastify's form, `/api/cooks/:id`. */
   path: string;
   summary: string;
+  /** What a device of the home network needs; where it is not said, GET is for those who may look, all else to act. */
+  needs?: Needs;
   params?: z.ZodObject;
   query?: z.ZodObject;
   body?: z.ZodType;
@@ -27,6 +30,9 @@ export type RouteInput = {
   request: FastifyRequest;
   reply: FastifyReply;
 };
+
+export const needsOf = (one: Pick<Route, 'method' | 'needs'>): Needs =>
+  one.needs ?? (one.method === 'GET' ? 'look' : 'act');
 
 type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
   params?: P;

@@ -1,41 +1,66 @@
-import type { Server } from 'node:http';
+import { STATUS_CODES, type IncomingMessage, type Server } from 'node:http';
+import type { Duplex } from 'node:stream';
 import { WebSocketServer, type WebSocket } from 'ws';
 import { HEARTBEAT_SECONDS } from '../../shared/live.ts';
 import type { Live, Peer } from './live.ts';
 
 const PATH = '/api/live';
-/** Pages send nothing but pongs; anything larger is a mistake. */
+const BASE = 'http://localhost';
+/** Pages send nothing but pongs. */
 const MAX_MESSAGE_BYTES = 1024;
 
-/** Serves `WS /api/live` on an HTTP server. @param allowed says whether a page of this origin may listen */
-export function serveLive(
-  server: Server,
-  live: Live,
-  allowed: (origin: string | undefined, host: string | undefined) => boolean,
-): () => void {
+/** Pages at once, of all devices. */
+const MOST_SOCKETS = 256;
+/** Pings of a page between two heartbeats; a page of ours sends none. */
+const MOST_PINGS = 20;
+/** RFC 6455 7.4.1: policy violation. */
+const POLICY_VIOLATION = 1008;
+
+/** Says by the status of the answer whether a page may listen (101), and who it is, so that it can be dismissed. */
+export type Admit = (request: IncomingMessage) => { status: number; who: string };
+export type LiveLine = {
+  /** Serves `WS /api/live` on one more HTTP server. */
+  serve(server: Server): void;
+  /** Hangs up on all pages of one device. */
+  dismiss(who: string): void;
+  stop(): void;
+};
+
+export function createLine(live: Live, admit: Admit): LiveLine {
   const sockets = new WebSocketServer({
     noServer: true,
     maxPayload: MAX_MESSAGE_BYTES,
     perMessageDeflate: false,
   });
   const unanswered = new WeakMap<WebSocket, number>();
+  const pings = new WeakMap<WebSocket, number>();
+  const owners = new WeakMap<WebSocket, string>();
 
-  server.on('upgrade', (request, socket, head) => {
-    const url = new URL(request.url ?? '/', 'http://localhost');
-    const good = url.pathname === PATH && allowed(request.headers.origin, request.headers.host);
-    if (!good) {
-      socket.end(`HTTP/1.1 ${url.pathname === PATH ? '403 Forbidden' : '404 Not Found'}\r\n\r\n`);
-      return;
-    }
+  function upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): void {
+    socket.on('error', () => socket.destroy());
+    const url = URL.canParse(request.url ?? '/', BASE) ? new URL(request.url ?? '/', BASE) : null;
+    if (url?.pathname !== PATH) return refuse(socket, 404);
+    const { status, who } = admit(request);
+    if (status !== 101) return refuse(socket, status);
+    if (sockets.clients.size >= MOST_SOCKETS) return refuse(socket, 503);
     sockets.handleUpgrade(request, socket, head, (ws) => {
-      ws.on('pong', () => unanswered.set(ws, 0));
-      ws.on('error', () => ws.terminate());
-      const since = Number(url.searchParams.get('since') ?? Number.NaN);
-      const run = url.searchParams.get('run');
-      const leave = live.join(peerOf(ws), run !== null && Number.isInteger(since) ? { run, since } : null);
-      ws.on('close', leave);
+      owners.set(ws, who);
+      listen(ws, url.searchParams);
     });
-  });
+  }
+  function listen(ws: WebSocket, asked: URLSearchParams): void {
+    ws.on('pong', () => unanswered.set(ws, 0));
+    ws.on('ping', () => {
+      pings.set(ws, (pings.get(ws) ?? 0) + 1);
+      if ((pings.get(ws) ?? 0) > MOST_PINGS) ws.terminate();
+    });
+    ws.on('message', () => ws.close(POLICY_VIOLATION, 'this line is for listening'));
+    ws.on('error', () => ws.terminate());
+    const since = Number(asked.get('since') ?? Number.NaN);
+    const run = asked.get('run');
+    const leave = live.join(peerOf(ws), run !== null && Number.isInteger(since) ? { run, since } : null);
+    ws.on('close', leave);
+  }
 
   /** A page that leaves three pings unanswered is gone, however open its connection looks. */
   const beat = setInterval(() => {
@@ -44,14 +69,28 @@ export function serveLive(
       const missed = unanswered.get(ws) ?? 0;
       if (missed >= 3) ws.terminate();
       unanswered.set(ws, missed + 1);
+      pings.set(ws, 0);
       ws.ping();
     }
   }, HEARTBEAT_SECONDS * 1000);
-  return () => {
-    clearInterval(beat);
-    for (const ws of sockets.clients) ws.terminate();
-    sockets.close();
+  return {
+    serve: (server) => void server.on('upgrade', upgrade),
+    dismiss(who) {
+      for (const ws of sockets.clients)
+        if (owners.get(ws) === who) ws.close(POLICY_VIOLATION, 'this device is let in no more');
+    },
+    stop() {
+      clearInterval(beat);
+      for (const ws of sockets.clients) ws.terminate();
+      sockets.close();
+    },
   };
+}
+
+function refuse(socket: Duplex, status: number): void {
+  socket.end(
+    `HTTP/1.1 ${status} ${STATUS_CODES[status] ?? ''}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`,
+  );
 }
 
 const peerOf = (ws: WebSocket): Peer => ({

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createAccess } from '../../server/access/access.ts';
 import { Incoming } from '../../server/cook/incoming.ts';
 import { Person } from '../../server/cook/person.ts';
 import { ProbeBook } from '../../server/cook/probe-book.ts';
@@ -50,7 +51,15 @@ beforeEach(() => {
     reach,
     probes: new ProbeBook(store, stage, reach),
   };
-  app = buildApp(apiRoutes(parts), folder, '0.0.0');
+  const access = createAccess({
+    shelf: store,
+    clock,
+    identity: null,
+    port: () => 0,
+    show: null,
+    revoked: () => {},
+  });
+  app = buildApp(apiRoutes(parts), folder, '0.0.0', access);
 });
 afterEach(async () => {
   await app.close();

@@ -1,0 +1,132 @@
+import { isIP } from 'node:net';
+import { allows, type CodeAnswer, type Right, type Trust, type WhoAsks } from '../../shared/access.ts';
+import { Fault } from '../../shared/fault.ts';
+import type { DeviceShelf, KeptDevice } from '../store/devices.ts';
+import { countedAs } from './address.ts';
+import { fingerprintOf, type Identity } from './authority.ts';
+import { createLimit } from './bucket.ts';
+import { createCodes, type Code } from './codes.ts';
+import { tokenOf } from './cookie.ts';
+import { createDevices, type Devices } from './devices.ts';
+
+/** What a path needs of who asks; `open` is for everyone who can reach the server. */
+export type Needs = Right | 'open';
+/** One who asks, as far as letting in goes. */
+export type Caller = {
+  /** Whether they came over HTTPS, which the home network does; the server's own machine does not. */
+  secure: boolean;
+  cookie: string | undefined;
+  address: string;
+};
+export type Visitor = { right: Right | null; device: KeptDevice | null };
+
+export type AccessParts = {
+  shelf: DeviceShelf;
+  clock: { wall(): number; mono(): number };
+  /** null where the server is on its own machine only. */
+  identity: Identity | null;
+  /** Of HTTPS. */
+  port(): number;
+  /** Puts a code where only people at the server see it; null where no terminal is. */
+  show: ((code: string, minutes: number) => void) | null;
+  /** A device was revoked: what it has open is to be closed. */
+  revoked(device: string): void;
+};
+
+export type Access = {
+  /** Host names beside this machine's own that the certificate is for. */
+  names: ReadonlySet<string>;
+  visitor(caller: Caller): Visitor;
+  /** @throws Fault `too-many`, `stranger` or `forbidden` */
+  admit(caller: Caller, needs: Needs): Visitor;
+  who(caller: Caller): WhoAsks;
+  openCode(right: Right): CodeAnswer;
+  /** @throws Fault as `Codes.use` says */
+  enter(caller: Caller, code: string, name: string): Promise<{ id: string; token: string; right: Right }>;
+  devices(): KeptDevice[];
+  revoke(id: string): Promise<void>;
+  trust(): Trust;
+  authority(): string | null;
+};
+
+/** Ten pages of one device may come back at once, each with a dozen files; then ten calls a second. */
+const PACE = { most: 300, perSecond: 10 };
+
+/** Who is let in, and for what. The server's own machine is; a device of the home network needs a code once. */
+export function createAccess(parts: AccessParts): Access {
+  const { clock, identity } = parts;
+  const devices = createDevices(parts.shelf);
+  const codes = createCodes();
+  const pace = createLimit(PACE);
+  const seconds = (): number => clock.mono() / 1000;
+  const visitor = visitorBy(devices, () => clock.wall());
+  let shown: Code | null = null;
+
+  /** A stranger knocks: the terminal shows a code where none that it showed still lets in. */
+  function knock(): void {
+    if (!parts.show || (shown && codes.isOpen(shown.digits, seconds()))) return;
+    shown = codes.open('act', seconds());
+    parts.show(spaced(shown.digits), Math.round((shown.until - seconds()) / 60));
+  }
+  return {
+    names: new Set(identity?.names),
+    visitor,
+    admit(caller, needs) {
+      if (caller.secure && !pace.take(countedAs(caller.address), seconds()))
+        throw new Fault('too-many', 'This device asks too often: wait a moment.');
+      const found = visitor(caller);
+      if (needs === 'open' || allows(found.right, needs)) return found;
+      if (found.right === null)
+        throw new Fault(
+          'stranger',
+          'This device is not let in: open the page and type the code it asks for.',
+        );
+      throw new Fault('forbidden', 'This device may look only: let it in anew with a code that lets it act.');
+    },
+    who(caller) {
+      const { right, device } = visitor(caller);
+      if (right === null) knock();
+      return { right, device: device?.id ?? null, lan: identity !== null };
+    },
+    openCode(right) {
+      if (!identity)
+        throw new Fault('conflict', 'No other device can come: start the server with --lan to let some in.');
+      const { digits, until } = codes.open(right, seconds());
+      return { code: spaced(digits), right, seconds: Math.round(until - seconds()) };
+    },
+    async enter(caller, code, name) {
+      const right = codes.use(code, caller.address, seconds());
+      return { ...(await devices.add(name, right, clock.wall())), right };
+    },
+    devices: () => devices.list(clock.wall()),
+    async revoke(id) {
+      await devices.revoke(id);
+      parts.revoked(id);
+    },
+    trust: () => trustOf(identity, parts.port()),
+    authority: () => identity?.authority ?? null,
+  };
+}
+
+const visitorBy =
+  (devices: Devices, wall: () => number) =>
+  ({ secure, cookie }: Caller): Visitor => {
+    if (!secure) return { right: 'act', device: null };
+    const token = tokenOf(cookie);
+    const device = token === null ? null : devices.find(token, wall());
+    return { right: device?.right ?? null, device };
+  };
+
+const spaced = (digits: string): string => digits.replace(/(\d{4})(?=\d)/, '$1 ');
+
+/** Addresses before names: not every network knows the names of its machines. */
+function trustOf(identity: Identity | null, port: number): Trust {
+  if (!identity) return { addresses: [], fingerprint: null };
+  const { authority, names, addresses } = identity;
+  const numbers = addresses.map((one) => (isIP(one) === 6 ? `[${one}]` : one));
+  const hosts = authority === null ? names : [...numbers, ...names.filter((name) => name !== 'localhost')];
+  return {
+    addresses: hosts.filter((host) => !host.startsWith('*')).map((host) => `https://${host}:${port}`),
+    fingerprint: authority === null ? null : fingerprintOf(authority),
+  };
+}

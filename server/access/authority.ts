@@ -1,0 +1,140 @@
+import { X509Certificate, createPrivateKey, createPublicKey } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { hostname, networkInterfaces } from 'node:os';
+import { join } from 'node:path';
+import { Fault } from '../../shared/fault.ts';
+import { issueAuthority, issueServer, keyIdOf, type Authority, type Issued } from './certificate.ts';
+
+/** What HTTPS is served with. */
+export type Identity = {
+  /** PEM, with the chain where there is one. */
+  certificate: string;
+  key: string;
+  /** The local authority's certificate as PEM; null where the user brought a certificate of their own. */
+  authority: string | null;
+  /** Host names that the certificate is for, lower case. */
+  names: string[];
+  /** Addresses of this machine on its networks. */
+  addresses: string[];
+};
+
+const DAY = 86_400_000;
+/** Devices trust the authority once; it outlives the grill. */
+const AUTHORITY_DAYS = 3650;
+/** Below the 825 days that some devices allow at most to a certificate of an authority that the user added (recalled). */
+const SERVER_DAYS = 390;
+const RENEW_DAYS = 30;
+
+/** DNS names of this machine on a home network. */
+export function ownNames(own = hostname()): string[] {
+  const plain = own.toLowerCase().replaceAll(/[^a-z\d.-]/g, '');
+  const first = plain.split('.')[0] ?? '';
+  return [...new Set([plain, `${first}.local`, 'localhost'])].filter((name) => /^[a-z\d]/.test(name));
+}
+
+/** Addresses of this machine that another device could use; link-local IPv6 ones need a zone and are left out. */
+export const ownAddresses = (): string[] =>
+  Object.values(networkInterfaces())
+    .flatMap((one) => one ?? [])
+    .filter((one) => !one.internal && !one.address.startsWith('fe80:'))
+    .map((one) => one.address);
+
+/**
+ * The identity made by an authority of this machine's own, kept in `folder`. What is missing, expires within a month or
+ * does not fit this machine's addresses is made anew; the authority itself stays.
+ * @param at ms since the epoch
+ * @throws Fault `unusable` when the folder can't be written
+ */
+export function localIdentity(folder: string, at: number): Identity {
+  const addresses = ownAddresses();
+  const names = ownNames();
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const authority = keptAuthority(folder, names, at);
+    const wanted = [...names, ...addresses, '127.0.0.1', '::1'];
+    const { certificate, key } = keptServer(folder, authority, wanted, at);
+    return { certificate, key, authority: authority.certificate, names, addresses };
+  } catch (error) {
+    throw new Fault(
+      'unusable',
+      `The certificates in ${folder} can't be made or read (${error instanceof Error ? error.message : String(error)}): see that this user may write there, or move that folder away.`,
+    );
+  }
+}
+
+function keptAuthority(folder: string, names: readonly string[], at: number): Issued {
+  const kept = readPair(folder, 'authority');
+  if (kept && lasts(kept.certificate, at)) return kept;
+  const made = issueAuthority(`peelside on ${names[0] ?? 'this machine'}`, names, {
+    from: at - DAY,
+    to: at + AUTHORITY_DAYS * DAY,
+  });
+  return writePair(folder, 'authority', made);
+}
+
+function keptServer(folder: string, authority: Issued, wanted: readonly string[], at: number): Issued {
+  const kept = readPair(folder, 'server');
+  if (kept && fits(kept.certificate, authority.certificate, wanted, at)) return kept;
+  const span = { from: at - DAY, to: at + SERVER_DAYS * DAY };
+  return writePair(folder, 'server', issueServer(signerOf(authority), wanted, span));
+}
+
+function signerOf({ certificate, key }: Issued): Authority {
+  const name = new X509Certificate(certificate).subject.replace(/^CN=/, '');
+  return { name, key: createPrivateKey(key), keyId: keyIdOf(createPublicKey(createPrivateKey(key))) };
+}
+
+function lasts(certificate: string, at: number): boolean {
+  const { validTo, validFrom } = new X509Certificate(certificate);
+  return Date.parse(validFrom) <= at && Date.parse(validTo) - at > RENEW_DAYS * DAY;
+}
+
+function fits(certificate: string, authority: string, wanted: readonly string[], at: number): boolean {
+  const one = new X509Certificate(certificate);
+  const known = wanted.every((name) => one.checkIP(name) ?? one.checkHost(name));
+  return known && lasts(certificate, at) && one.verify(new X509Certificate(authority).publicKey);
+}
+
+function readPair(folder: string, name: string): Issued | null {
+  const [certificate, key] = [join(folder, `${name}.crt`), join(folder, `${name}.key`)];
+  if (!existsSync(certificate) || !existsSync(key)) return null;
+  return { certificate: readFileSync(certificate, 'utf8'), key: readFileSync(key, 'utf8') };
+}
+
+/** The key first, each under a name of its own until it is whole, so that a crash leaves no pair that does not fit. */
+function writePair(folder: string, name: string, pair: Issued): Issued {
+  for (const [ending, content] of [
+    ['key', pair.key],
+    ['crt', pair.certificate],
+  ] as const) {
+    const file = join(folder, `${name}.${ending}`);
+    writeFileSync(`${file}.new`, content, { mode: ending === 'key' ? 0o600 : 0o644 });
+    renameSync(`${file}.new`, file);
+  }
+  return pair;
+}
+
+/** The identity of certificate and key files that the user has. @throws Fault `invalid` when they are not a pair */
+export function givenIdentity(certificateFile: string, keyFile: string): Identity {
+  try {
+    const certificate = readFileSync(certificateFile, 'utf8');
+    const key = readFileSync(keyFile, 'utf8');
+    const one = new X509Certificate(certificate);
+    if (!one.checkPrivateKey(createPrivateKey(key)))
+      throw new Error('the key is not that of the certificate');
+    const names = [...(one.subjectAltName ?? '').matchAll(/DNS:([^,\s]+)/g)].map((match) =>
+      (match[1] ?? '').toLowerCase(),
+    );
+    return { certificate, key, authority: null, names, addresses: ownAddresses() };
+  } catch (error) {
+    throw new Fault(
+      'invalid',
+      `The certificate ${certificateFile} with the key ${keyFile} can't be used (${error instanceof Error ? error.message : String(error)}): give a PEM certificate and its PEM key with --cert and --key.`,
+    );
+  }
+}
+
+/** SHA-256 of a certificate as people compare it: `AB:CD:…`. */
+export const fingerprintOf = (certificate: string): string => new X509Certificate(certificate).fingerprint256;
+/** DER, the form that tablets install. */
+export const derOf = (certificate: string): Buffer => new X509Certificate(certificate).raw;
