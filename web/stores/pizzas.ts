@@ -62,5 +62,3 @@ export function runAhead(now: Now, t: number): PlannedBake[] {
   }
   return planned;
 }
-
-export type PizzaStatus = { kind: 'waiting' | 'baking' | 'done'; words: string };
