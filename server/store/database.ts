@@ -1,18 +1,40 @@
 import Database from 'better-sqlite3';
-import { existsSync, mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
 
 export type Db = Database.Database;
 export const DATABASE_NAME = 'peelside.sqlite';
+/** Looked through whole at a start up to this size, bytes; what is larger shows its damage where it is touched. */
+const LOOKED_THROUGH = 64 * 1024 * 1024;
+
+/** The file is ours, as far as can be told, and damaged. */
+export class Damaged extends Fault {
+  constructor(file: string, why: string) {
+    super(
+      'unusable',
+      `The database ${file} is damaged (${why}): "peelside serve" sets it aside and reads back what it can.`,
+    );
+  }
+}
+
+/** @returns whether SQLite says that the file itself is not as it should be (sqlite.org/rescode.html) */
+export function isDamage(error: unknown): boolean {
+  return error instanceof Damaged || /^SQLITE_(CORRUPT|NOTADB)/.test(codeOf(error));
+}
+export const isConstraint = (error: unknown): boolean => codeOf(error).startsWith('SQLITE_CONSTRAINT');
+export const isOfDatabase = (error: unknown): boolean => codeOf(error) !== '';
+const codeOf = (error: unknown): string => (error instanceof Database.SqliteError ? error.code : '');
 
 /**
  * Opens the data folder's one file, making or migrating it. WAL with synchronous FULL: SQLite then syncs the log on
  * every commit, so that a commit outlives a power cut (sqlite.org/pragma.html#pragma_synchronous).
- * @throws Fault `unusable` when the folder can't be written, or the file is newer, damaged or not ours; it is untouched.
+ * @param look whether to look for damage in a file that is not too large for it
+ * @throws Damaged
+ * @throws Fault `unusable` when the folder can't be written, or the file is newer or not ours; it is untouched.
  */
-export function openDatabase(folder: string): Db {
+export function openDatabase(folder: string, look = false): Db {
   const file = join(folder, DATABASE_NAME);
   let db: Db;
   try {
@@ -29,11 +51,13 @@ export function openDatabase(folder: string): Db {
     db.pragma('journal_mode = WAL');
     db.pragma('synchronous = FULL');
     db.pragma('foreign_keys = ON');
+    if (look && statSync(file).size <= LOOKED_THROUGH) lookThrough(db, file);
     migrate(db);
     return db;
   } catch (error) {
     db.close();
     if (error instanceof Fault) throw error;
+    if (isDamage(error)) throw new Damaged(file, text(error));
     throw new Fault(
       'unusable',
       `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`,
@@ -59,6 +83,11 @@ function check(db: Db, file: string): void {
       'unusable',
       `${file} was written by a newer peelside (schema ${found}, this one knows ${SCHEMA_VERSION}): update peelside, or choose another folder with --data.`,
     );
+}
+
+function lookThrough(db: Db, file: string): void {
+  const says = db.pragma('quick_check(1)', { simple: true });
+  if (says !== 'ok') throw new Damaged(file, String(says).split('\n').at(-1) ?? '');
 }
 
 function migrate(db: Db): void {
@@ -89,8 +118,23 @@ export function lockFolder(folder: string): () => void {
   return () => lock.close();
 }
 
-/** Opens for reading only, as `doctor` does; null where there is none yet. */
-export function peekDatabase(folder: string): Db | null {
-  const file = join(folder, DATABASE_NAME);
-  return existsSync(file) ? new Database(file, { readonly: true, timeout: 2000 }) : null;
+/** Opens any SQLite file for reading only, whatever its state. @throws when it is not there */
+export const openToRead = (file: string): Db =>
+  new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
+
+/** A database of ours, whole and not newer, for reading only. @throws Fault `not-found` or `unusable` */
+export function openWhole(file: string): Db {
+  if (!existsSync(file)) throw new Fault('not-found', `There is no file ${file}: check its name.`);
+  let db: Db | null = null;
+  try {
+    db = openToRead(file);
+    check(db, file);
+    lookThrough(db, file);
+    if (version(db) === 0) throw new Damaged(file, 'it is empty');
+    return db;
+  } catch (error) {
+    db?.close();
+    if (error instanceof Fault && !(error instanceof Damaged)) throw error;
+    throw new Fault('unusable', `${file} can't be used (${text(error)}): take another one.`);
+  }
 }

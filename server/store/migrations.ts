@@ -68,6 +68,17 @@ export const MIGRATIONS: readonly string[] = [
   CREATE TABLE probe (id TEXT PRIMARY KEY, body TEXT NOT NULL) STRICT, WITHOUT ROWID;
   CREATE TABLE setting (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
   `,
+  `
+  -- Devices of the home network that were let in; of a token only its SHA-256 is here. Times are ms since the epoch.
+  CREATE TABLE device (
+    id TEXT PRIMARY KEY,
+    name TEXT NOT NULL,
+    may TEXT NOT NULL CHECK (may IN ('look', 'act')),
+    hash TEXT NOT NULL UNIQUE,
+    entered_at INTEGER NOT NULL,
+    seen_at INTEGER NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 /** "PEEL" in ASCII, so that a database from elsewhere is known by its header. */

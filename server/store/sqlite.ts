@@ -2,7 +2,8 @@ import type { Pizza } from '../../shared/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { RecordingLine } from '../../shared/recording.ts';
 import type { Quality } from '../../shared/words.ts';
-import { openDatabase, type Db } from './database.ts';
+import { connect, type Connection, type Mending } from './connection.ts';
+import { deviceVerbs } from './devices.ts';
 import { createQueue, type Queue } from './queue.ts';
 import {
   BATCH_MS,
@@ -43,6 +44,9 @@ const COOK_COLUMN = {
   deletedAt: 'deleted_at',
   picture: 'picture',
 } as const;
+/** Lines read at a time. */
+const PAGE = 2000;
+
 /** Rows of one of our own tables have the shape we wrote; this is the boundary where that is said once. */
 const rows = <T>(found: unknown): T[] => found as T[];
 const row = <T>(found: unknown): T | null => (found as T | undefined) ?? null;
@@ -62,55 +66,73 @@ const toCook = (c: CookRow): StoredCook => ({
 const toReading = ({ reason, ...rest }: ReadingRow): StoredReading =>
   reason === null ? rest : { ...rest, reason };
 
-/** The store on better-sqlite3. @throws Fault `unusable` as `openDatabase` says. */
-export function openStore(folder: string): Store {
-  const db = openDatabase(folder);
-  const transact = db.transaction((writes: readonly (() => void)[]) => {
-    for (const write of writes) write();
-  });
-  const queue = createQueue((writes) => transact.immediate(writes), BATCH_MS);
+/**
+ * The store on better-sqlite3.
+ * @param mending given by who holds the folder: a damaged database is then set aside and read back
+ * @throws Fault `unusable` as `openDatabase` says.
+ */
+export function openStore(folder: string, mending: Mending = null): Store {
+  const connection = connect(folder, mending);
+  const queue = createQueue(connection.transact, BATCH_MS);
   return {
-    ...cookVerbs(db, queue),
-    ...lineVerbs(db, queue),
-    ...eventVerbs(db, queue),
-    ...settingVerbs(db, queue),
+    ...cookVerbs(connection, queue),
+    ...lineVerbs(connection, queue),
+    ...eventVerbs(connection, queue),
+    ...settingVerbs(connection, queue),
+    ...deviceVerbs(connection, queue),
     kept: queue.kept,
     trouble: queue.trouble,
+    mended: connection.mended,
     close() {
       queue.close();
-      db.close();
+      connection.close();
     },
   };
 }
 
-function cookVerbs(db: Db, queue: Queue) {
-  const insert = db.prepare(
-    'INSERT INTO cook (name, notes, started_at, rehearsal, header) VALUES (?, ?, ?, ?, ?)',
+function cookVerbs(db: Connection, queue: Queue) {
+  const insert = db.statement(
+    'INSERT INTO cook (id, name, notes, started_at, rehearsal, header) VALUES (?, ?, ?, ?, ?, ?)',
   );
-  const one = db.prepare('SELECT * FROM cook WHERE id = ?');
-  const all = db.prepare('SELECT * FROM cook WHERE deleted_at IS NULL ORDER BY started_at DESC, id DESC');
-  const running = db.prepare(
+  const greatest = db.statement('SELECT max(id) FROM cook', true);
+  const one = db.statement('SELECT * FROM cook WHERE id = ?');
+  const all = db.statement('SELECT * FROM cook WHERE deleted_at IS NULL ORDER BY started_at DESC, id DESC');
+  const running = db.statement(
     'SELECT * FROM cook WHERE deleted_at IS NULL AND ended_at IS NULL AND rehearsal = 0 ORDER BY started_at DESC, id DESC LIMIT 1',
   );
-  const remove = db.prepare('DELETE FROM cook WHERE id = ?');
+  const remove = db.statement('DELETE FROM cook WHERE id = ?');
+  const redate = db.statement(
+    "UPDATE cook SET started_at = ?, header = json_set(header, '$.startedAt', ?) WHERE id = ?",
+  );
+  const redateReadings = db.statement('UPDATE reading SET at = at + ? WHERE cook = ?');
+  const patch = Object.fromEntries(
+    Object.values(COOK_COLUMN).map((column) => [
+      column,
+      db.statement(`UPDATE cook SET ${column} = ? WHERE id = ?`),
+    ]),
+  );
+  let last = 0;
   return {
-    startCook(cook: Parameters<Store['startCook']>[0]): number {
+    startCook({ name, notes = '', startedAt, rehearsal, header }: Parameters<Store['startCook']>[0]): number {
+      // Numbered here and not by SQLite, so that a cook can start while the disk takes nothing.
+      const id = Math.max(last, row<number>(greatest.get()) ?? 0) + 1;
+      last = id;
+      const head = JSON.stringify(header);
+      queue.add(() => insert.run(id, name, notes, startedAt, rehearsal ? 1 : 0, head));
       queue.flush();
-      const { lastInsertRowid } = insert.run(
-        cook.name,
-        cook.notes ?? '',
-        cook.startedAt,
-        cook.rehearsal ? 1 : 0,
-        JSON.stringify(cook.header),
-      );
-      return Number(lastInsertRowid);
+      return id;
     },
-    patchCook(id: number, patch: CookPatch): void {
-      for (const [key, value] of Object.entries(patch) as [keyof typeof COOK_COLUMN, unknown][]) {
-        const update = db.prepare(`UPDATE cook SET ${COOK_COLUMN[key]} = ? WHERE id = ?`);
-        const kept = value !== null && typeof value === 'object' ? JSON.stringify(value) : value;
-        queue.add(() => update.run(kept, id));
+    patchCook(id: number, changes: CookPatch): void {
+      for (const [key, value] of Object.entries(changes) as [keyof typeof COOK_COLUMN, unknown][]) {
+        const kept = typeof value === 'number' || value === null ? value : textOf(value);
+        queue.add(() => patch[COOK_COLUMN[key]]?.run(kept, id));
       }
+    },
+    redateCook(id: number, from: number, to: number): void {
+      queue.add(() => {
+        redate.run(to, new Date(to).toISOString(), id);
+        redateReadings.run(to - from, id);
+      });
     },
     removeCook: (id: number) => queue.add(() => remove.run(id)),
     cook(id: number): StoredCook | null {
@@ -129,28 +151,32 @@ function cookVerbs(db: Db, queue: Queue) {
   };
 }
 
+const textOf = (value: unknown): string => (typeof value === 'string' ? value : JSON.stringify(value));
+
 /** Next `seq` of a cook in a table, counted in memory after the first look. */
-function counter(db: Db, table: 'line' | 'reading' | 'mark'): (cook: number) => number {
-  const last = db.prepare(`SELECT max(seq) AS seq FROM ${table} WHERE cook = ?`);
+function counter(db: Connection, table: 'line' | 'reading' | 'mark'): (cook: number) => number {
+  const last = db.statement(`SELECT max(seq) FROM ${table} WHERE cook = ?`, true);
   const next = new Map<number, number>();
   return (cook) => {
-    const seq = next.get(cook) ?? (row<{ seq: number | null }>(last.get(cook))?.seq ?? -1) + 1;
+    const seq = next.get(cook) ?? (row<number>(last.get(cook)) ?? -1) + 1;
     next.set(cook, seq + 1);
     return seq;
   };
 }
 
-function lineVerbs(db: Db, queue: Queue) {
-  const insertLine = db.prepare('INSERT INTO line (cook, seq, t, body) VALUES (?, ?, ?, ?)');
-  const insertMark = db.prepare('INSERT INTO mark (cook, seq, t, kind, body) VALUES (?, ?, ?, ?, ?)');
-  const insertReading = db.prepare(
+function lineVerbs(db: Connection, queue: Queue) {
+  const insertLine = db.statement('INSERT INTO line (cook, seq, t, body) VALUES (?, ?, ?, ?)');
+  const insertMark = db.statement('INSERT INTO mark (cook, seq, t, kind, body) VALUES (?, ?, ?, ?, ?)');
+  const insertReading = db.statement(
     'INSERT INTO reading (cook, channel, at, seq, t, celsius, quality, reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
   );
-  const lines = db.prepare('SELECT body FROM line WHERE cook = ? ORDER BY seq').pluck();
-  const marks = db.prepare('SELECT body FROM mark WHERE cook = ? ORDER BY seq').pluck();
-  const readings = db.prepare(
+  const lines = db.statement(
+    `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE}`,
+  );
+  const marks = db.statement('SELECT body FROM mark WHERE cook = ? ORDER BY seq', true);
+  const readings = db.statement(
     `SELECT channel, at, t, celsius, quality, reason FROM reading
-     WHERE cook = @cook AND (@channel IS NULL OR channel = @channel) AND at BETWEEN @from AND @to ORDER BY at, seq`,
+     WHERE cook = ? AND (? IS NULL OR channel = ?) AND at BETWEEN ? AND ? ORDER BY at, seq`,
   );
   const lineSeq = counter(db, 'line');
   const markSeq = counter(db, 'mark');
@@ -158,7 +184,7 @@ function lineVerbs(db: Db, queue: Queue) {
   const find = (cook: number, query: ReadingQuery): StoredReading[] => {
     queue.flush();
     const { channel = null, from = Number.MIN_SAFE_INTEGER, to = Number.MAX_SAFE_INTEGER } = query;
-    return rows<ReadingRow>(readings.all({ cook, channel, from, to })).map(toReading);
+    return rows<ReadingRow>(readings.all(cook, channel, channel, from, to)).map(toReading);
   };
   return {
     addLine(cook: number, line: RecordingLine): void {
@@ -179,7 +205,13 @@ function lineVerbs(db: Db, queue: Queue) {
     },
     *lines(cook: number): IterableIterator<RecordingLine> {
       queue.flush();
-      for (const body of lines.iterate(cook)) yield parsed<RecordingLine>(body as string); // column of TEXT
+      // Page by page, so that no read stays open while the caller works or the database is mended.
+      for (let after = -1; ;) {
+        const page = rows<{ seq: number; body: string }>(lines.all(cook, after));
+        for (const { body } of page) yield parsed<RecordingLine>(body);
+        if (page.length < PAGE) return;
+        after = page.at(-1)?.seq ?? after;
+      }
     },
     readings: find,
     thinned: (cook: number, query: ReadingQuery, points: number) => thinRows(find(cook, query), points),
@@ -190,14 +222,14 @@ function lineVerbs(db: Db, queue: Queue) {
   };
 }
 
-function eventVerbs(db: Db, queue: Queue) {
-  const putEvent = db.prepare(
+function eventVerbs(db: Connection, queue: Queue) {
+  const putEvent = db.statement(
     'INSERT OR REPLACE INTO event (cook, id, t, body, undone) VALUES (?, ?, ?, ?, ?)',
   );
-  const events = db.prepare('SELECT id, t, body, undone FROM event WHERE cook = ? ORDER BY t, id');
-  const putPizza = db.prepare('INSERT OR REPLACE INTO pizza (cook, id, body) VALUES (?, ?, ?)');
-  const removePizza = db.prepare('DELETE FROM pizza WHERE cook = ? AND id = ?');
-  const pizzas = db.prepare('SELECT body FROM pizza WHERE cook = ?').pluck();
+  const events = db.statement('SELECT id, t, body, undone FROM event WHERE cook = ? ORDER BY t, id');
+  const putPizza = db.statement('INSERT OR REPLACE INTO pizza (cook, id, body) VALUES (?, ?, ?)');
+  const removePizza = db.statement('DELETE FROM pizza WHERE cook = ? AND id = ?');
+  const pizzas = db.statement('SELECT body FROM pizza WHERE cook = ?', true);
   return {
     putEvent: (cook: number, e: StoredEvent) =>
       queue.add(() => putEvent.run(cook, e.id, e.t, JSON.stringify(e.event), e.undone ? 1 : 0)),
@@ -224,26 +256,36 @@ function eventVerbs(db: Db, queue: Queue) {
   };
 }
 
-function settingVerbs(db: Db, queue: Queue) {
-  const probes = db.prepare('SELECT body FROM probe ORDER BY id').pluck();
-  const putProbe = db.prepare('INSERT OR REPLACE INTO probe (id, body) VALUES (?, ?)');
-  const removeProbe = db.prepare('DELETE FROM probe WHERE id = ?');
-  const setting = db.prepare('SELECT value FROM setting WHERE key = ?').pluck();
-  const putSetting = db.prepare('INSERT OR REPLACE INTO setting (key, value) VALUES (?, ?)');
+/** Probes and settings are few and asked for often: they are held in memory, and written behind it. */
+function settingVerbs(db: Connection, queue: Queue) {
+  const putProbe = db.statement('INSERT OR REPLACE INTO probe (id, body) VALUES (?, ?)');
+  const removeProbe = db.statement('DELETE FROM probe WHERE id = ?');
+  const putSetting = db.statement('INSERT OR REPLACE INTO setting (key, value) VALUES (?, ?)');
+  const probes = new Map(
+    rows<{ id: string; body: string }>(db.statement('SELECT id, body FROM probe').all()).map(
+      ({ id, body }) => [id, parsed<Probe>(body)],
+    ),
+  );
+  const settings = new Map(
+    rows<{ key: string; value: string }>(db.statement('SELECT key, value FROM setting').all()).map(
+      ({ key, value }) => [key, parsed<unknown>(value)],
+    ),
+  );
   return {
-    probes(): Probe[] {
-      queue.flush();
-      return rows<string>(probes.all()).map((body) => parsed<Probe>(body));
+    probes: (): Probe[] => [...probes.values()].sort((a, b) => (a.id < b.id ? -1 : 1)),
+    putProbe(probe: Probe): void {
+      probes.set(probe.id, probe);
+      queue.add(() => putProbe.run(probe.id, JSON.stringify(probe)));
     },
-    putProbe: (probe: Probe) => queue.add(() => putProbe.run(probe.id, JSON.stringify(probe))),
-    removeProbe: (id: string) => queue.add(() => removeProbe.run(id)),
-    setting(key: string): unknown {
-      queue.flush();
-      const value = row<string>(setting.get(key));
-      return value === null ? undefined : parsed(value);
+    removeProbe(id: string): void {
+      probes.delete(id);
+      queue.add(() => removeProbe.run(id));
     },
+    setting: (key: string): unknown => settings.get(key),
     putSetting(key: string, value: unknown): void {
-      queue.add(() => putSetting.run(key, JSON.stringify(value)));
+      settings.set(key, value);
+      const text = JSON.stringify(value);
+      queue.add(() => putSetting.run(key, text));
     },
   };
 }

@@ -3,6 +3,7 @@ import type { EngineOutput } from '../../shared/engine.ts';
 import type { Pizza } from '../../shared/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Reading } from '../../shared/reading.ts';
+import type { DeviceShelf } from './devices.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 
 /** A cook as it is kept. Times are ms since the epoch. */
@@ -36,11 +37,13 @@ export type ReadingQuery = {
  * The keeping of everything. Adding is queued and committed together within `BATCH_MS`; `kept()` commits what is queued
  * and resolves once it is on disk, or rejects with a Fault `unkept`. Reading sees what is queued.
  */
-export interface Store {
+export interface Store extends DeviceShelf {
   startCook(
     cook: Omit<StoredCook, 'id' | 'endedAt' | 'deletedAt' | 'notes' | 'picture'> & { notes?: string },
   ): number;
   patchCook(id: number, patch: CookPatch): void;
+  /** Moves the labels of a cook, ms since the epoch, when the wall clock was found to have been wrong. */
+  redateCook(id: number, from: number, to: number): void;
   removeCook(id: number): void;
   cook(id: number): StoredCook | null;
   /** Newest first; deleted ones left out. */
@@ -72,6 +75,8 @@ export interface Store {
   kept(): Promise<void>;
   /** Why what is queued is not on disk, in words; null when all is well. */
   trouble(): string | null;
+  /** What was lost when a damaged database was set aside, and where it is; null when that was not so. */
+  mended(): string | null;
   close(): void;
 }
 

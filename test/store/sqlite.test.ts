@@ -138,12 +138,6 @@ describe('a data folder that can not be used is refused in one sentence, and unt
     expect(message).toMatch(/another program/);
   });
 
-  it('a file that is no database', () => {
-    expect(
-      refused((file) => writeFileSync(file, 'not a database, but long enough to be looked at'.repeat(20))),
-    ).toMatch(/can't be used/);
-  });
-
   it('a folder whose place is taken by a file', () => {
     const file = join(mkdtempSync(join(tmpdir(), 'peelside-store-')), 'taken');
     writeFileSync(file, '');
