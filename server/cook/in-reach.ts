@@ -28,11 +28,12 @@ export function valuesOf(
   if (found.values.length === 0) return [{ ...base, ...unread(found, frame), probe: owner('')?.id ?? null }];
   return found.values
     .filter((one) => one.quantity !== 'battery')
-    .map(({ part, quantity, value, celsius, fault }) => {
+    .map(({ part, quantity, value, celsius, fault, clipped }) => {
       const own = owner(part);
       // Each by its own conversion and calibration.
       const read = own && describe(frame, own).values.find((one) => one.part === part);
-      const why = read ? read.fault : fault;
+      const why =
+        (read ? read.fault : fault) ?? (clipped ? 'this thermometer cannot say more than this' : undefined);
       return {
         ...base,
         address: addressOf(frame, part),

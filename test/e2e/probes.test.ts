@@ -115,10 +115,16 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
       () => card.getByTestId('trust').textContent(),
       (text) => /lost|not in reach|not heard/.test(text ?? ''),
     );
+    // The number that it said last is not shown as one of now.
+    expect(await card.getAttribute('class')).toContain('old');
     left.away(false);
     left.setTemperatures(206);
     await shows(live, 'stone', 206, FOUND_WITHIN);
     expect(await tile(live, 'dome').getAttribute('class')).not.toContain('old');
+
+    left.drop();
+    left.setTemperatures(207);
+    await shows(live, 'stone', 207, FOUND_WITHIN);
 
     server = await startAgain(server, [], air.env);
     left.setTemperatures(209);

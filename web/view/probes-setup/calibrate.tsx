@@ -151,24 +151,29 @@ const KNOWN = [
   ['seaLevelPressure', 'altitude and a forecast’s pressure'],
 ] as const;
 
+type Place = { known: string; altitude: string; pressure: string };
+
+/** What is known of the place as the calibration takes it, or what is wrong with it. */
+function placeOf({ known, altitude, pressure }: Place): object | string {
+  const [metres, hectopascals] = [numberOf(altitude), numberOf(pressure)];
+  if (known !== 'pressure' && metres === null) return 'Write the altitude in metres.';
+  if (known !== 'altitude' && hectopascals === null) return 'Write the air pressure in hPa, such as 1013.';
+  const pascals = (hectopascals ?? 0) * 100;
+  if (known === 'pressure') return { pressure: pascals };
+  return known === 'altitude' ? { altitude: metres } : { altitude: metres, seaLevelPressure: pascals };
+}
+
 function IceAndBoiling({ reads, apply }: PartProps): JSX.Element {
   const ice = useSignal('');
   const boiling = useSignal('');
   const known = useSignal<string>('altitude');
   const altitude = useSignal('');
   const pressure = useSignal('');
-  const worth = choices.value?.worth[known.value as Known]; // of the three in KNOWN
   const make = (): How | string => {
     const [cold, hot] = [celsiusOf(ice.value), celsiusOf(boiling.value)];
     if (cold === null || hot === null) return NUMBERS;
-    const [metres, hectopascals] = [numberOf(altitude.value), numberOf(pressure.value)];
-    if (known.value !== 'pressure' && metres === null) return 'Write the altitude in metres.';
-    if (known.value !== 'altitude' && hectopascals === null)
-      return 'Write the air pressure in hPa, such as 1013.';
-    const of = { by: 'ice-and-boiling' as const, ice: cold, boiling: hot };
-    if (known.value === 'pressure') return { ...of, pressure: (hectopascals ?? 0) * 100 };
-    if (known.value === 'altitude') return { ...of, altitude: metres ?? 0 };
-    return { ...of, altitude: metres ?? 0, seaLevelPressure: (hectopascals ?? 0) * 100 };
+    const place = placeOf({ known: known.value, altitude: altitude.value, pressure: pressure.value });
+    return typeof place === 'string' ? place : { by: 'ice-and-boiling', ice: cold, boiling: hot, ...place };
   };
   return (
     <Form make={make} apply={apply}>
@@ -178,25 +183,27 @@ function IceAndBoiling({ reads, apply }: PartProps): JSX.Element {
       </p>
       <Reads label="In ice it reads" value={ice} now={reads} />
       <Reads label="Boiling it reads" value={boiling} now={reads} />
-      <Select label="Known of the place" options={KNOWN} value={known} testid="calibrate-known" />
       <div class="row">
-        {known.value === 'pressure' ? (
-          <></>
-        ) : (
+        <Select label="Known of the place" options={KNOWN} value={known} testid="calibrate-known" />
+        {known.value !== 'pressure' && (
           <Field label="Altitude, m" value={altitude} testid="calibrate-altitude" />
         )}
-        {known.value === 'altitude' ? (
-          <></>
-        ) : (
+        {known.value !== 'altitude' && (
           <Field label="Pressure, hPa" value={pressure} testid="calibrate-pressure" />
         )}
       </div>
-      <p data-testid="calibration-worth">
-        {worth === undefined
-          ? ''
-          : `Done with care this is worth ±${worth.toFixed(1)} °C at 270 °C, the sensor's own bend aside: an error at boiling grows 2.7 times on the way there.`}
-      </p>
+      <Worth known={known.value} />
     </Form>
+  );
+}
+
+function Worth({ known }: { known: string }): JSX.Element {
+  const worth = choices.value?.worth[known as Known]; // of the three in KNOWN
+  return (
+    <p data-testid="calibration-worth">
+      {worth !== undefined &&
+        `Done with care this is worth ±${worth.toFixed(1)} °C at 270 °C, the sensor’s own bend aside: an error at boiling grows 2.7 times on the way there.`}
+    </p>
   );
 }
 

@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { LiveChannel } from '../../../shared/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
@@ -36,6 +36,10 @@ export function Mine(): JSX.Element {
   );
 }
 
+/** Older than this, a value is not of now, s. */
+const OLD_SECONDS = 30;
+const isAway = (device: ReachDevice | undefined): boolean => !device || device.link === 'lost';
+
 type Found = { device: ReachDevice | undefined; value: ReachValue | undefined };
 
 function find(probe: Probe): Found {
@@ -49,9 +53,11 @@ function Card({ probe }: { probe: Probe }): JSX.Element {
   const { device, value } = find(probe);
   const name = probe.name ?? (device ? nameOf(device) : deviceIdOf(probe.address));
   const channel = now.value?.channels.find((one) => probe.channel !== null && one.id === probe.channel);
+  // A number that stands still is told from one that is of now.
+  const isOld = isAway(device) || (value?.age ?? 0) > OLD_SECONDS;
   return (
     <li
-      class={`probe ${probe.channel ?? 'unused'} ${channel?.quality ?? ''}`}
+      class={`probe ${probe.channel ?? 'unused'} ${channel?.quality ?? ''} ${isOld ? 'old' : ''}`}
       data-testid={`probe-${probe.channel ?? 'unused'}`}
     >
       <h2>
@@ -67,32 +73,38 @@ function Card({ probe }: { probe: Probe }): JSX.Element {
       <p class="probe-words">
         {[...about(probe), ...(device ? deviceWords(device).slice(1) : [])].join(' · ')}
       </p>
-      <div class="row">
-        <button
-          type="button"
-          class="button"
-          aria-expanded={isOpen.value}
-          data-testid="set-up"
-          onClick={() => {
-            isOpen.value = !isOpen.value;
-          }}
-        >
-          <Icon name="settings" /> Set up
-        </button>
-        <button
-          type="button"
-          class="button plain"
-          data-testid="forget"
-          aria-label={`Forget ${name}`}
-          onClick={() => void forgetProbe(probe, name)}
-        >
-          <Icon name="bin" /> Forget
-        </button>
-      </div>
+      <Acts probe={probe} name={name} isOpen={isOpen} />
       {isOpen.value && <Setup probe={probe} value={value} />}
     </li>
   );
 }
+
+type ActsProps = { probe: Probe; name: string; isOpen: Signal<boolean> };
+
+const Acts = ({ probe, name, isOpen }: ActsProps): JSX.Element => (
+  <div class="row">
+    <button
+      type="button"
+      class="button"
+      aria-expanded={isOpen.value}
+      data-testid="set-up"
+      onClick={() => {
+        isOpen.value = !isOpen.value;
+      }}
+    >
+      <Icon name="settings" /> Set up
+    </button>
+    <button
+      type="button"
+      class="button plain"
+      data-testid="forget"
+      aria-label={`Forget ${name}`}
+      onClick={() => void forgetProbe(probe, name)}
+    >
+      <Icon name="bin" /> Forget
+    </button>
+  </div>
+);
 
 /** What was said of it: "±2.0 °C at 270 °C (K class 2) · corrected: ice …". */
 function about({ tolerance, calibration }: Probe): string[] {
@@ -109,18 +121,19 @@ function Trust({
   channel: LiveChannel | undefined;
   device: ReachDevice | undefined;
 }): JSX.Element {
-  if (!device || device.link === 'lost')
+  if (isAway(device))
     return (
       <p class="trust doubt" data-testid="trust">
         <Icon name="lost" size={22} /> {device?.problem ?? 'It is not in reach.'} {device?.mend}
       </p>
     );
-  const fresh = channel && freshness(channel, elapsed.value);
-  const isGood = channel?.quality === 'good' && fresh?.stale === false;
+  if (!channel) return <p class="trust">The cook does not use it.</p>;
+  const fresh = freshness(channel, elapsed.value);
+  const isGood = channel.quality === 'good' && !fresh.stale;
   return (
     <p class={`trust ${isGood ? '' : 'doubt'}`} data-testid="trust">
       <Icon name={isGood ? 'check' : 'warning'} size={22} />
-      {channel && fresh ? trustWords(channel, fresh) : 'not used by the cook'}
+      {trustWords(channel, fresh)}
     </p>
   );
 }
