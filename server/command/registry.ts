@@ -51,4 +51,16 @@ export const commands: readonly Command[] = [
     does: 'a cook or recording in',
     load: () => import('./import.ts'),
   },
+  {
+    name: 'backup',
+    usage: 'backup FILE [--data DIR]',
+    does: 'all cooks and settings into one file, also while the server runs',
+    load: () => import('./backup.ts'),
+  },
+  {
+    name: 'restore',
+    usage: 'restore FILE [--data DIR]',
+    does: 'a backup back in; what is there now is set aside',
+    load: () => import('./restore.ts'),
+  },
 ];

@@ -89,8 +89,10 @@ export async function run(args: string[], usage: string): Promise<void> {
   if (values.play !== undefined) await tape(undefined);
 
   const folder = dataFolder(values.data);
-  const store = openStore(folder);
   const unlock = lockFolder(folder);
+  const store = openStore(folder, { now: () => systemClock.wall() });
+  const mended = store.mended();
+  if (mended !== null) console.log(`Not kept: ${mended}`);
   const stage: Stage = new Stage({
     store,
     clock: systemClock,

@@ -41,10 +41,7 @@ export function openDatabase(folder: string, look = false): Db {
     mkdirSync(folder, { recursive: true });
     db = new Database(file, { timeout: 2000 });
   } catch (error) {
-    throw new Fault(
-      'unusable',
-      `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
-    );
+    throw unusableFolder(folder, error);
   }
   try {
     check(db, file);
@@ -67,6 +64,12 @@ export function openDatabase(folder: string, look = false): Db {
 
 const text = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 const version = (db: Db): number => db.pragma('user_version', { simple: true }) as number; // this pragma is an integer
+
+const unusableFolder = (folder: string, error: unknown): Fault =>
+  new Fault(
+    'unusable',
+    `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
+  );
 
 function check(db: Db, file: string): void {
   const found = version(db);
@@ -105,7 +108,7 @@ function migrate(db: Db): void {
  * @throws Fault `conflict` when another server has it
  */
 export function lockFolder(folder: string): () => void {
-  const lock = new Database(join(folder, 'peelside.lock'), { timeout: 0 });
+  const lock = openLock(folder);
   try {
     lock.exec('BEGIN EXCLUSIVE');
   } catch {
@@ -116,6 +119,15 @@ export function lockFolder(folder: string): () => void {
     );
   }
   return () => lock.close();
+}
+
+function openLock(folder: string): Db {
+  try {
+    mkdirSync(folder, { recursive: true });
+    return new Database(join(folder, 'peelside.lock'), { timeout: 0 });
+  } catch (error) {
+    throw unusableFolder(folder, error);
+  }
 }
 
 /** Opens any SQLite file for reading only, whatever its state. @throws when it is not there */

@@ -1,0 +1,13 @@
+import { restore } from '../store/copy.ts';
+import { dataFolder, onlyWord, options } from './command.ts';
+import { progressBar } from './progress.ts';
+
+/** Puts a backup in the place of the data folder's database; what was there is set aside. */
+export async function run(args: string[], usage: string): Promise<void> {
+  const { values, positionals } = options(usage, args, { data: { type: 'string' } });
+  const file = onlyWord(usage, positionals);
+  const bar = progressBar('Restoring');
+  const aside = await restore(dataFolder(values.data), file, Date.now(), bar.show);
+  bar.done();
+  console.log(`${file} is restored.${aside === null ? '' : ` What was there before is ${aside}.`}`);
+}
