@@ -3,6 +3,7 @@ import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSy
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
+import { buildOutside } from './outside/build.mjs';
 
 const web = dirname(fileURLToPath(import.meta.url));
 
@@ -27,6 +28,7 @@ export async function buildWeb({ outdir }) {
     legalComments: 'none',
     logLevel: 'warning',
   });
+  await buildOutside(build, outdir);
   for (const name of ['index.html', 'icon.svg']) copyFileSync(join(web, name), join(outdir, name));
   for (const name of readdirSync(outdir)) if (/\.(js|css|html|svg)$/.test(name)) compress(join(outdir, name));
 }
