@@ -32,13 +32,13 @@ export const liveChannel = z.object({
   id: z.string(),
   role: z.enum(ROLES),
   name: z.string(),
-  /** Last reading as it came, °C, and how good; `age` in seconds of real time when the document was made. */
+  /** Last reading as it came, °C, and how good; `age` in seconds of the cook when the document was made. */
   celsius: nullableNumber,
   quality: z.enum(QUALITIES),
   reason: z.string().optional(),
   age: nullableNumber,
   at: z.iso.datetime().nullable(),
-  /** Seconds between readings, as lately seen; age beyond three of these (at least 20 s) is stale. */
+  /** Seconds between readings, as lately seen; an age beyond three of these (at least 5 s) is stale. */
   every: nullableNumber,
   stale: z.boolean(),
   /** Filtered value and rate, °C and °C/min, each with one standard error. */

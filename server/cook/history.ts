@@ -2,6 +2,7 @@ import type { CookDetail, CookMark, CookRow } from '../../shared/api.ts';
 import { DEFAULT_TARGETS } from '../../shared/engine.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { Mark, Picture, Store, StoredCook, StoredEvent } from '../store/store.ts';
+import { channelName } from './now.ts';
 import { withTimes } from './pizzas.ts';
 import { curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
 
@@ -64,7 +65,7 @@ export function detailOf(store: Store, id: number): CookDetail {
   const marks = [...events.map(eventMark), ...store.marks(id).flatMap(engineMark)];
   return {
     ...rowOf(store, cook),
-    channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: c.name ?? c.id })),
+    channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: channelName(c) })),
     run: withTimes(store.pizzas(id), events).map((pizza) => ({
       pizza,
       review: reviewPizza(pizza, stone, dome, band),

@@ -25,6 +25,10 @@ const EVENTS_SHOWN = 40;
 
 const iso = (ms: number): string => new Date(ms).toISOString();
 
+/** What a person calls a channel: its own name, else its id as a word. */
+export const channelName = ({ id, name }: { id: string; name?: string | undefined }): string =>
+  name ?? id.charAt(0).toUpperCase() + id.slice(1);
+
 export function nowOf(instant: Instant): Now {
   const { cook, t } = instant;
   const view = cook?.view() ?? null;
@@ -95,7 +99,7 @@ function channelOf(
   return {
     id,
     role,
-    name: name ?? id[0]?.toUpperCase() + id.slice(1),
+    name: channelName({ id, name }),
     celsius: last?.reading.celsius ?? null,
     quality: last?.reading.quality ?? 'bad',
     ...reasonOf(last?.reading.reason, isLost),

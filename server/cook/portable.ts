@@ -81,7 +81,13 @@ async function* linesOf(text: AsyncIterable<string>): AsyncGenerator<string> {
  * @throws Fault `invalid` when it is not one; a bad line is skipped and told with its number
  */
 export async function importCook(store: Store, text: AsyncIterable<string>): Promise<Imported> {
-  const recording = await readRecording(linesOf(text));
+  const recording = await readRecording(linesOf(text)).catch((error: unknown) => {
+    if (!(error instanceof Fault)) throw error;
+    throw new Fault(
+      error.code,
+      `That is no recording or export of peelside (line 1: ${error.message}): choose another file.`,
+    );
+  });
   const { cook: written, name = '', ...header } = recording.header;
   const startedAt = Date.parse(header.startedAt);
   const id = store.startCook({ name, startedAt, rehearsal: false, header, notes: written?.notes ?? '' });

@@ -3,7 +3,7 @@ import { differenceToFahrenheit, toFahrenheit, type Unit } from '../../shared/un
 /** Values to text. Temperatures are converted here and nowhere else on the page; `null` is a dash. */
 
 const DASH = '–';
-const MINUS = '−';
+export const MINUS = '−';
 
 /** A temperature in the person's unit, °C → number. */
 export const inUnit = (celsius: number, unit: Unit): number =>
@@ -102,7 +102,3 @@ export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t:
 export const formatName = (name: string): string => name.replaceAll('-', ' ');
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
-/** One number of a `why`: temperatures cannot be told from counts there, so at most one decimal and no unit. */
-export const formatWhy = (value: number | string): string =>
-  typeof value === 'string' ? value : String(Math.round(value * 10) / 10).replace('-', MINUS);

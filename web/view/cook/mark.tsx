@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
 import type { CookDetail, CookMark } from '../../../shared/api.ts';
-import { capital, formatName, formatWhy, timeWriter } from '../../lib/format.ts';
+import { capital, formatName, timeWriter } from '../../lib/format.ts';
+import { whyOf } from '../../lib/why.ts';
+import { unit } from '../../stores/settings.ts';
 
 const KINDS: Record<CookMark['kind'], string> = {
   event: '',
@@ -11,10 +13,6 @@ const KINDS: Record<CookMark['kind'], string> = {
 
 export const titleOf = ({ kind, name }: CookMark): string =>
   capital(`${KINDS[kind]} ${formatName(name)}`.trim());
-
-/** "changeIn2min" → "change in 2 min": the engine names its numbers as the code does. */
-const wordsOf = (key: string): string =>
-  key.replaceAll(/[A-Z]|\d+/g, (part) => ` ${part.toLowerCase()}`).replaceAll(/(\d)([a-z])/g, '$1 $2');
 
 /** One thing that happened, with the numbers that made it. */
 export function Mark({
@@ -28,7 +26,7 @@ export function Mark({
 }): JSX.Element {
   const { t, text, undone, pizza } = mark;
   const name = cook.run.find((r) => r.pizza.id === pizza)?.pizza.name;
-  const why = Object.entries(mark.why);
+  const why = Object.entries(mark.why).map(([key, value]) => whyOf(key, value, unit.value));
   return (
     <li class={`mark ${undone ? 'undone' : ''}`}>
       <span class="mark-time">{timeWriter(cook)(t)}</span>
@@ -42,10 +40,10 @@ export function Mark({
           <details open={open}>
             <summary>Why</summary>
             <dl>
-              {why.map(([key, value]) => (
-                <div key={key}>
-                  <dt>{wordsOf(key)}</dt>
-                  <dd>{formatWhy(value)}</dd>
+              {why.map(([words, value]) => (
+                <div key={words}>
+                  <dt>{words}</dt>
+                  <dd>{value}</dd>
                 </div>
               ))}
             </dl>

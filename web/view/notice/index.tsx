@@ -79,6 +79,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       data-testid="notice"
       onCancel={(event) => event.preventDefault()}
     >
+      {now.value?.rehearsal && <p class="notice-rehearsal">Rehearsal: a recording, not your fire</p>}
       <Lost testid="server-lost-panel" />
       <Trouble testid="trouble-panel" />
       <div class="notice-body">
