@@ -8,4 +8,6 @@ it('reads the page from the address, and shows the live screen for anything unkn
   for (const odd of ['', '#/', '#/live', '#/nowhere', '#live'])
     expect(parseRoute(odd)).toEqual({ page: 'live' });
   expect(parseRoute('#/past/12x')).toEqual({ page: 'past' });
+  expect(parseRoute('#/mapping/d0%3A0d')).toEqual({ page: 'mapping', device: 'd0:0d' });
+  expect(parseRoute('#/mapping/%')).toEqual({ page: 'mapping', device: '' });
 });
