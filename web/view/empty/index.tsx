@@ -14,6 +14,16 @@ export function Empty(): JSX.Element | null {
         <strong>Start a cook</strong>
         <span>Light the fire and tap here: from now on everything is kept.</span>
       </button>
+      <a class="way" href="#/probes">
+        <Icon name="probe" size={56} />
+        <strong>Connect a thermometer</strong>
+        <span>Bluetooth or serial: what is in reach appears by itself.</span>
+      </a>
+      <a class="way" href="#/plan">
+        <Icon name="list" size={56} />
+        <strong>Plan the evening</strong>
+        <span>Dough and fire, worked back from when you want to eat.</span>
+      </a>
       <button
         type="button"
         class="way"
@@ -30,7 +40,7 @@ export function Empty(): JSX.Element | null {
         <strong>Watch a rehearsal</strong>
         <span>A recorded evening, played fast, to see what this does.</span>
       </button>
-      <p>Any program or board on your network may also send readings: see the README.</p>
+      <p>Any program or board may also send readings over HTTP: see the README.</p>
     </section>
   );
 }
