@@ -1,9 +1,52 @@
+import { readFileSync } from 'node:fs';
+
 /** Time as an argument: `mono` for rates and timers, `wall` for labels only. Both in milliseconds. */
 export interface Clock {
-  /** Milliseconds of a clock that never steps. */
+  /** Milliseconds of a clock that never steps, and goes on while the machine sleeps. */
   mono(): number;
   /** Milliseconds since the epoch; may step. */
   wall(): number;
+  /** Since this start of the machine, sleep included: the same for every process till the next; null where unknown. */
+  boot?(): { id: string; ms: number } | null;
 }
 
-export const systemClock: Clock = { mono: () => performance.now(), wall: () => Date.now() };
+/** Less than this between the two clocks is their grain and not a sleep, ms. */
+const NO_SLEEP = 1500;
+
+/** @param running ms, stands still while the machine sleeps. @param boot ms, does not; null where unknown */
+export function sleeplessClock(running: () => number, boot: () => number | null): () => number {
+  let behind = 0;
+  let slept = 0;
+  let looked = Number.NaN;
+  return () => {
+    const now = running();
+    // Reading the other clock costs a system call: a few times a second is enough.
+    if (now - looked < 200) return now + slept;
+    looked = now;
+    const since = boot();
+    if (since === null) return now;
+    if (behind === 0) behind = since - now;
+    if (since - now - behind - slept > NO_SLEEP) slept = since - now - behind;
+    return now + slept;
+  };
+}
+
+/** Linux keeps both (proc(5), random(4)); elsewhere they are not known. */
+function bootOf(): { id: string; ms: number } | null {
+  try {
+    const id = readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();
+    const ms = Number(readFileSync('/proc/uptime', 'utf8').split(' ')[0]) * 1000;
+    return id && Number.isFinite(ms) ? { id, ms } : null;
+  } catch {
+    return null;
+  }
+}
+
+export const systemClock: Clock = {
+  mono: sleeplessClock(
+    () => performance.now(),
+    () => bootOf()?.ms ?? null,
+  ),
+  wall: () => Date.now(),
+  boot: bootOf,
+};

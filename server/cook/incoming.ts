@@ -68,7 +68,7 @@ export class Incoming {
   ): RecordingLine {
     const t = this.stage.t();
     // Readings sent with a time keep it to the millisecond; the others are of now.
-    const was = at === wall ? undefined : (at - cook.startedAt) / 1000;
+    const was = at === wall ? undefined : (this.stage.labelOf(at) - cook.startedAt) / 1000;
     return {
       t,
       source: 'http',

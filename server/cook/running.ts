@@ -31,7 +31,7 @@ export type RunningCookOptions = {
  */
 export class RunningCook {
   readonly id: number;
-  readonly startedAt: number;
+  startedAt: number;
   readonly rehearsal: boolean;
   readonly header: RecordingHeader;
   name: string;
@@ -101,6 +101,15 @@ export class RunningCook {
 
   learned(): ReturnType<Course['learned']> {
     return this.course.learned();
+  }
+
+  /** Moves all labels by `by` ms, when the wall clock was found to have been wrong; no time changes. */
+  redate(by: number): void {
+    const from = this.startedAt;
+    this.startedAt += by;
+    this.header.startedAt = new Date(this.startedAt).toISOString();
+    for (const one of this.last.values()) one.reading = { ...one.reading, at: one.reading.at + by };
+    this.store.redateCook(this.id, from, this.startedAt);
   }
 
   putPizza(pizza: Pizza): void {

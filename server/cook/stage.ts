@@ -2,31 +2,25 @@ import { settings as settingsSchema, type Settings } from '../../shared/api.ts';
 import type { GrillPrior } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import { Fault } from '../../shared/fault.ts';
-import type { LiveReading, Now } from '../../shared/live.ts';
+import type { Now } from '../../shared/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
-import type { Store, StoredReading } from '../store/store.ts';
-import type { Clock } from './clock.ts';
+import type { StoredReading } from '../store/store.ts';
+import { CookTime, type Anchor } from './cook-time.ts';
 import { EveningBook, type Instant } from './evening.ts';
 import { nowOf } from './now.ts';
 import { Player, REHEARSAL_PACE, type Tape } from './player.ts';
 import { RunningCook } from './running.ts';
+import type { StageParts } from './stage-parts.ts';
 
 /** A cook nobody has touched for this long is over: a new fire is a new cook, ms. */
 const FORGOTTEN_AFTER_MS = 12 * 3600_000;
 const NONE: ReadonlySet<string> = new Set();
 const GRILL_KEY = 'grill-prior';
-
-export type StageParts = {
-  store: Store;
-  clock: Clock;
-  /** Called after each change with the readings that came. */
-  changed(readings: LiveReading[]): void;
-  sources(): Now['sources'];
-  /** Channels whose probe is known to be out of reach. */
-  lostChannels(): ReadonlySet<string>;
-  /** Finds a bundled or named recording. */
-  tape(file: string | undefined): Promise<Tape>;
-};
+const ANCHOR_KEY = 'time-anchor';
+/** That a damaged database was set aside is told for so long, ms. */
+const TELL_MENDED_MS = 15 * 60_000;
+/** A rehearsal does not play on while the machine sleeps, s. */
+const LONGEST_BEAT = 2;
 
 /** Which cook is on and what time it is there: a live one by the monotonic clock, a rehearsal by its player. */
 export class Stage {
@@ -35,8 +29,8 @@ export class Stage {
   private set: Settings | null = null;
   cook: RunningCook | null = null;
   player: Player | null = null;
-  /** Cook time runs from here: `t` s at `mono` ms. */
-  private origin = { t: 0, mono: 0 };
+  private readonly time: CookTime;
+  private readonly begun: number;
   private lastBeat: number;
   private lastTick = -Infinity;
   /** A cook that a person ended does not start again by itself. */
@@ -47,30 +41,42 @@ export class Stage {
   constructor(parts: StageParts) {
     this.parts = parts;
     this.evening = new EveningBook(parts.store);
-    this.lastBeat = parts.clock.mono();
+    this.time = new CookTime(parts.clock);
+    this.begun = parts.clock.mono();
+    this.lastBeat = this.begun;
   }
 
   // ── time ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
   /** Seconds since the cook started. */
   t(): number {
-    if (this.player) return this.player.t;
-    return Math.round(this.origin.t * 1000 + this.parts.clock.mono() - this.origin.mono) / 1000;
+    return this.player ? this.player.t : this.time.t();
   }
 
-  private setTime(t: number): void {
-    this.origin = { t, mono: this.parts.clock.mono() };
+  /** Keeps where the cook's time stands, for a restart. */
+  private keepTime(cook: RunningCook): void {
+    this.parts.store.putSetting(ANCHOR_KEY, this.time.anchor(cook.id));
+  }
+
+  /** Looks whether the wall clock was set. @returns `at`, ms since the epoch, on the labels of the live cook */
+  labelOf(at: number): number {
+    const { cook } = this;
+    if (!cook || this.player) return at;
+    const by = this.time.noticeStep(cook.startedAt);
+    if (by !== 0) cook.redate(by);
+    return this.time.labelOf(at);
   }
 
   /** To be called several times a second: plays the tape on, and notices silence. */
   beat(): void {
     const mono = this.parts.clock.mono();
-    const seconds = (mono - this.lastBeat) / 1000;
+    const seconds = Math.min(LONGEST_BEAT, (mono - this.lastBeat) / 1000);
     this.lastBeat = mono;
     if (!this.cook) return;
     const readings = this.player ? this.player.advance(seconds).flatMap((line) => this.apply(line)) : [];
     if (mono - this.lastTick < 1000 && readings.length === 0) return;
     this.lastTick = mono;
+    this.labelOf(0);
     this.cook.tick(this.t());
     this.evening.beat(this.cook, this.t(), this.settings(), (event) => this.say(event));
     this.changed(readings);
@@ -87,8 +93,12 @@ export class Stage {
       sources: parts.sources(),
       lost: player ? NONE : parts.lostChannels(),
       rehearsal: player?.status() ?? null,
-      notKept: parts.store.trouble(),
+      notKept: parts.store.trouble() ?? this.mended(),
     });
+  }
+
+  private mended(): string | null {
+    return this.parts.clock.mono() - this.begun < TELL_MENDED_MS ? this.parts.store.mended() : null;
   }
 
   instant(): Instant {
@@ -108,19 +118,20 @@ export class Stage {
 
   /** After a start: goes on with the cook that was running, if it is not long forgotten. */
   resume(): void {
-    const { store, clock } = this.parts;
+    const { store } = this.parts;
     const stored = store.runningCook();
     if (!stored) return;
     const cook = new RunningCook(store, stored);
     cook.recover();
     const lastT = Math.max(cook.lastHeard, 0);
-    const wallT = (clock.wall() - stored.startedAt) / 1000;
-    if ((wallT - lastT) * 1000 > FORGOTTEN_AFTER_MS) {
+    const anchor = store.setting(ANCHOR_KEY) as Anchor | null | undefined; // written by `keepTime` alone
+    this.time.resume(cook.id, anchor ?? null, lastT, stored.startedAt);
+    if ((this.time.t() - lastT) * 1000 > FORGOTTEN_AFTER_MS) {
       store.patchCook(stored.id, { endedAt: stored.startedAt + Math.round(lastT * 1000) });
       return;
     }
     this.cook = cook;
-    this.setTime(Math.max(wallT, lastT));
+    this.keepTime(cook);
     this.beat();
   }
 
@@ -148,16 +159,11 @@ export class Stage {
     };
     const name = options.name ?? '';
     const id = store.startCook({ name, startedAt, rehearsal: false, header });
-    this.cook = new RunningCook(store, {
-      id,
-      startedAt,
-      rehearsal: false,
-      header,
-      name,
-    });
+    this.cook = new RunningCook(store, { id, startedAt, rehearsal: false, header, name });
     this.player = null;
     this.endedByHand = false;
-    this.setTime((this.parts.clock.wall() - startedAt) / 1000);
+    this.time.set((this.parts.clock.wall() - startedAt) / 1000);
+    this.keepTime(this.cook);
     this.evening.began(this.cook, this.settings());
     this.changed();
     return id;
@@ -206,13 +212,7 @@ export class Stage {
     const startedAt = clock.wall() - Math.round(t * 1000);
     const header = { ...tape.header, startedAt: new Date(startedAt).toISOString() };
     const id = store.startCook({ name: tape.name, startedAt, rehearsal: true, header });
-    this.cook = new RunningCook(store, {
-      id,
-      startedAt,
-      rehearsal: true,
-      header,
-      name: tape.name,
-    });
+    this.cook = new RunningCook(store, { id, startedAt, rehearsal: true, header, name: tape.name });
     for (const pizza of header.cook?.pizzas ?? []) this.cook.putPizza(pizza);
     this.evening.began(this.cook, this.settings(), this.byPlan);
     this.player = new Player(tape, pace);
