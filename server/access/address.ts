@@ -1,4 +1,27 @@
-import { isIP } from 'node:net';
+import { BlockList, isIP } from 'node:net';
+
+/** Networks that no one has on the wide internet: RFC 1918, 6598, 3927, 1122; RFC 4193, 4291. Address and prefix length. */
+export const HOME_NETWORKS: readonly (readonly [string, number])[] = [
+  ['10.0.0.0', 8],
+  ['172.16.0.0', 12],
+  ['192.168.0.0', 16],
+  ['100.64.0.0', 10],
+  ['169.254.0.0', 16],
+  ['127.0.0.0', 8],
+  ['fc00::', 7],
+  ['fe80::', 10],
+  ['::1', 128],
+];
+const familyOf = (address: string): 'ipv4' | 'ipv6' => (isIP(address) === 4 ? 'ipv4' : 'ipv6');
+const home = new BlockList();
+for (const [net, prefix] of HOME_NETWORKS) home.addSubnet(net, prefix, familyOf(net));
+
+/** @param address one that `isIP` knows */
+export const isHome = (address: string): boolean => home.check(address, familyOf(address));
+
+/** The mask of a prefix length, in as many octets as the address has. */
+export const maskBytes = (address: string, prefix: number): Buffer =>
+  Buffer.from(addressBytes(address).map((_, i) => 256 - 2 ** (8 - Math.min(8, Math.max(0, prefix - i * 8)))));
 
 /** The 4 or 16 octets of an address, for a certificate. @param address one that `isIP` knows, without a zone */
 export function addressBytes(address: string): Buffer {

@@ -1,8 +1,10 @@
 import { X509Certificate, createPrivateKey, createPublicKey } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { isIP } from 'node:net';
 import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
+import { isHome } from './address.ts';
 import { issueAuthority, issueServer, keyIdOf, type Authority, type Issued } from './certificate.ts';
 
 /** What HTTPS is served with. */
@@ -32,11 +34,11 @@ export function ownNames(own = hostname()): string[] {
   return [...new Set([plain, `${first}.local`, 'localhost'])].filter((name) => /^[a-z\d]/.test(name));
 }
 
-/** Addresses of this machine that another device could use; link-local IPv6 ones need a zone and are left out. */
+/** Addresses of this machine on its home networks, IPv4: what a person can type, and what is listened on. */
 export const ownAddresses = (): string[] =>
   Object.values(networkInterfaces())
     .flatMap((one) => one ?? [])
-    .filter((one) => !one.internal && !one.address.startsWith('fe80:'))
+    .filter((one) => !one.internal && one.family === 'IPv4' && isHome(one.address))
     .map((one) => one.address);
 
 /**
@@ -91,7 +93,7 @@ function lasts(certificate: string, at: number): boolean {
 
 function fits(certificate: string, authority: string, wanted: readonly string[], at: number): boolean {
   const one = new X509Certificate(certificate);
-  const known = wanted.every((name) => one.checkIP(name) ?? one.checkHost(name));
+  const known = wanted.every((name) => (isIP(name) ? one.checkIP(name) : one.checkHost(name)) !== undefined);
   return known && lasts(certificate, at) && one.verify(new X509Certificate(authority).publicKey);
 }
 

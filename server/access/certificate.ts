@@ -1,6 +1,6 @@
 import { createHash, generateKeyPairSync, randomBytes, sign, type KeyObject } from 'node:crypto';
 import { isIP } from 'node:net';
-import { addressBytes } from './address.ts';
+import { HOME_NETWORKS, addressBytes, maskBytes } from './address.ts';
 import { bits, integer, octets, oid, sequence, set, tagged, text, time, yes } from './der.ts';
 
 /** X.509 version 3 certificates (RFC 5280), issued with ECDSA on P-256 and SHA-256 (RFC 5758). */
@@ -28,21 +28,6 @@ const IP_ADDRESS = 0x87;
 const VERSION_3 = tagged(0xa0, integer(Buffer.from([2])));
 const ALGORITHM = sequence(oid(OID.ecdsaWithSha256));
 
-/**
- * What the authority may ever vouch for: names of a home network and private addresses (RFC 1918, 4193, 3927, 4291). A
- * stolen key of it is no key to the rest of the web, for browsers that heed name constraints.
- */
-const HOME_NETWORKS: readonly (readonly [string, string])[] = [
-  ['10.0.0.0', '255.0.0.0'],
-  ['172.16.0.0', '255.240.0.0'],
-  ['192.168.0.0', '255.255.0.0'],
-  ['169.254.0.0', '255.255.0.0'],
-  ['127.0.0.0', '255.0.0.0'],
-  ['fc00::', 'fe00::'],
-  ['fe80::', 'ffc0::'],
-  ['::1', 'ffff:ffff:ffff:ffff:ffff:ffff:ffff:ffff'],
-];
-
 const named = (name: string): Buffer => sequence(set(sequence(oid(OID.commonName), text(name))));
 const extension = (id: string, value: Buffer, critical = false): Buffer =>
   sequence(oid(id), ...(critical ? [yes()] : []), octets(value));
@@ -53,11 +38,16 @@ function generalName(name: string): Buffer {
   return isIP(name) ? tagged(IP_ADDRESS, addressBytes(name)) : tagged(DNS_NAME, Buffer.from(name, 'ascii'));
 }
 
-/** Only names of this list and addresses of home networks (RFC 5280 4.2.1.10). */
+/**
+ * Only names of this list and addresses of home networks (RFC 5280 4.2.1.10): a stolen key of the authority is no key to
+ * the rest of the web, for browsers that heed name constraints.
+ */
 function homeOnly(names: readonly string[]): Buffer {
   const subtrees = [
     ...names.map((name) => tagged(DNS_NAME, Buffer.from(name, 'ascii'))),
-    ...HOME_NETWORKS.map(([net, mask]) => tagged(IP_ADDRESS, addressBytes(net), addressBytes(mask))),
+    ...HOME_NETWORKS.map(([net, prefix]) =>
+      tagged(IP_ADDRESS, addressBytes(net), maskBytes(net, prefix)),
+    ),
   ];
   return sequence(tagged(0xa0, ...subtrees.map((one) => sequence(one))));
 }

@@ -1,0 +1,143 @@
+import { once } from 'node:events';
+import { request, type RequestOptions } from 'node:https';
+import type { IncomingHttpHeaders } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { FastifyInstance } from 'fastify';
+import { WebSocket } from 'ws';
+import { createAccess, type Access } from '../../server/access/access.ts';
+import { localIdentity } from '../../server/access/authority.ts';
+import { createLanServer } from '../../server/command/lan.ts';
+import { ProbeBook } from '../../server/cook/probe-book.ts';
+import { Reach } from '../../server/cook/reach.ts';
+import { createLive } from '../../server/hub/live.ts';
+import { createLine } from '../../server/hub/socket.ts';
+import { buildApp } from '../../server/http/app.ts';
+import { judgeLive } from '../../server/http/gate.ts';
+import { accessRoutes } from '../../server/http/routes/access.ts';
+import { apiRoutes } from '../../server/http/routes/registry.ts';
+import type { Route } from '../../server/http/route.ts';
+import { openStage, type Bench } from './stage.ts';
+
+export type LanAnswer = { status: number; headers: IncomingHttpHeaders; text: string; body: unknown };
+export type Lan = Bench & {
+  app: FastifyInstance;
+  access: Access;
+  routes: Route[];
+  port: number;
+  authority: string;
+  /** Codes that the terminal was given. */
+  shown: string[];
+  ask(
+    method: string,
+    path: string,
+    more?: { body?: unknown; headers?: Record<string, string> },
+  ): Promise<LanAnswer>;
+  socket(headers?: Record<string, string>, path?: string): WebSocket;
+  /** Lets a device in. @returns its Cookie header */
+  enter(right: 'look' | 'act'): Promise<{ id: string; cookie: string; header: string }>;
+  close(): Promise<void>;
+};
+
+/** Node compares the certificate with the Host header, which tests forge: the chain alone is checked here. */
+const notByName = (): undefined => undefined;
+
+/** The server's inside behind real HTTPS on loopback, on a clock of the test's own. */
+export async function openLan(): Promise<Lan> {
+  const bench = openStage();
+  const { stage, store, clock, folder } = bench;
+  const identity = localIdentity(join(folder, 'authority'), Date.now());
+  const live = createLive(() => stage.now());
+  const shown: string[] = [];
+  const access = createAccess({
+    shelf: store,
+    clock,
+    identity,
+    port: () => port,
+    show: (code) => shown.push(code),
+    revoked: (device) => line.dismiss(device),
+  });
+  const line = createLine(live, (incoming) => judgeLive(incoming, access));
+  const reach = new Reach({ sources: [], clock, frame: () => {}, changed: () => {} });
+  const parts = { ...bench, reach, probes: new ProbeBook(store, stage, reach), version: '0.0.0' };
+  const routes = [...apiRoutes(parts), ...accessRoutes(access)];
+  const page = join(folder, 'page');
+  mkdirSync(page);
+  for (const name of ['index.html', 'enter.html'])
+    writeFileSync(join(page, name), `<!doctype html><title>${name}</title>`);
+  const app = buildApp(routes, page, '0.0.0', access);
+  await app.ready();
+  const server = createLanServer(identity, (incoming, reply) => app.routing(incoming, reply));
+  line.serve(server);
+  server.listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const { port } = server.address() as AddressInfo; // a TCP server has one
+  const tls = {
+    host: '127.0.0.1',
+    port,
+    ca: identity.authority ?? '',
+    agent: false,
+    checkServerIdentity: notByName,
+  } satisfies RequestOptions;
+
+  const ask: Lan['ask'] = async (method, path, { body, headers = {} } = {}) => {
+    const payload = body === undefined ? '' : JSON.stringify(body);
+    const sending = request({
+      ...tls,
+      method,
+      path,
+      headers: {
+        ...(payload && { 'content-type': 'application/json', 'content-length': Buffer.byteLength(payload) }),
+        ...headers,
+      },
+    });
+    sending.end(payload);
+    const [answer] = (await once(sending, 'response')) as [import('node:http').IncomingMessage]; // as documented
+    let text = '';
+    for await (const chunk of answer) text += String(chunk);
+    const json = text !== '' && answer.headers['content-type']?.includes('json') === true;
+    return {
+      status: answer.statusCode ?? 0,
+      headers: answer.headers,
+      text,
+      body: json ? JSON.parse(text) : null,
+    };
+  };
+  return {
+    ...bench,
+    app,
+    access,
+    routes,
+    port,
+    authority: identity.authority ?? '',
+    shown,
+    ask,
+    socket: (headers = {}, path = '/api/live') =>
+      new WebSocket(`wss://127.0.0.1:${port}${path}`, {
+        ca: identity.authority ?? '',
+        servername: 'localhost',
+        headers,
+      }),
+    async enter(right) {
+      const { code } = access.openCode(right);
+      const { headers, body } = await ask('POST', '/api/access/enter', {
+        body: { code, name: `May ${right}` },
+      });
+      const header = headers['set-cookie']?.[0] ?? '';
+      return {
+        id: String(body && typeof body === 'object' && 'device' in body ? body.device : ''),
+        header,
+        cookie: header.split(';')[0] ?? '',
+      };
+    },
+    async close() {
+      line.stop();
+      live.close();
+      server.closeAllConnections();
+      server.close();
+      await app.close();
+      store.close();
+    },
+  };
+}
