@@ -27,6 +27,7 @@ export async function call<Answer>(
   signal?: AbortSignal,
 ): Promise<Answer> {
   const answer = await send(method, path, body, signal);
+  if (answer.status === 401) location.replace('enter.html');
   if (!answer.ok) throw new Refused(await sentenceOf(answer), answer.status);
   return (await answer.json()) as Answer; // our own server, whose answers are typed by the same schemas
 }

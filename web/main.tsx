@@ -29,6 +29,8 @@ import { SpotSheet } from './view/spot/index.tsx';
 import { Toasts } from './view/toast/index.tsx';
 
 const BEAT_MS = 250;
+/** RFC 6455 7.4.1, policy violation: this device was revoked. */
+const LET_IN_NO_MORE = 1008;
 
 const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
 const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage);
@@ -71,7 +73,10 @@ const App = (): JSX.Element => (
 function openSocket(path: string, say: (data: unknown) => void, ended: () => void): () => void {
   const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}${path}`);
   socket.addEventListener('message', (event) => say(event.data));
-  socket.addEventListener('close', ended);
+  socket.addEventListener('close', ({ code }) => {
+    if (code === LET_IN_NO_MORE) location.replace('enter.html');
+    ended();
+  });
   return () => socket.close();
 }
 

@@ -6,8 +6,11 @@ import { endCook } from '../../stores/acts.ts';
 import { now } from '../../stores/live.ts';
 import { changeSettings, loadSettings, settings } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
+import { later } from '../shell/later.tsx';
 import { ThisScreen } from '../shell/status.tsx';
 import { NumberField, TemperatureField } from './fields.tsx';
+
+const Devices = later(async () => (await import('../devices/index.tsx')).Devices);
 
 export function SettingsPage(): JSX.Element {
   useEffect(() => void loadSettings(), []);
@@ -30,6 +33,7 @@ export function SettingsPage(): JSX.Element {
         testid="theme"
       />
       <ThisScreen />
+      <Devices />
       <EndCook />
     </div>
   );
