@@ -6,7 +6,14 @@ import { VERDICTS } from './words.ts';
 export const STAGES = ['ball', 'stretched', 'topped'] as const;
 
 /** What a pizza had when it came off, and what its taste wanted before any learning: s at the reference stone and dome. */
-const baked = z.object({ base: z.number(), top: z.number(), wantedBase: z.number(), wantedTop: z.number() });
+const baked = z.object({
+  base: z.number(),
+  top: z.number(),
+  wantedBase: z.number(),
+  wantedTop: z.number(),
+  /** °C by which it drew the stone down, where that was seen. */
+  drew: z.number().nullable(),
+});
 
 /** One pizza of a cook. Times are seconds since the cook started; durations are seconds. */
 export const pizzaWish = z.object({

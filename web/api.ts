@@ -14,7 +14,7 @@ const NO_ANSWER = 'The server does not answer: see that it runs and that this de
 /** Longer than any answer should take, ms. */
 const PATIENCE = 15_000;
 
-type Method = 'GET' | 'POST' | 'PATCH' | 'DELETE';
+type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 
 /**
  * Calls the server. @throws Refused

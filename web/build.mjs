@@ -14,7 +14,12 @@ export async function buildWeb({ outdir }) {
   mkdirSync(outdir, { recursive: true });
   await build({
     absWorkingDir: dirname(web),
-    entryPoints: [join(web, 'main.tsx'), join(web, 'main.css'), join(web, 'probes.css')],
+    entryPoints: [
+      join(web, 'main.tsx'),
+      join(web, 'main.css'),
+      join(web, 'probes.css'),
+      join(web, 'evening.css'),
+    ],
     outdir,
     bundle: true,
     splitting: true,

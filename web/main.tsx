@@ -13,7 +13,6 @@ import { addLive, startCurves } from './stores/curves.ts';
 import { cookId, cookKey, now, receive, setBeat, startListening } from './stores/live.ts';
 import { sheet } from './stores/screen.ts';
 import { loadSettings } from './stores/settings.ts';
-import { CookPage } from './view/cook/index.tsx';
 import { LivePage } from './view/live/index.tsx';
 import { NoteSheet } from './view/note/index.tsx';
 import { Notice } from './view/notice/index.tsx';
@@ -33,13 +32,18 @@ const BEAT_MS = 250;
 const LET_IN_NO_MORE = 1008;
 
 const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
+const Cook = later(async () => (await import('./view/cook/index.tsx')).CookPage);
+const Plan = later(async () => (await import('./view/plan/index.tsx')).PlanPage);
+const Overlay = later(async () => (await import('./view/overlay/index.tsx')).OverlayPage);
 const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage);
 
 function Page(): JSX.Element {
   const at = route.value;
   if (at.page === 'past') return <PastPage />;
-  if (at.page === 'cook') return <CookPage key={at.id} id={at.id} />;
+  if (at.page === 'cook') return <Cook key={at.id} id={at.id} />;
   if (at.page === 'settings') return <SettingsPage />;
+  if (at.page === 'plan') return <Plan />;
+  if (at.page === 'overlay') return <Overlay />;
   if (at.page === 'probes') return <Probes />;
   if (at.page === 'mapping') return <Mapping device={at.device} />;
   return <LivePage />;

@@ -3,20 +3,19 @@ import type { CookEvent } from '../../shared/event.ts';
 import type { Pizza } from '../../shared/pizza.ts';
 import type { LiveGuide } from '../../shared/plan.ts';
 import { bakeAt, startBake, stepBake, type Bake } from '../evening/bake/bake.ts';
+import { drawnBy, usualDraw } from '../evening/bake/draw.ts';
 import { guide, wantedFor, type Guide, type Wanted } from '../evening/bake/guide.ts';
 import { touchOf, type Touch } from '../evening/stone/contact.ts';
 import type { Material } from '../../shared/evening.ts';
 import type { Store } from '../store/store.ts';
 import type { Lessons } from './lessons.ts';
-import { isOnStone } from './pizzas.ts';
+import { BY_GUIDE, isByPerson, isOnStone } from './pizzas.ts';
 import { curveOf } from './review.ts';
 import type { RunningCook } from './running.ts';
 
 /** The times are moved only when they differ by this much, and not more often than this, s. */
 const WORTH = 5;
 const EVERY = 10;
-/** Marks the moves that come from here, so that a person's own word is known from them. */
-const BY_GUIDE = 'guidance';
 const MIDDLING = { base: 0, crust: 0, wetness: 0 };
 
 type Followed = {
@@ -25,9 +24,14 @@ type Followed = {
   /** What the taste wants before any learning. */
   plain: Wanted;
   lesson: string;
+  /** °C that a usual pizza draws this stone down by. */
+  draw: number;
+  seen: Seen;
   movedAt: number;
   guide: Guide | null;
 };
+/** The stone as it was read: at launch, and once the fall has come, °C. */
+type Seen = { atLaunch: number | null; sum: number; count: number };
 type Say = (event: CookEvent) => void;
 
 /** Follows each pizza on the stone, moves its times, and keeps what it had when it comes off. */
@@ -57,10 +61,11 @@ export class BakeGuide {
     let one = this.followed.get(pizza.id);
     if (one?.bake.launchedAt !== pizza.launchedAt) one = this.start(cook, pizza, touch);
     if (!one) return;
-    one.bake = stepped(one.bake, cook, t, view, touch);
+    one.bake = stepped(one, cook, t, view, touch);
     const turned = pizza.turnedAt !== null || pizza.turnAfter === null;
-    one.guide = guide(one.bake, one.wanted, curvesOf(view), t, turned, touch);
-    if (t - one.movedAt < EVERY || byHand(cook, pizza.id)) return;
+    one.guide = guide(one.bake, one.wanted, AS_IT_IS, t, turned, touch);
+    const since = t - one.bake.launchedAt;
+    if (since < FALLEN || t - one.movedAt < EVERY || byHand(cook, pizza.id)) return;
     const move = moveOf(pizza, one.guide, turned);
     if (!move) return;
     one.movedAt = t;
@@ -76,10 +81,11 @@ export class BakeGuide {
       curveOf(readings, cook.header, role).map((p) => ({ kind: role, ...p })),
     );
     const before = (role: 'stone' | 'dome') =>
-      points.filter((p) => p.kind === role && p.t <= launchedAt).at(-1)?.celsius ?? null;
+      points.findLast((p) => p.kind === role && p.t <= launchedAt)?.celsius ?? null;
     let bake = startBake(launchedAt, before('stone'), before('dome'));
+    const draw = usualDraw(this.lessons.draws(cook));
     for (const point of points.filter((p) => p.t > launchedAt).sort((a, b) => a.t - b.t))
-      bake = stepBake(bake, point, touch);
+      bake = stepBake(bake, undrawn(point, launchedAt, draw), touch);
     const { base, top, words } = this.lessons.of(pizza.eater, cook);
     const usual = launchTimes(cook, pizza);
     const taste = pizza.taste ?? MIDDLING;
@@ -88,6 +94,8 @@ export class BakeGuide {
       wanted: wantedFor(taste, { base, top }, usual),
       plain: wantedFor(taste, undefined, usual),
       lesson: words,
+      draw,
+      seen: { atLaunch: before('stone'), sum: 0, count: 0 },
       movedAt: launchedAt,
       guide: null,
     };
@@ -106,37 +114,61 @@ export class BakeGuide {
       top: top.dose,
       wantedBase: one.plain.base,
       wantedTop: one.plain.top,
+      drew: drewBy(one.seen),
     };
     cook.putPizza({ ...pizza, baked });
   }
 
-  live(cook: RunningCook | null): LiveGuide[] {
+  live(cook: RunningCook | null, t: number): LiveGuide[] {
     if (!cook || cook !== this.cook) return [];
-    return [...this.followed].flatMap(([pizza, { guide, lesson }]) => {
+    return [...this.followed].flatMap(([pizza, { guide, lesson, bake }]) => {
       if (!guide) return [];
-      const { say, turnAt, lookAt, offAt, warning } = guide;
+      const { say, turnAt, lookAt, offAt } = guide;
+      const warning = t - bake.launchedAt < FALLEN ? null : guide.warning;
       return [{ pizza, say, turnAt, lookAt, offAt, warning, lesson, byHand: byHand(cook, pizza) }];
     });
   }
 }
 
+/**
+ * A launch upsets lid, dome and stone: until so long after it, s, the stone counts as it was and no time is moved.
+ */
+const FALLEN = 75;
+/** The engine's forecast knows no pizza on the stone: what it is now is held. */
+const AS_IT_IS = { stone: [], dome: [] } as const;
+
+type Point = { kind: 'stone' | 'dome'; t: number; celsius: number | null };
+
+/** A stone as it would stand without a usual pizza on it; not known while the launch still upsets it. */
+function undrawn(point: Point, launchedAt: number, draw: number): Point {
+  const since = point.t - launchedAt;
+  if (point.kind === 'dome' || point.celsius === null) return point;
+  return { ...point, celsius: since < FALLEN ? null : point.celsius + drawnBy(since, draw) };
+}
+
+const drewBy = ({ atLaunch, sum, count }: Seen): number | null =>
+  atLaunch === null || count === 0 ? null : Math.round((atLaunch - sum / count) * 10) / 10;
+
 /** Brought on by the engine's estimates of now; a lid that moved counts from now. */
-function stepped(bake: Bake, cook: RunningCook, t: number, view: EngineView, touch: Touch): Bake {
+function stepped(one: Followed, cook: RunningCook, t: number, view: EngineView, touch: Touch): Bake {
+  const { bake, draw, seen } = one;
   let next = bake;
   if (view.lidOpen !== bake.lidOpen) next = stepBake(next, { kind: 'lid', t, open: view.lidOpen }, touch);
   for (const { id, role } of cook.header.channels)
-    if (role === 'stone' || role === 'dome')
-      next = stepBake(next, { kind: role, t, celsius: view.channels[id]?.celsius ?? null }, touch);
+    if (role === 'stone' || role === 'dome') {
+      const celsius = view.channels[id]?.celsius ?? null;
+      next = stepBake(next, undrawn({ kind: role, t, celsius }, bake.launchedAt, draw), touch);
+      if (role === 'dome' || celsius === null || t - bake.launchedAt < FALLEN) continue;
+      seen.sum += celsius;
+      seen.count++;
+    }
   return next;
 }
-
-const curvesOf = ({ forecast }: EngineView) => forecast?.curves ?? { stone: [], dome: [] };
 
 const timesOf = (cook: RunningCook, pizza: string) =>
   cook.events.filter(({ event, undone }) => !undone && event.event === 'bake-times' && event.pizza === pizza);
 
-const byHand = (cook: RunningCook, pizza: string): boolean =>
-  timesOf(cook, pizza).some(({ event }) => event.note !== BY_GUIDE);
+const byHand = (cook: RunningCook, pizza: string): boolean => timesOf(cook, pizza).some(isByPerson);
 
 /** Turn and off as they were when it was launched: guidance moves the pizza's own. */
 function launchTimes(cook: RunningCook, pizza: Pizza): { turnAfter: number; offAfter: number } {

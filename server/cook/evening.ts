@@ -6,6 +6,7 @@ import type { Now } from '../../shared/live.ts';
 import type { PlanAnswer, PlanPizza, StoneAnswer, SummaryAnswer } from '../../shared/plan.ts';
 import { summarise } from '../evening/after/summary.ts';
 import { cautionsAt, type Moment } from '../evening/cautions.ts';
+import { tasteWords } from '../../shared/taste.ts';
 import { bakeOf } from '../evening/plan/timeline.ts';
 import { contact, equalBakeBand, equalBakeText, touchOf } from '../evening/stone/contact.ts';
 import { soakSeconds } from '../evening/stone/setting.ts';
@@ -53,7 +54,7 @@ export class EveningBook {
       formula: draft?.formula ? `${draft.formula.name}, version ${draft.formula.version}` : null,
       gapMm: settings.stone.gapMm,
     } satisfies Stays);
-    for (const { id } of [...cook.pizzas]) cook.removePizza(id);
+    for (const { id } of cook.pizzas) cook.removePizza(id);
     run.forEach((wish, place) => cook.putPizza(this.planned(wish, place, settings)));
   }
 
@@ -65,6 +66,7 @@ export class EveningBook {
       ...unannounced(`p${place + 1}`, place, { turnAfter, offAfter }),
       eater,
       taste,
+      likes: tasteWords(taste),
       ...(name && { name }),
     };
   }
@@ -78,7 +80,7 @@ export class EveningBook {
     const plan = this.plan.live(wall, cook, t, view?.forecast?.readyAt ?? null);
     return {
       plan,
-      guides: this.guide.live(cook),
+      guides: this.guide.live(cook, t ?? 0),
       prompt: cook && t !== null ? promptOf(cook, t) : null,
       cautions: this.cautions(plan, view, cook, dismissed),
     };

@@ -3,7 +3,7 @@ import { DEFAULT_TARGETS } from '../../shared/engine.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { Mark, Picture, Store, StoredCook, StoredEvent } from '../store/store.ts';
 import { channelName } from './now.ts';
-import { withTimes } from './pizzas.ts';
+import { isByPerson, withTimes } from './pizzas.ts';
 import { curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
 
 /** Points a channel in the list's small pictures. */
@@ -62,7 +62,7 @@ export function detailOf(store: Store, id: number): CookDetail {
   const stone = curveOf(readings, cook.header, 'stone');
   const dome = curveOf(readings, cook.header, 'dome');
   const band = stoneBand(cook.header);
-  const marks = [...events.map(eventMark), ...store.marks(id).flatMap(engineMark)];
+  const marks = [...events.filter(isByPerson).map(eventMark), ...store.marks(id).flatMap(engineMark)];
   return {
     ...rowOf(store, cook),
     channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: channelName(c) })),

@@ -44,6 +44,14 @@ export class Lessons {
     return (this.store.setting(KEY) as Forgotten[] | undefined) ?? []; // written by `forget` alone
   }
 
+  /** °C by which earlier pizzas drew the stone down, oldest first. */
+  draws(running: RunningCook | null): number[] {
+    const cooks = this.store.cooks().filter(({ id, rehearsal }) => !rehearsal || id === running?.id);
+    return cooks
+      .reverse()
+      .flatMap(({ id }) => this.store.pizzas(id).flatMap(({ baked }) => baked?.drew ?? []));
+  }
+
   private rows(running: RunningCook | null): Rows {
     const rows: Rows = { base: [], top: [] };
     const forgotten = this.forgotten();

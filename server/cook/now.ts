@@ -1,5 +1,6 @@
 import { DEFAULT_TARGETS, type Band, type EngineView } from '../../shared/engine.ts';
 import { PROTOCOL, type LiveChannel, type Now } from '../../shared/live.ts';
+import { isByPerson } from './pizzas.ts';
 import type { EveningNow } from './evening.ts';
 import type { RunningCook } from './running.ts';
 
@@ -57,7 +58,7 @@ export function nowOf(instant: Instant): Now {
     alerts: view?.alerts ?? [],
     pizzas: cook?.pizzas ?? [],
     onStone: view?.onStone ?? [],
-    events: cook ? cook.events.slice(-EVENTS_SHOWN).map(eventOf) : [],
+    events: cook ? cook.events.filter(isByPerson).slice(-EVENTS_SHOWN).map(eventOf) : [],
     questions: cook?.questions ?? [],
     ...instant.evening,
     sources: instant.sources,

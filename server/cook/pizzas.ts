@@ -14,6 +14,13 @@ function moment({
   return null;
 }
 
+/** Marks the moves of guidance, so that a person's own word is known from them. */
+export const BY_GUIDE = 'guidance';
+
+/** Whether a person did it: guidance moves times too often to be listed. */
+export const isByPerson = ({ event }: StoredEvent): boolean =>
+  event.event !== 'bake-times' || event.note !== BY_GUIDE;
+
 const FIELD = { launch: 'launchedAt', turn: 'turnedAt', off: 'offAt' } as const;
 
 /** The pizzas with their times as the events that stand tell them; undone ones leave no trace. */

@@ -170,6 +170,11 @@ const SHAPES: Record<
       [x + r * 0.8, y + r],
       [x - r * 0.8, y + r],
     ]),
+  step: (c, x, y, r) => {
+    c.arc(x, y, r, 0, 2 * Math.PI);
+    c.arc(x, y, r * 0.5, 0, 2 * Math.PI, true);
+  },
+  'step-done': (c, x, y, r) => c.arc(x, y, r * 0.55, 0, 2 * Math.PI),
   alert: (c, x, y, r) =>
     polygon(c, [
       [x - r, y - r],
@@ -183,7 +188,7 @@ function polygon(context: CanvasRenderingContext2D, points: readonly (readonly [
   context.closePath();
 }
 
-function mark({ context, palette, x, top, px }: Pen, { t, kind }: Glyph): void {
+function mark({ context, palette, x, top, px }: Pen, { t, kind, label }: Glyph): void {
   const at = x(t);
   context.strokeStyle = palette.faint;
   context.lineWidth = px;
@@ -195,6 +200,11 @@ function mark({ context, palette, x, top, px }: Pen, { t, kind }: Glyph): void {
   context.beginPath();
   SHAPES[kind](context, at, top + 12 * px, 7 * px);
   context.fill();
+  if (!label) return;
+  context.font = scaledFont(px);
+  context.textBaseline = 'top';
+  context.textAlign = 'left';
+  context.fillText(label, at + 5 * px, top + 24 * px);
 }
 
 function nowLine({ context, palette, x, left, top, height, px }: Pen, now: number): void {

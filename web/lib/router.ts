@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 
 export type Route =
-  | { page: 'live' | 'past' | 'settings' | 'probes' }
+  | { page: 'live' | 'past' | 'settings' | 'probes' | 'plan' | 'overlay' }
   | { page: 'cook'; id: number }
   | { page: 'mapping'; device: string };
 
@@ -9,9 +9,19 @@ export type Route =
 export function parseRoute(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'past' && id !== undefined && /^\d+$/.test(id)) return { page: 'cook', id: Number(id) };
-  if (page === 'mapping') return { page, device: decodeURIComponent(id ?? '') };
-  if (page === 'past' || page === 'settings' || page === 'probes') return { page };
+  if (page === 'mapping') return { page, device: plain(id ?? '') };
+  if (page === 'past' || page === 'settings' || page === 'probes' || page === 'plan' || page === 'overlay')
+    return { page };
   return { page: 'live' };
+}
+
+/** What a hand-written address cannot mean is no device. */
+function plain(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return '';
+  }
 }
 
 export const route = signal<Route>({ page: 'live' });

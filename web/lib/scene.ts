@@ -2,7 +2,11 @@ import type { Role } from '../../shared/words.ts';
 
 /** What a plot shows, ready to be drawn: times in seconds since the cook started, values in the person's unit. */
 export type Bar = { from: number; to: number; name: string; kind: 'baked' | 'baking' | 'planned' };
-export type Glyph = { t: number; kind: 'vent' | 'fuel' | 'note' | 'alert' | 'fire' };
+export type Glyph = {
+  t: number;
+  kind: 'vent' | 'fuel' | 'note' | 'alert' | 'fire' | 'step' | 'step-done';
+  label?: string;
+};
 export type Span = { from: number; to: number };
 export type Cell = number | null | undefined;
 export type Curve = {

@@ -38,6 +38,29 @@ export const glyphs = (events: readonly Named[]): Glyph[] =>
     return kind && !undone ? [{ t, kind }] : [];
   });
 
+/** Steps of the plan that have a place of their own on the line: the pizzas have their bars. */
+const STEP_WORDS: Partial<Record<string, string>> = {
+  mix: 'mix',
+  ball: 'balls',
+  'light-fire': 'light',
+  'stone-on': 'stone on',
+  toppings: 'toppings',
+  'launch:1': 'first pizza',
+  'shut-down': 'shut down',
+};
+
+/** The plan's steps on the cook's clock; a name stands only where the one before leaves it room, `apart` s. */
+export function planGlyphs({ plan }: Pick<Now, 'plan'>, apart: number): Glyph[] {
+  let named = -Infinity;
+  return (plan?.steps ?? []).flatMap(({ id, t, done }): Glyph[] => {
+    const word = STEP_WORDS[id];
+    if (t === null || !word) return [];
+    const room = !done && t - named >= apart;
+    if (room) named = t;
+    return [{ t, kind: done ? 'step-done' : 'step', ...(room && { label: word }) }];
+  });
+}
+
 /** When the lid was open. @param end time up to which a lid that was not closed stays open */
 export function lidSpans(events: readonly Named[], end: number): Span[] {
   const spans: Span[] = [];

@@ -3,7 +3,7 @@ import type { Now } from '../../shared/live.ts';
 import type { Unit } from '../../shared/units.ts';
 import { capital, inUnit, timeWriter } from '../lib/format.ts';
 import type { Cell, Curve, ForecastCurve, Scene } from '../lib/scene.ts';
-import { cookBars, eventsOf, glyphs, lidSpans, nowBars } from './marks.ts';
+import { cookBars, eventsOf, glyphs, lidSpans, nowBars, planGlyphs } from './marks.ts';
 import type { Series } from './series.ts';
 import { timeTicks, type Range } from './zoom.ts';
 
@@ -14,6 +14,8 @@ export type LineSpan = (typeof SPANS)[number];
 
 /** The forecast reaches this far, s. */
 const AHEAD = 20 * 60;
+/** The first launch of the plan is shown when it lies within this time, s. */
+const PLAN_AHEAD = 3 * 3600;
 /** "Closer" looks this far back, s. */
 const BACK = 25 * 60;
 /** The axis never shows less than this, °C, so that noise does not look like weather. */
@@ -23,7 +25,9 @@ type LiveParts = { now: Now; series: Series; unit: Unit; t: number; span: LineSp
 
 export function liveScene({ now, series, unit, t, span, width }: LiveParts): Scene {
   const bars = nowBars(now, t);
-  const to = Math.max(t + AHEAD, ...(span === 'evening' ? bars.map((bar) => bar.to) : []));
+  const first = now.plan?.steps.find(({ id }) => id === 'launch:1')?.t ?? t;
+  const ahead = [...bars.map((bar) => bar.to), first < t + PLAN_AHEAD ? first : t];
+  const to = Math.max(t + AHEAD, ...(span === 'evening' ? ahead : []));
   const from = span === 'evening' ? Math.min(0, series.times[0] ?? 0) : Math.max(Math.min(0, t), t - BACK);
   const events = eventsOf(now);
   const forecast = now.forecast ? forecastCurves(now.forecast, unit, t) : [];
@@ -36,7 +40,7 @@ export function liveScene({ now, series, unit, t, span, width }: LiveParts): Sce
     forecast,
     now: t,
     bars,
-    glyphs: [...glyphs(events), ...alerts],
+    glyphs: [...planGlyphs(now, (90 / Math.max(1, width)) * (to - from)), ...glyphs(events), ...alerts],
     lids: lidSpans(events, t),
     ticks: ticksOf(now.cook, { from, to }, width),
     write,

@@ -10,6 +10,9 @@ import { outcome } from '../past/index.tsx';
 import { CookCurve } from './curve.tsx';
 import { CookMarks } from './marks.tsx';
 import { CookRun } from './run.tsx';
+import { later } from '../shell/later.tsx';
+
+const Summary = later(async () => (await import('../summary/index.tsx')).Summary);
 
 export function CookPage({ id }: { id: number }): JSX.Element {
   useEffect(() => void openCook(id), [id]);
@@ -26,6 +29,7 @@ export function CookPage({ id }: { id: number }): JSX.Element {
   return (
     <div class="page cook">
       <Head cook={cook} />
+      <Summary cook={cook} />
       <CookCurve cook={cook} />
       <CookRun cook={cook} />
       <Notes cook={cook} />

@@ -3,6 +3,7 @@ import { now } from '../../stores/live.ts';
 import { Channel } from '../channel/index.tsx';
 import { Dock } from '../dock/index.tsx';
 import { Empty } from '../empty/index.tsx';
+import { EveningLine } from '../evening-line/index.tsx';
 import { PizzaRun } from '../pizza-run/index.tsx';
 import { Sentence } from '../sentence/index.tsx';
 import { Strip } from '../strip/index.tsx';
@@ -17,6 +18,7 @@ export const LivePage = (): JSX.Element => (
         <Channels />
       </div>
       <Strip />
+      <EveningLine />
       {now.value?.cook ? <Timeline /> : <Empty />}
       <PizzaRun />
     </div>

@@ -15,7 +15,12 @@ export function PastPage(): JSX.Element {
     <div class="page past">
       <header class="page-head">
         <h1>Past cooks</h1>
-        <Import />
+        <div class="row">
+          <a class="button" href="#/overlay" data-testid="to-overlay">
+            <Icon name="past" /> Compare cooks
+          </a>
+          <Import />
+        </div>
       </header>
       {list?.length === 0 && <p>None yet: the first one is kept by itself when readings come.</p>}
       <ul class="cooks">

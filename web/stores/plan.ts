@@ -1,0 +1,120 @@
+import { computed, signal } from '@preact/signals';
+import type { DoughFormula, Formula, PlanSettings, Taste } from '../../shared/evening.ts';
+import type { LivePlan, PlanAnswer, PlanDraft, PlanStart } from '../../shared/plan.ts';
+import { call } from '../api.ts';
+import { attempt, startCook, tellEvent } from './acts.ts';
+import { now } from './live.ts';
+
+/** The plan of the evening as the server keeps it, and what a person does to it. */
+
+/** Undefined until it was fetched, null where there is none. */
+export const plan = signal<PlanAnswer | null | undefined>(undefined);
+export const guests = signal<PlanStart['guests']>([]);
+export const formulas = signal<readonly Formula[]>([]);
+
+/** Steps as they stand; the live document is newer than what was fetched. */
+export const standing = computed<LivePlan | null>(() => now.value?.plan ?? plan.value?.now ?? null);
+
+function took(answer: PlanStart | null): boolean {
+  if (!answer) return false;
+  plan.value = answer.plan;
+  guests.value = answer.guests;
+  return true;
+}
+
+export async function loadPlan(): Promise<void> {
+  took(await attempt('plan', () => call<PlanStart>('GET', '/api/plan')));
+  const known = await attempt('formulas', () => call<{ formulas: Formula[] }>('GET', '/api/formulas'));
+  if (known) formulas.value = known.formulas;
+}
+
+export const savePlan = async (draft: PlanDraft): Promise<boolean> =>
+  took(await attempt('save plan', () => call<PlanStart>('PUT', '/api/plan', draft)));
+
+export const dropPlan = async (): Promise<boolean> =>
+  took(await attempt('drop plan', () => call<PlanStart>('DELETE', '/api/plan')));
+
+export const rehearsePlan = async (): Promise<boolean> =>
+  took(await attempt('rehearse plan', () => call<PlanStart>('POST', '/api/plan/rehearsal', { pace: 20 })));
+
+type Step = { step: string; pizza?: number | undefined };
+
+/** A step is done now, or expected at another time. Lighting the fire is also the start of the cook. */
+export async function tick({ step, pizza }: Step, at?: string): Promise<void> {
+  if (step === 'light-fire' && at === undefined) {
+    const cook = now.value?.cook ?? (await startCook());
+    if (cook) await tellEvent('fire-lit', 'Fire lit');
+  }
+  const body = { step, ...(pizza !== undefined && { pizza }), ...(at !== undefined && { at }) };
+  took(await attempt(`tick ${step}`, () => call<PlanStart>('POST', '/api/plan/happened', body)));
+}
+
+export async function untick({ step, pizza }: Step): Promise<void> {
+  const query = new URLSearchParams({ step, ...(pizza !== undefined && { pizza: String(pizza) }) });
+  took(await attempt(`untick ${step}`, () => call<PlanStart>('DELETE', `/api/plan/happened?${query}`)));
+}
+
+export async function keepFormula(formula: DoughFormula): Promise<DoughFormula | null> {
+  const kept = await attempt('formula', () => call<DoughFormula>('POST', '/api/formulas', formula));
+  if (kept) formulas.value = [...formulas.value, kept];
+  return kept;
+}
+
+/** The newest version of each dough formula. */
+export function newestDoughs(all: readonly Formula[]): DoughFormula[] {
+  const found = new Map<string, DoughFormula>();
+  for (const one of all)
+    if (one.kind === 'dough' && one.version >= (found.get(one.id)?.version ?? 0)) found.set(one.id, one);
+  return [...found.values()];
+}
+
+const PARTS = [
+  'hydration',
+  'saltFraction',
+  'oilFraction',
+  'sugarFraction',
+  'yeast',
+  'yeastFraction',
+  'bulkHours',
+  'coldHours',
+  'doughC',
+] as const;
+
+/** The settings with a formula in them. */
+export function withDough(settings: PlanSettings, formula: DoughFormula): PlanSettings {
+  const parts = Object.fromEntries(PARTS.map((part) => [part, formula[part]]));
+  return { ...settings, ...parts, ballGrams: formula.ballGrams, diameterCm: undefined };
+}
+
+/** Grams a ball so that all balls together weigh `grams`. */
+export const ballOfMass = (grams: number, { pizzas, wasteFraction }: PlanSettings): number =>
+  Math.round((grams * (1 - wasteFraction)) / pizzas);
+
+/** Grams a ball so that `grams` of flour are used up. Yeast is too little to count. */
+export function ballOfFlour(grams: number, settings: PlanSettings): number {
+  const { hydration, saltFraction, oilFraction, sugarFraction } = settings;
+  return ballOfMass(grams * (1 + hydration + saltFraction + oilFraction + sugarFraction), settings);
+}
+
+/** Tastes by one tap; finer ones by three. */
+export const TASTES: readonly (readonly [label: string, taste: Taste])[] = [
+  ['Pale, soft', { base: -1.5, crust: -1, wetness: 0 }],
+  ['Middling', { base: 0, crust: 0, wetness: 0 }],
+  ['Well done, crisp', { base: 1.5, crust: 1, wetness: 0 }],
+];
+
+/** The next time of day `clock` ("19:00") after `from` ms, on the day `days` later. ISO. */
+export function servingAt(day: string, clock: string): string | null {
+  const at = new Date(`${day}T${clock}`);
+  return Number.isNaN(at.getTime()) ? null : at.toISOString();
+}
+
+/** Local day and time of an instant, as the inputs write them. */
+export function dayAndClock(iso: string): { day: string; clock: string } {
+  const at = new Date(iso);
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return {
+    day: `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`,
+    clock: `${two(at.getHours())}:${two(at.getMinutes())}`,
+  };
+}

@@ -1,0 +1,245 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { DoughFormula, PlanSettings } from '../../../shared/evening.ts';
+import { differenceInUnit, inUnit } from '../../lib/format.ts';
+import { fromFahrenheit } from '../../../shared/units.ts';
+import { ballOfFlour, ballOfMass, formulas, keepFormula, newestDoughs } from '../../stores/plan.ts';
+import { unit } from '../../stores/settings.ts';
+import { Choice } from '../sheet/choice.tsx';
+import { change, type Draft } from './draft.ts';
+import { Stepper } from './stepper.tsx';
+
+const YEASTS = [
+  ['instant', 'Instant'],
+  ['active-dry', 'Active dry'],
+  ['fresh', 'Fresh'],
+] as const;
+const MIXERS = [
+  ['hand', 'By hand'],
+  ['stand', 'Stand mixer'],
+  ['fast', 'Fast mixer'],
+] as const;
+
+type Percent = 'hydration' | 'saltFraction' | 'oilFraction' | 'sugarFraction';
+const PERCENTS: readonly (readonly [Percent, string, number, number, number])[] = [
+  ['hydration', 'Water', 40, 100, 1],
+  ['saltFraction', 'Salt', 0, 6, 0.1],
+  ['oilFraction', 'Oil', 0, 15, 0.5],
+  ['sugarFraction', 'Sugar', 0, 10, 0.5],
+];
+
+/** Kitchen and formula in full, folded away: what is not opened is common practice. */
+export function Dough({ draft }: { draft: Draft }): JSX.Element {
+  const { input } = draft.value;
+  return (
+    <>
+      <details class="plan-more" data-testid="plan-kitchen">
+        <summary>Kitchen: room, flour, mixer, yeast</summary>
+        <Degrees draft={draft} label="Room" part="roomC" value={input.roomC} low={5} high={40} />
+        <Degrees
+          draft={draft}
+          label="Flour"
+          part="flourC"
+          value={input.flourC ?? input.roomC}
+          low={-20}
+          high={40}
+        />
+        <Choice
+          legend="Kneaded"
+          name="plan-mixer"
+          options={MIXERS}
+          value={input.mixer}
+          onChoose={(mixer) => change(draft, { mixer })}
+        />
+        <Choice
+          legend="Yeast"
+          name="plan-yeast"
+          options={YEASTS}
+          value={input.yeast}
+          onChoose={(yeast) => change(draft, { yeast, yeastFraction: null })}
+        />
+        <Choice
+          legend="Raw sausage, mince or chicken among the toppings"
+          name="plan-meat"
+          options={[
+            ['no', 'No'],
+            ['yes', 'Yes'],
+          ]}
+          value={input.rawMeat ? 'yes' : 'no'}
+          onChoose={(meat) => change(draft, { rawMeat: meat === 'yes' })}
+        />
+      </details>
+      <details class="plan-more" data-testid="plan-formula">
+        <summary>The formula, and a version of your own</summary>
+        <div class="stepper-row">
+          {PERCENTS.map(([part, label, low, high, step]) => (
+            <Stepper
+              key={part}
+              label={label}
+              unit="% of the flour"
+              value={input[part] * 100}
+              low={low}
+              high={high}
+              step={step}
+              onChange={(percent) => change(draft, { [part]: percent / 100 })}
+            />
+          ))}
+          <Stepper
+            label="Rises for"
+            unit="hours"
+            value={input.bulkHours}
+            low={1}
+            high={96}
+            step={0.5}
+            testid="plan-hours"
+            onChange={(bulkHours) =>
+              change(draft, { bulkHours, coldHours: bulkHours > 24 ? bulkHours - 4 : 0 })
+            }
+          />
+          <Stepper
+            label="One ball"
+            unit="g"
+            value={input.ballGrams ?? 270}
+            low={80}
+            high={800}
+            step={10}
+            onChange={(ballGrams) => change(draft, { ballGrams })}
+          />
+        </div>
+        <Scale draft={draft} />
+        <KeepFormula draft={draft} />
+      </details>
+    </>
+  );
+}
+
+type DegreesProps = {
+  draft: Draft;
+  label: string;
+  part: 'roomC' | 'flourC';
+  value: number;
+  low: number;
+  high: number;
+};
+
+const Degrees = ({ draft, label, part, value, low, high }: DegreesProps): JSX.Element => (
+  <Stepper
+    label={label}
+    unit={`°${unit.value}`}
+    value={Math.round(inUnit(value, unit.value) * 10) / 10}
+    low={inUnit(low, unit.value)}
+    high={inUnit(high, unit.value)}
+    step={Math.round(differenceInUnit(1, unit.value))}
+    onChange={(typed) => change(draft, { [part]: unit.value === 'F' ? fromFahrenheit(typed) : typed })}
+  />
+);
+
+/** Instead of a size: as much as there is of flour, or a mass of dough. */
+function Scale({ draft }: { draft: Draft }): JSX.Element {
+  const by = useSignal<'flour' | 'dough'>('flour');
+  const grams = useSignal('');
+  const ball = (input: PlanSettings): number =>
+    (by.value === 'flour' ? ballOfFlour : ballOfMass)(Number(grams.value.replace(',', '.')), input);
+  const size = ball(draft.value.input);
+  const usable = size >= 80 && size <= 800;
+  return (
+    <div class="row scale">
+      <Choice
+        legend="Use up"
+        name="plan-scale"
+        options={[
+          ['flour', 'Flour at hand'],
+          ['dough', 'A mass of dough'],
+        ]}
+        value={by.value}
+        onChoose={(to) => {
+          by.value = to;
+        }}
+      />
+      <label class="field">
+        Grams
+        <input
+          type="text"
+          inputMode="decimal"
+          value={grams.value}
+          onInput={(event) => {
+            grams.value = event.currentTarget.value;
+          }}
+        />
+      </label>
+      <button
+        type="button"
+        class="button"
+        disabled={!usable}
+        onClick={() => change(draft, { ballGrams: size, diameterCm: undefined })}
+      >
+        {usable ? `Make balls of ${size} g` : 'Balls are 80 to 800 g'}
+      </button>
+    </div>
+  );
+}
+
+/** Keeps the formula under a name: a known name becomes its next version. */
+function KeepFormula({ draft }: { draft: Draft }): JSX.Element {
+  const name = useSignal(draft.value.formula?.name ?? '');
+  const said = useSignal('');
+  const keep = async (): Promise<void> => {
+    const title = name.value.trim();
+    if (!title) return;
+    const { input } = draft.value;
+    const same = newestDoughs(formulas.value).find((one) => one.name === title);
+    const kept = await keepFormula(formulaOf(same?.id ?? idOf(title), title, input));
+    if (!kept) return;
+    draft.value = { ...draft.value, formula: { id: kept.id, version: kept.version, name: kept.name } };
+    said.value = `Kept as version ${kept.version} of “${kept.name}”.`;
+  };
+  return (
+    <div class="row">
+      <label class="field">
+        Keep it as
+        <input
+          type="text"
+          maxLength={80}
+          value={name.value}
+          data-testid="formula-name"
+          onInput={(event) => {
+            name.value = event.currentTarget.value;
+          }}
+        />
+      </label>
+      <button type="button" class="button" data-testid="formula-keep" onClick={() => void keep()}>
+        Keep the formula
+      </button>
+      <p role="status">{said.value}</p>
+    </div>
+  );
+}
+
+const idOf = (title: string): string =>
+  title
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .slice(0, 64) || 'dough';
+
+function formulaOf(id: string, name: string, input: PlanSettings): DoughFormula {
+  const { hydration, saltFraction, oilFraction, sugarFraction, yeast, yeastFraction, bulkHours, doughC } =
+    input;
+  return {
+    kind: 'dough',
+    id,
+    version: 1,
+    name,
+    hydration,
+    saltFraction,
+    oilFraction,
+    sugarFraction,
+    yeast,
+    yeastFraction,
+    bulkHours,
+    coldHours: input.coldHours,
+    doughC,
+    ballGrams: input.ballGrams ?? 270,
+    note: '',
+    origin: '',
+  };
+}

@@ -1,0 +1,48 @@
+import type { Signal } from '@preact/signals';
+import type { PlanSettings } from '../../../shared/evening.ts';
+import type { PlanDraft } from '../../../shared/plan.ts';
+
+const HOUR = 3600_000;
+
+/** Tonight at 19:00, or tomorrow where that is less than four hours away. */
+function nextEvening(from: number): string {
+  const at = new Date(from);
+  at.setHours(19, 0, 0, 0);
+  if (at.getTime() - from < 4 * HOUR) at.setDate(at.getDate() + 1);
+  return at.toISOString();
+}
+
+/** What a new plan starts from; the server adds what it knows of fire and stone. */
+export function freshDraft(from: number, eaters: PlanDraft['guests']): PlanDraft {
+  const input: PlanSettings = {
+    serveAt: nextEvening(from),
+    pizzas: 6,
+    ballGrams: 270,
+    hydration: 0.6,
+    saltFraction: 0.02,
+    oilFraction: 0,
+    sugarFraction: 0,
+    yeast: 'instant',
+    yeastFraction: null,
+    bulkHours: 2.5,
+    coldHours: 0,
+    fridgeC: 4,
+    roomC: 21,
+    mixer: 'stand',
+    doughC: 25,
+    wasteFraction: 0.02,
+    kneadMinutes: 10,
+    restMinutes: 20,
+    bakeMinutes: 7.5,
+    recoveryMinutes: 5,
+    fireLeads: [],
+    stone: { name: '', material: 'cordierite', thicknessMm: 15, gapMm: 10 },
+    rawMeat: false,
+  };
+  return { input, formula: null, guests: eaters, run: [] };
+}
+
+export type Draft = Signal<PlanDraft>;
+export const change = (draft: Draft, patch: Partial<PlanSettings>): void => {
+  draft.value = { ...draft.value, input: { ...draft.value.input, ...patch } };
+};

@@ -1,0 +1,44 @@
+import type { JSX } from 'preact';
+import { Icon } from '../icon/index.tsx';
+
+type Props = {
+  label: string;
+  value: number;
+  low: number;
+  high: number;
+  step?: number;
+  unit?: string;
+  onChange(value: number): void;
+  testid?: string;
+};
+
+const tidy = (value: number): number => Math.round(value * 100) / 100;
+
+/** A number that floury fingers change by large keys, or type. */
+export function Stepper({ label, value, low, high, step = 1, unit, onChange, testid }: Props): JSX.Element {
+  const set = (next: number): void => {
+    if (Number.isFinite(next)) onChange(tidy(Math.min(high, Math.max(low, next))));
+  };
+  return (
+    <div class="stepper" role="group" aria-label={label}>
+      <span class="stepper-label">
+        {label}
+        {unit && `, ${unit}`}
+      </span>
+      <button type="button" class="button" aria-label={`${label}: less`} onClick={() => set(value - step)}>
+        <Icon name="minus" />
+      </button>
+      <input
+        type="text"
+        inputMode="decimal"
+        aria-label={label}
+        value={tidy(value)}
+        data-testid={testid}
+        onChange={(event) => set(Number(event.currentTarget.value.replace(',', '.')))}
+      />
+      <button type="button" class="button" aria-label={`${label}: more`} onClick={() => set(value + step)}>
+        <Icon name="plus" />
+      </button>
+    </div>
+  );
+}

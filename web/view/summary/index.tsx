@@ -1,0 +1,57 @@
+import { signal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { CookDetail } from '../../../shared/api.ts';
+import type { SummaryAnswer } from '../../../shared/plan.ts';
+import { call } from '../../api.ts';
+import { formatDay } from '../../lib/format.ts';
+import { savePicture } from '../../lib/picture.ts';
+import { attempt } from '../../stores/acts.ts';
+import { Icon } from '../icon/index.tsx';
+
+const summary = signal<{ id: number; said: SummaryAnswer } | null>(null);
+
+async function load(id: number): Promise<void> {
+  const said = await attempt(`summary ${id}`, () => call<SummaryAnswer>('GET', `/api/cooks/${id}/summary`));
+  if (said) summary.value = { id, said };
+}
+
+/** How it went in plain words, and what to change next time; told anew with each verdict. */
+export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
+  const verdicts = cook.run.map(({ pizza }) => `${pizza.base} ${pizza.top}`).join();
+  useEffect(() => void load(cook.id), [cook.id, verdicts]);
+  if (summary.value?.id !== cook.id) return null;
+  const { sentences, change, formula, setting } = summary.value.said;
+  const title = `${cook.name || 'A cook'}, ${formatDay(Date.parse(cook.startedAt))}`;
+  return (
+    <section class="summary" aria-label="How it went" data-testid="summary">
+      <h2>How it went</h2>
+      <p>{sentences.join(' ')}</p>
+      {formula && <p>The dough: {formula}.</p>}
+      {change.length > 0 && (
+        <>
+          <h3>Next time</h3>
+          <ol data-testid="summary-change">
+            {change.map(({ text, why }) => (
+              <li key={text}>
+                <strong>{text}</strong> {why}
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
+      {setting && <p>{setting}</p>}
+      <div class="row no-print">
+        <button type="button" class="button" data-testid="print" onClick={() => print()}>
+          <Icon name="note" /> Print
+        </button>
+        <button type="button" class="button" data-testid="picture" onClick={() => void savePicture(title)}>
+          <Icon name="take" /> Picture of the curve
+        </button>
+        <a class="button" href="#/overlay">
+          <Icon name="past" /> Lay over another cook
+        </a>
+      </div>
+    </section>
+  );
+}
