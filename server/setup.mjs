@@ -93,8 +93,7 @@ async function ensureBuilt() {
 }
 
 const onPath = (name) =>
-  (process.env.PATH ?? '')
-    .split(delimiter)
+  [...(process.env.PATH ?? '').split(delimiter), '/usr/sbin']
     .map((folder) => join(folder, name))
     .find(existsSync);
 
@@ -127,7 +126,13 @@ function testTools() {
     'socat',
     'install it (Debian: sudo apt-get install socat).',
   );
-  return { CHROMIUM: chromium, SOCAT: socat };
+  const mosquitto = ensureProgram(
+    'mosquitto, an MQTT 5 broker',
+    ['mosquitto'],
+    'mosquitto',
+    'install it (Debian: sudo apt-get install mosquitto).',
+  );
+  return { CHROMIUM: chromium, SOCAT: socat, MOSQUITTO: mosquitto };
 }
 
 const local = (name) => join(root, 'node_modules', '.bin', name);

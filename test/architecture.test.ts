@@ -26,8 +26,10 @@ const MAY: Record<string, readonly string[]> = {
     'server/evening',
   ],
   'server/hub': [],
+  'server/escalate': ['server/store'],
   'server/access': ['server/store'],
   'server/http': [
+    'server/escalate',
     'server/access',
     'server/cook',
     'server/store',
@@ -54,6 +56,7 @@ const PURE = [
 const ONLY_IN: Record<string, RegExp> = {
   'better-sqlite3': /^server\/store\/database\.ts$/,
   fastify: /^server\/http\/(app|route)\.ts$/,
+  mqtt: /^server\/escalate\/mqtt\.ts$/,
   ws: /^server\/hub\/socket\.ts$/,
   '@abandonware/noble': /^server\/source\/ble\//,
   serialport: /^server\/source\/serial/,

@@ -12,9 +12,13 @@ import { openRecording } from '../course/recording.ts';
 import { createAccess, type Access } from '../access/access.ts';
 import { createLive } from '../hub/live.ts';
 import { createLine } from '../hub/socket.ts';
+import { Escalator } from '../escalate/escalator.ts';
+import { sendMqtt } from '../escalate/mqtt.ts';
+import { sendWebhook } from '../escalate/webhook.ts';
 import { buildApp } from '../http/app.ts';
 import { judgeLive } from '../http/gate.ts';
 import { accessRoutes } from '../http/routes/access.ts';
+import { escalationRoutes } from '../http/routes/escalation.ts';
 import { apiRoutes } from '../http/routes/registry.ts';
 import { Stage } from '../cook/stage.ts';
 import { lockFolder } from '../store/database.ts';
@@ -38,6 +42,7 @@ declare const PEELSIDE_VERSION: string;
 
 const DEFAULT_PORT = 8180;
 const BEAT_MS = 50;
+const ESCALATE_MS = 1000;
 /** The bundled rehearsal, made by the project's own simulator. */
 const REHEARSAL = 'good-evening';
 
@@ -115,6 +120,14 @@ export async function run(args: string[], usage: string): Promise<void> {
   const probes = new ProbeBook(store, stage, reach);
   const live = createLive(() => stage.now());
   const routes = apiRoutes({ stage, incoming, person, reach, probes, store, version: PEELSIDE_VERSION });
+  const escalator = new Escalator({
+    store,
+    now: () => stage.now(),
+    listeners: () => live.listeners(),
+    wall: () => systemClock.wall(),
+    sendWebhook,
+    sendMqtt,
+  });
   const identity = addresses.lan === null ? null : identityOf(values, folder);
   const access: Access = createAccess({
     shelf: store,
@@ -125,7 +138,8 @@ export async function run(args: string[], usage: string): Promise<void> {
     revoked: (device) => line.dismiss(device),
   });
   const line = createLine(live, (request) => judgeLive(request, access));
-  const app = buildApp([...routes, ...accessRoutes(access)], page, PEELSIDE_VERSION, access);
+  const all = [...routes, ...accessRoutes(access), ...escalationRoutes(escalator)];
+  const app = buildApp(all, page, PEELSIDE_VERSION, access);
   await app.ready();
   line.serve(app.server);
   const lan = identity && createLanServer(identity, (request, reply) => app.routing(request, reply));
@@ -148,6 +162,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   const stale = lan ? keepFresh(lan, values, folder) : () => {};
   reach.want(store.probes());
   const beat = setInterval(() => stage.beat(), BEAT_MS);
+  const escalate = setInterval(() => escalator.beat(), ESCALATE_MS);
   if (rehearses)
     console.log(
       `REHEARSAL: plays a recording at ${pace}×. Nothing here is measured now; leave it with one tap on the page.`,
@@ -158,6 +173,7 @@ export async function run(args: string[], usage: string): Promise<void> {
 
   const stop = async (): Promise<void> => {
     clearInterval(beat);
+    clearInterval(escalate);
     stale();
     line.stop();
     lan?.closeAllConnections();

@@ -29,17 +29,14 @@ describe('peelside backup and restore', () => {
     const file = join(scratch(), 'evening.sqlite');
     const server = await startServer([], data);
     for (let i = 0; i < 20; i++) await post(server.url, 200 + i);
+    const copying = peelside(['backup', file, '--data', data]);
+    const ended = copying.then(() => true);
     let more = 0;
-    let copying = true;
-    const writing = (async () => {
-      while (copying) {
-        await post(server.url, 230);
-        more++;
-      }
-    })();
-    const { code, out, err } = await peelside(['backup', file, '--data', data]);
-    copying = false;
-    await writing;
+    do {
+      await post(server.url, 230);
+      more++;
+    } while (!(await Promise.race([ended, new Promise<false>((resolve) => setImmediate(resolve, false))])));
+    const { code, out, err } = await copying;
     expect(err).toBe('');
     expect(code).toBe(0);
     expect(out).toMatch(/1 cook is backed up in .*evening\.sqlite\./);
