@@ -117,19 +117,17 @@ export function readsBeside(value: ReachValue): Pick<Probe, 'decoder' | 'options
 const toldOf = (channel: string | null): string =>
   channel === null ? 'Not used any more' : `Given to ${placeName(channel)}`;
 
-/** One tap: this value is the stone's, the dome's, or nobody's. */
+/** One tap: this value is the stone's, the dome's, or nobody's. @returns whether it was kept */
 export async function give(
   value: ReachValue,
   channel: string | null,
   reads: Partial<NewProbe> = {},
-): Promise<void> {
+): Promise<boolean> {
   const probe = probeOf(value.probe);
-  if (probe) {
-    await change(probe, { ...reads, channel, address: value.address }, toldOf(channel));
-    return;
-  }
-  if (channel !== null)
-    await addProbe({ ...readsBeside(value), ...reads, channel, address: value.address }, toldOf(channel));
+  if (probe) return change(probe, { ...reads, channel, address: value.address }, toldOf(channel));
+  if (channel === null) return false;
+  const of = { ...readsBeside(value), ...reads, channel, address: value.address };
+  return (await addProbe(of, toldOf(channel))) !== null;
 }
 
 /** Says how a value is to be read, whether or not it is given to anything yet. */

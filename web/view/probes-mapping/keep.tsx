@@ -10,32 +10,31 @@ import type { DraftProps } from './draft-props.ts';
 
 type Props = DraftProps & { heard: ReachValue | undefined };
 
+/** @returns why it is not kept; null once it is, or where the server has said why not */
+async function keepAs({ draft, heard }: Props, channel: string | null): Promise<string | null> {
+  const mapping = mappingOf(draft);
+  if (typeof mapping === 'string') return mapping;
+  const { service, characteristic, instance, advert } = draft.place ?? {};
+  const part = valueAt(draft).part.trim();
+  const at = { service, characteristic, instance, advert, part };
+  const address = { source: 'ble' as const, device: draft.device, ...at };
+  const reads = { name: mapping.name, decoder: 'mapping', options: { mapping } };
+  const label = channel === null ? 'Mapping kept' : `Given to ${placeName(channel)}`;
+  // A place that has a probe already is read anew, not twice.
+  const isKept = heard?.probe
+    ? await give({ ...heard, address }, channel, reads)
+    : (await addProbe({ ...reads, address, channel }, label)) !== null;
+  if (isKept) go('#/probes');
+  return null;
+}
+
 /** Keeps the mapping as a probe. */
-export function Keep({ draft, edit, heard }: Props): JSX.Element {
+export function Keep(props: Props): JSX.Element {
+  const { draft, edit } = props;
   const channel = useSignal('');
   const wrong = useSignal('');
   const keep = async (): Promise<void> => {
-    const mapping = mappingOf(draft);
-    wrong.value = typeof mapping === 'string' ? mapping : '';
-    if (typeof mapping === 'string') return;
-    const { service, characteristic, instance, advert } = draft.place ?? {};
-    const part = valueAt(draft).part.trim();
-    const address = {
-      source: 'ble' as const,
-      device: draft.device,
-      service,
-      characteristic,
-      instance,
-      advert,
-      part,
-    };
-    const reads = { name: mapping.name, decoder: 'mapping', options: { mapping } };
-    const place = channel.value || null;
-    const label = place === null ? 'Mapping kept' : `Given to ${placeName(place)}`;
-    // A place that has a probe already is read anew, not twice.
-    if (heard?.probe != null) await give({ ...heard, address }, place, reads);
-    else if (!(await addProbe({ ...reads, address, channel: place }, label))) return;
-    go('#/probes');
+    wrong.value = (await keepAs(props, channel.value || null)) ?? '';
   };
   return (
     <section class="step">

@@ -35,7 +35,7 @@ const UNIT_WORDS: Record<UnitName, string> = {
 /** How the marked bytes are a number, and what the number is. */
 export function Values({ draft, edit }: DraftProps): JSX.Element {
   const value = valueAt(draft);
-  const set = (patch: Partial<DraftValue>): void => edit(withValue(draft, patch));
+  const set: SetValue = (patch) => edit(withValue(draft, patch));
   return (
     <section class="step">
       <h2>3 · How these bytes are a number</h2>
@@ -49,63 +49,80 @@ export function Values({ draft, edit }: DraftProps): JSX.Element {
         />
       )}
       <div class="row">
-        <Pick
-          label="Type"
-          options={NUMBER_TYPES.map((type) => [type, TYPE_WORDS[type]] as const)}
-          value={value.type}
-          onChoose={(type) => set({ type })}
-          testid="mapping-type"
-        />
-        <Pick
-          label="Byte order"
-          options={[
-            ['little', 'little end first'],
-            ['big', 'big end first'],
-          ]}
-          value={value.order}
-          onChoose={(order) => set({ order })}
-          testid="mapping-order"
-        />
-        <Text
-          label="Times (scale)"
-          value={value.scale}
-          onType={(scale) => set({ scale })}
-          testid="mapping-scale"
-        />
-        <Text
-          label="Plus (shift)"
-          value={value.shift}
-          onType={(shift) => set({ shift })}
-          testid="mapping-shift"
-        />
-        <Pick
-          label="That is in"
-          options={UNIT_NAMES.map((name) => [name, UNIT_WORDS[name]] as const)}
-          value={value.unit}
-          onChoose={(unit) => set({ unit })}
-          testid="mapping-unit"
-        />
-        <Text
-          label="Raw numbers that mean “nothing plugged in”"
-          value={value.nothing}
-          onType={(nothing) => set({ nothing })}
-          testid="mapping-nothing"
-        />
-        <Text
-          label="Name of the value, where there are several"
-          value={value.part}
-          onType={(part) => set({ part })}
-          testid="mapping-part"
-        />
-        <Text
-          label="Only frames that begin with these bytes"
-          value={draft.begins}
-          onType={(begins) => edit({ begins })}
-          testid="mapping-begins"
-        />
+        <Numbers value={value} set={set} />
+        <Words draft={draft} edit={edit} set={set} />
       </div>
       <More draft={draft} edit={edit} />
     </section>
+  );
+}
+
+type SetValue = (patch: Partial<DraftValue>) => void;
+
+const Numbers = ({ value, set }: { value: DraftValue; set: SetValue }): JSX.Element => (
+  <>
+    <Pick
+      label="Type"
+      options={NUMBER_TYPES.map((type) => [type, TYPE_WORDS[type]] as const)}
+      value={value.type}
+      onChoose={(type) => set({ type })}
+      testid="mapping-type"
+    />
+    <Pick
+      label="Byte order"
+      options={[
+        ['little', 'little end first'],
+        ['big', 'big end first'],
+      ]}
+      value={value.order}
+      onChoose={(order) => set({ order })}
+      testid="mapping-order"
+    />
+    <Text
+      label="Times (scale)"
+      value={value.scale}
+      onType={(scale) => set({ scale })}
+      testid="mapping-scale"
+    />
+    <Text
+      label="Plus (shift)"
+      value={value.shift}
+      onType={(shift) => set({ shift })}
+      testid="mapping-shift"
+    />
+    <Pick
+      label="That is in"
+      options={UNIT_NAMES.map((name) => [name, UNIT_WORDS[name]] as const)}
+      value={value.unit}
+      onChoose={(unit) => set({ unit })}
+      testid="mapping-unit"
+    />
+  </>
+);
+
+function Words({ draft, edit, set }: DraftProps & { set: SetValue }): JSX.Element {
+  const value = valueAt(draft);
+  return (
+    <>
+      <Text
+        label="Raw numbers that mean “nothing plugged in”"
+        value={value.nothing}
+        onType={(nothing) => set({ nothing })}
+        testid="mapping-nothing"
+      />
+      <Text
+        label="Name of the value, where there are several"
+        value={value.part}
+        onType={(part) => set({ part })}
+        testid="mapping-part"
+      />
+      <Text
+        label="Only frames that begin with these bytes"
+        value={draft.begins}
+        onType={(begins) => edit({ begins })}
+        testid="mapping-begins"
+      />
+    </>
   );
 }
 
