@@ -233,6 +233,11 @@ describe('a board on a serial port', { timeout: 90_000 }, () => {
     const card = port.getByTestId('confirm-lines');
     await card.filter({ hasText: 'names with values' }).waitFor({ timeout: FOUND_WITHIN * 1000 });
     expect(await card.textContent()).toContain('plate=240 lid=220');
+    await card.filter({ hasText: '240.0°' }).waitFor();
+    // 240 °F is 115.6 °C.
+    await card.getByTestId('plain-unit').selectOption('F');
+    await card.filter({ hasText: '115.6°' }).waitFor();
+    await card.getByTestId('plain-unit').selectOption('C');
     await card.getByTestId('confirm').click();
     await port.getByTestId('value').filter({ hasText: 'plate' }).getByTestId('give-stone').click();
     await port.getByTestId('value').filter({ hasText: 'lid' }).getByTestId('give-dome').click();

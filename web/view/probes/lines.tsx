@@ -1,16 +1,10 @@
 import { signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
 import type { Probe } from '../../../shared/probe.ts';
-import type { ReachDevice } from '../../../shared/reach.ts';
-import { addProbe, lookAt, probes } from '../../stores/reach.ts';
-import {
-  FORMAT_WORDS,
-  deviceIdOf,
-  formatTenths,
-  isElectrical,
-  keyOf,
-  rawWords,
-} from '../../stores/reach-words.ts';
+import type { ReachDevice, Tried } from '../../../shared/reach.ts';
+import { addProbe, lookAt, probes, tryRead } from '../../stores/reach.ts';
+import { FORMAT_WORDS, deviceIdOf, formatTenths, isElectrical, rawWords } from '../../stores/reach-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Select } from '../probes-setup/fields.tsx';
@@ -73,40 +67,56 @@ const PLAIN_UNITS = [
   ['ohm', 'Ω'],
 ] as const;
 
+/** The last line read with the unit that is being chosen. */
+function useRead(device: ReachDevice, options: Record<string, unknown>): Tried['values'] {
+  const read = useSignal<Tried['values']>([]);
+  const line = device.lines?.lines.at(-1) ?? '';
+  useEffect(() => {
+    const off = new AbortController();
+    const ask = async (): Promise<void> => {
+      const frame = { source: 'serial' as const, port: device.id, line };
+      const { values } = await tryRead({ frame, reads: { options } }, off.signal);
+      if (!off.signal.aborted) read.value = values;
+    };
+    void ask();
+    return () => off.abort();
+  }, [line, device.id, JSON.stringify(options)]);
+  return read.value;
+}
+
 function Confirm({ device }: { device: ReachDevice }): JSX.Element | null {
   const plain = useSignal('C');
-  const { lines, values } = device;
-  if (!lines?.format) return null;
-  const { columns } = lines;
+  const columns = device.lines?.columns;
+  const options = { ...(plain.value !== 'C' && { unit: plain.value }), ...(columns && { columns }) };
+  const values = useRead(device, options);
+  if (!device.lines?.format) return null;
   const accept = (): void => {
     confirmed.value = new Set([...confirmed.value, device.id]);
-    const options = { ...(plain.value !== 'C' && { unit: plain.value }), ...(columns && { columns }) };
+    const address = { source: 'serial' as const, port: device.id };
+    // What is usual needs no keeping.
     if (Object.keys(options).length > 0)
-      void addProbe(
-        { channel: null, address: { source: 'serial', port: device.id }, options },
-        'Way of reading kept',
-      );
+      void addProbe({ channel: null, address, options }, 'Way of reading kept');
   };
   return (
     <div class="confirm" data-testid="confirm-lines">
       <p>
         <strong>
-          {lines.isSure ? 'It sends ' : 'It seems to send '}
-          {FORMAT_WORDS[lines.format]}.
+          {device.lines.isSure ? 'It sends ' : 'It seems to send '}
+          {FORMAT_WORDS[device.lines.format]}.
         </strong>{' '}
         Is this rightly read?
       </p>
       <Shown device={device} />
       <ul class="read-so">
         {values.map((value) => (
-          <li key={keyOf(value)}>
-            <span>{value.label}</span>{' '}
+          <li key={value.part}>
+            <span>{value.part || 'The value'}</span>{' '}
             <strong>{isElectrical(value) ? rawWords(value) : formatTenths(value.celsius, unit.value)}</strong>
           </li>
         ))}
       </ul>
       <div class="row">
-        <Select label="Numbers without a unit are" options={PLAIN_UNITS} value={plain} />
+        <Select label="Numbers without a unit are" options={PLAIN_UNITS} value={plain} testid="plain-unit" />
         <button type="button" class="button strong" data-testid="confirm" onClick={accept}>
           <Icon name="check" /> That is right
         </button>
