@@ -1,50 +1,91 @@
 import { describe, expect, it } from 'vitest';
-import { call, scratch, startServer, until } from '../support/server.ts';
+import { createRandom } from '../simulator/random.ts';
+import { call, scratch, startServer, type Server } from '../support/server.ts';
 
-type Stored = { channel: string; at: string; celsius: number };
-const readingsOf = async (url: string): Promise<Stored[]> =>
-  (await call(url, 'GET', '/api/cooks/1/readings')).body['readings'] as Stored[];
+/** Three in every run of the tests; `npm run test:soak` takes two hundred. */
+const KILLS = Number(process.env['SOAK_KILLS'] ?? 3);
+/** The kill comes so long after the first answer at most, ms. */
+const LATEST_KILL = 250;
+const WRITERS = 6;
 
-describe('kill -9 in the middle of a cook', () => {
-  it('loses nothing that was acknowledged, and the timers go on', async () => {
-    const data = scratch();
-    const acknowledged: string[] = [];
-    let server = await startServer([], data);
-    await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 265 }] });
-    await call(server.url, 'POST', '/api/pizzas', { name: 'First', turnAfter: 60, offAfter: 120 });
-    for (let round = 0; round < 3; round++) {
-      if (round === 1) await call(server.url, 'POST', '/api/events', { event: 'launch' });
-      const before = (await call(server.url, 'GET', '/api/now')).body;
-      const answered = acknowledged.length;
-      const posts = Promise.all(
-        Array.from({ length: 40 }, async (_, i) => {
-          const at = new Date(Date.now() - 1000 + i).toISOString();
-          const celsius = 260 + round + i / 100;
-          const answer = await call(server.url, 'POST', '/api/readings', {
-            readings: [{ channel: 'stone', celsius, at }],
-          }).catch(() => null);
-          if (answer?.status === 202) acknowledged.push(`${at} ${celsius}`);
-        }),
-      );
-      // Somewhere in the middle: some are answered, some are on their way.
-      await until(
-        () => Promise.resolve(acknowledged.length),
-        (n) => n >= answered + 4,
-      );
-      await server.stop('SIGKILL');
-      await posts;
-      server = await startServer([], data);
-      const now = (await call(server.url, 'GET', '/api/now')).body;
-      expect(now['cook']).toEqual(before['cook']);
-      expect(now['pizzas']).toEqual(before['pizzas']);
-      expect(now['onStone']).toEqual(before['onStone']);
-      expect(now['t'] as number).toBeGreaterThan(before['t'] as number);
-    }
-    const kept = (await readingsOf(server.url)).map((r) => `${r.at} ${r.celsius}`);
-    expect(acknowledged.length).toBeGreaterThan(8);
-    expect(acknowledged.filter((one) => !kept.includes(one))).toEqual([]);
-    const now = (await call(server.url, 'GET', '/api/now')).body;
-    expect(now['onStone']).toMatchObject([{ pizza: 'p1' }]);
-    await server.stop();
-  });
+type Kept = { readings: Set<string>; notes: Set<string> };
+
+/** What a cook holds, by its own export. */
+async function keptOf(url: string): Promise<Kept> {
+  const text = (await call(url, 'GET', '/api/cooks/1/export')).body['text'] as string; // an export is text
+  const lines = text
+    .trim()
+    .split('\n')
+    .slice(1)
+    .map((line) => JSON.parse(line) as { celsius?: number; event?: string; note?: string });
+  return {
+    readings: new Set(lines.flatMap((line) => (line.celsius === undefined ? [] : [String(line.celsius)]))),
+    notes: new Set(lines.flatMap((line) => (line.event === 'vent' ? [line.note ?? ''] : []))),
+  };
+}
+
+/** Writes without pause until the server is gone; each value and note is used once. */
+async function write(url: string, next: () => number, done: Kept): Promise<void> {
+  for (;;) {
+    const n = next();
+    const celsius = 200 + n / 1000;
+    const posted = await call(url, 'POST', '/api/readings', {
+      readings: [{ channel: 'stone', celsius }],
+    }).catch(() => null);
+    if (posted === null) return;
+    if (posted.status === 202) done.readings.add(String(celsius));
+    if (n % 5 !== 0) continue;
+    const tapped = await call(url, 'POST', '/api/events', { event: 'vent', note: `n${n}` }).catch(() => null);
+    if (tapped === null) return;
+    if (tapped.status === 201) done.notes.add(`n${n}`);
+  }
+}
+
+async function killInTheMiddle(server: Server, delay: number, next: () => number, done: Kept): Promise<void> {
+  const before = done.readings.size;
+  const writers = Array.from({ length: WRITERS }, () => write(server.url, next, done));
+  while (done.readings.size === before) await new Promise((resolve) => setTimeout(resolve, 2));
+  await new Promise((resolve) => setTimeout(resolve, delay));
+  await server.stop('SIGKILL');
+  await Promise.all(writers);
+}
+
+describe(`kill -9 at ${KILLS} random moments of a cook under load`, () => {
+  it(
+    'loses nothing that was acknowledged, and cook, pizzas, timers and alerts go on',
+    async () => {
+      const data = scratch();
+      const random = createRandom(20260501);
+      const done: Kept = { readings: new Set(), notes: new Set() };
+      const restarts: number[] = [];
+      let count = 0;
+      const next = (): number => count++;
+      let server = await startServer([], data);
+      await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 265 }] });
+      await call(server.url, 'POST', '/api/pizzas', { name: 'First', turnAfter: 3000, offAfter: 6000 });
+      await call(server.url, 'POST', '/api/events', { event: 'launch' });
+      for (let round = 0; round < KILLS; round++) {
+        const before = (await call(server.url, 'GET', '/api/now')).body;
+        await killInTheMiddle(server, random.between(0, LATEST_KILL), next, done);
+        const started = performance.now();
+        server = await startServer([], data);
+        restarts.push(performance.now() - started);
+        const now = (await call(server.url, 'GET', '/api/now')).body;
+        for (const same of ['cook', 'pizzas', 'onStone']) expect(now[same]).toEqual(before[same]);
+        expect(now['t'] as number).toBeGreaterThan(before['t'] as number);
+        const kept = await keptOf(server.url);
+        expect([...done.readings].filter((one) => !kept.readings.has(one))).toEqual([]);
+        expect([...done.notes].filter((one) => !kept.notes.has(one))).toEqual([]);
+      }
+      expect(done.readings.size).toBeGreaterThan(8);
+      expect(done.notes.size).toBeGreaterThan(0);
+      if (KILLS > 3)
+        console.log(
+          `${KILLS} kills, ${done.readings.size} readings and ${done.notes.size} taps acknowledged, none lost; ` +
+            `slowest restart ${Math.round(Math.max(...restarts))} ms`,
+        );
+      await server.stop();
+    },
+    30_000 + KILLS * 20_000,
+  );
 });
