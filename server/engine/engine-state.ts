@@ -80,7 +80,7 @@ export function startState(config: EngineConfig): EngineState {
     version: 1,
     t: 0,
     evaluatedAt: BEFORE_ALL,
-    silence: { heard: 0, done: 0 },
+    silence: { heard: null, done: 0 },
     channels: config.channels.map(freshChannel),
     targets: {
       stone: isBand(stone) ? [stone[0], stone[1]] : [255, 285],

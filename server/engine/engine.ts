@@ -19,6 +19,8 @@ export type { EngineState } from './engine-state.ts';
 const LOOK_EVERY = 1;
 const FORECAST_EVERY = 10;
 const TEACH_EVERY = 10;
+/** A time beyond this, s, is no time of a cook: taken, it would hold the clock there. */
+const LONGEST_COOK = 1e8;
 
 function evaluate(state: EngineState, t: number, out: EngineOutput[]): void {
   state.evaluatedAt = t;
@@ -50,6 +52,9 @@ function learn(state: EngineState, { t, stone, dome }: Facts): void {
   teach(state.model, t, dome.celsius - stone.celsius, stone.perMinute / 60);
 }
 
+/** °C: no thermocouple reads beyond, and no charcoal burns hotter. */
+const isOfThisWorld = (celsius: number): boolean => celsius > -200 && celsius < 2000;
+
 function take(state: EngineState, t: number, input: EngineInput, out: EngineOutput[]): void {
   if (input.kind === 'event') {
     takeEvent(state, t, input.event, out);
@@ -61,14 +66,14 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   const channel = state.channels.find(({ id }) => id === input.channel);
   if (!channel) return;
   const { celsius, quality } = input;
-  if (celsius !== null && quality === 'good' && Number.isFinite(celsius)) takeInto(channel, input.t, celsius);
+  if (celsius !== null && quality === 'good' && isOfThisWorld(celsius)) takeInto(channel, input.t, celsius);
   else takeDoubtful(channel, input.t);
   if (t - state.evaluatedAt >= LOOK_EVERY) evaluate(state, t, out);
 }
 
 function step(state: EngineState, input: EngineInput): EngineOutput[] {
   const out: EngineOutput[] = [];
-  if (!Number.isFinite(input.t)) return out;
+  if (!(Math.abs(input.t) < LONGEST_COOK)) return out;
   const t = Math.max(state.t, input.t);
   passSilence(state.silence, t, (at) => evaluate(state, at, out));
   if (input.kind === 'tick') return out;

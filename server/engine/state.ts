@@ -7,10 +7,11 @@ import { tenth, type Facts } from './facts.ts';
 /** What 'steady' allows over two minutes, °C, and the rate that tells climbing and falling, °C/min: the contract's. */
 const STEADY = 6;
 const RATE = 1;
+/** In standard errors: how sure it must be that the stone is steady, and that it is in the band. */
+const DOUBT = 1.5;
+const SURE = 1;
 /** Just below the band, °C (our choice). */
 const JUST_BELOW = 6;
-/** Into the band by so much, °C, before it is called in: a probe's own error is of that size. */
-const SURE = 0.3;
 /** After a pizza the stone may be called recovering for so long, s (our choice). */
 const RECOVERS_WITHIN = 1200;
 
@@ -23,7 +24,7 @@ export function classify(state: EngineState, facts: Facts): StoneState {
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
   if (stone.celsius > facts.high - (was === 'hot' ? Math.min(1, slack) : 0)) return 'hot';
   const wasInside = was === 'ready' || was === 'soaking';
-  if (stone.celsius >= facts.low + (wasInside ? -slack : SURE))
+  if (stone.celsius >= facts.low + (wasInside ? -slack : SURE * stone.error))
     return isSteady(state, facts) ? 'ready' : 'soaking';
   return below(state, facts);
 }
@@ -31,7 +32,9 @@ export function classify(state: EngineState, facts: Facts): StoneState {
 export function isSteady(state: EngineState, { stone }: Facts): boolean {
   if (!stone || stone.change === null) return false;
   const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
-  return Math.abs(stone.change) < STEADY + slack;
+  // A call too early costs more than one too late: steady is what is steady beyond doubt.
+  const doubt = state.stone.state === 'ready' ? 0 : DOUBT * Math.min(4, stone.changeError);
+  return Math.abs(stone.change) < STEADY + slack - doubt;
 }
 
 function below(state: EngineState, { stone, t, low }: Facts): StoneState {

@@ -1,0 +1,85 @@
+import type { EngineConfig, EngineInput, EngineOutput } from '../../shared/engine.ts';
+import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { createRandom } from '../simulator/random.ts';
+
+/** A small cook made by hand for tests: °C of stone and dome by straight pieces between corners [second, °C]. */
+export type Corners = readonly (readonly [t: number, celsius: number])[];
+
+export function along(corners: Corners, t: number): number {
+  const found = corners.findIndex(([at]) => at >= t);
+  const next = found < 0 ? corners.length - 1 : Math.max(1, found);
+  const [t1, y1] = corners[next - 1] ?? [0, 0];
+  const [t2, y2] = corners[next] ?? [t1, y1];
+  return y1 + (y2 - y1) * Math.min(1, (t - t1) / (t2 - t1));
+}
+
+export const CONFIG: EngineConfig = {
+  channels: [
+    { id: 'stone', role: 'stone' },
+    { id: 'dome', role: 'dome' },
+  ],
+  targets: { stone: [255, 285], dome: [235, 275], domeLimit: 370 },
+};
+
+export type Sampling = { every: number; noise: number; seed: number };
+
+/** What probes say of it. */
+export function readings(
+  stone: Corners,
+  dome: Corners | null,
+  { every, noise, seed }: Sampling = { every: 2, noise: 0.2, seed: 1 },
+): EngineInput[] {
+  const random = createRandom(seed);
+  const inputs: EngineInput[] = [];
+  const end = stone.at(-1)?.[0] ?? 0;
+  const add = (t: number, channel: string, celsius: number): void =>
+    void inputs.push({
+      kind: 'reading',
+      t,
+      channel,
+      celsius: celsius + noise * random.normal(),
+      quality: 'good',
+    });
+  for (let t = 0; t <= end; t += every) {
+    add(t, 'stone', along(stone, t));
+    if (dome) add(t + every / 2, 'dome', along(dome, t + every / 2));
+  }
+  return inputs;
+}
+
+/** A climb, a launch with its lid, a turn, an off, and the way back: 50 min. */
+export const STONE: Corners = [
+  [0, 20],
+  [1200, 240],
+  [1500, 266],
+  [1800, 270],
+  [1806, 269],
+  [1810, 232],
+  [2000, 231],
+  [2010, 229],
+  [2250, 233],
+  [2258, 231],
+  [2300, 236],
+  [2500, 262],
+  [3000, 268],
+];
+export const DOME: Corners = [
+  [0, 20],
+  [600, 270],
+  [1800, 275],
+  [1830, 225],
+  [1900, 262],
+  [2000, 266],
+  [2025, 236],
+  [2090, 262],
+  [2250, 268],
+  [2275, 238],
+  [2350, 266],
+  [3000, 270],
+];
+
+export function run(state: EngineState, inputs: readonly EngineInput[]): EngineOutput[] {
+  return inputs.flatMap((input) => engine.step(state, input));
+}
+
+export const fresh = (config: EngineConfig = CONFIG): EngineState => engine.start(config);
