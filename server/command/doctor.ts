@@ -3,6 +3,7 @@ import { createServer } from 'node:net';
 import { checkBluetooth, checkSerial, type Finding } from '../source/doctor.ts';
 import { createSources } from '../source/registry.ts';
 import { bleChild } from './files.ts';
+import { checkCertificate } from './certificate.ts';
 import { dataFolder, numberOption, options } from './command.ts';
 
 /** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */
@@ -103,6 +104,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     checkDisk(folder),
     checkClock(),
     await checkPort(port),
+    checkCertificate(folder, Date.now()),
     ...(await checkRadio()),
     ...(await checkSerial(values.serial ?? [])),
   ];

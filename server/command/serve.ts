@@ -9,14 +9,11 @@ import { ProbeBook } from '../cook/probe-book.ts';
 import { Reach } from '../cook/reach.ts';
 import { REHEARSAL_PACE, type Tape } from '../cook/player.ts';
 import { openRecording } from '../course/recording.ts';
-import { createAccess, type Access } from '../access/access.ts';
 import { createLive } from '../hub/live.ts';
-import { createLine } from '../hub/socket.ts';
 import { Escalator } from '../escalate/escalator.ts';
 import { sendMqtt } from '../escalate/mqtt.ts';
 import { sendWebhook } from '../escalate/webhook.ts';
 import { buildApp } from '../http/app.ts';
-import { judgeLive } from '../http/gate.ts';
 import { accessRoutes } from '../http/routes/access.ts';
 import { escalationRoutes } from '../http/routes/escalation.ts';
 import { apiRoutes } from '../http/routes/registry.ts';
@@ -26,17 +23,8 @@ import { createSources } from '../source/registry.ts';
 import { openStore } from '../store/sqlite.ts';
 import { bleChild, page, recordings } from './files.ts';
 import { dataFolder, numberOption, options } from './command.ts';
-import {
-  LAN_PORT,
-  addressesOf,
-  createLanServer,
-  identityOf,
-  keepFresh,
-  lanPortOf,
-  listen,
-  showCode,
-  tellLan,
-} from './lan.ts';
+import { createHome } from './home.ts';
+import { LAN_PORT, addressesOf } from './lan.ts';
 
 declare const PEELSIDE_VERSION: string;
 
@@ -128,38 +116,25 @@ export async function run(args: string[], usage: string): Promise<void> {
     sendWebhook,
     sendMqtt,
   });
-  const identity = addresses.lan === null ? null : identityOf(values, folder);
-  const access: Access = createAccess({
-    shelf: store,
-    clock: systemClock,
-    identity,
-    port: () => lanPortOf(lan) ?? lanPort,
-    show: showCode,
-    revoked: (device) => line.dismiss(device),
-  });
-  const line = createLine(live, (request) => judgeLive(request, access));
-  const all = [...routes, ...accessRoutes(access), ...escalationRoutes(escalator)];
-  const app = buildApp(all, page, PEELSIDE_VERSION, access);
+  const home = createHome({ options: values, port: lanPort, folder, shelf: store, clock: systemClock, live });
+  const all = [...routes, ...accessRoutes(home.access), ...escalationRoutes(escalator)];
+  const app = buildApp(all, page, PEELSIDE_VERSION, home.access);
   await app.ready();
-  line.serve(app.server);
-  const lan = identity && createLanServer(identity, (request, reply) => app.routing(request, reply));
-  if (lan) line.serve(lan);
+  home.serve(app.server, (request, reply) => app.routing(request, reply));
 
   stage.resume();
   const nothingToWatch = stage.runningId === null && store.probes().length === 0;
   const rehearses = values.play !== undefined || (values.rehearse === true && nothingToWatch);
   if (rehearses) await stage.rehearse(undefined, pace);
 
-  const host = addresses.loopback;
+  const { loopback: host } = addresses;
   const address = await app.listen({ port, host }).catch((error: unknown) => {
     store.close();
     throw listenFault(error, host, port);
   });
-  if (lan && addresses.lan !== null)
-    await listen(lan, addresses.lan, lanPort).catch((error: unknown) => {
-      throw listenFault(error, addresses.lan ?? '', lanPort);
-    });
-  const stale = lan ? keepFresh(lan, values, folder) : () => {};
+  await home.listen().catch((error: unknown) => {
+    throw listenFault(error, addresses.lan ?? '', lanPort, '--lan-port');
+  });
   reach.want(store.probes());
   const beat = setInterval(() => stage.beat(), BEAT_MS);
   const escalate = setInterval(() => escalator.beat(), ESCALATE_MS);
@@ -167,17 +142,14 @@ export async function run(args: string[], usage: string): Promise<void> {
     console.log(
       `REHEARSAL: plays a recording at ${pace}×. Nothing here is measured now; leave it with one tap on the page.`,
     );
-  if (identity) tellLan(identity, access.trust().addresses);
+  home.tell();
   console.log(`peelside is at ${address}`);
   if (values.rehearse && !values['no-open'] && process.stdout.isTTY) openPage(address);
 
   const stop = async (): Promise<void> => {
     clearInterval(beat);
     clearInterval(escalate);
-    stale();
-    line.stop();
-    lan?.closeAllConnections();
-    lan?.close();
+    home.stop();
     live.close();
     await reach.stop();
     await app.close();
@@ -188,17 +160,17 @@ export async function run(args: string[], usage: string): Promise<void> {
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop());
 }
 
-function listenFault(error: unknown, host: string, port: number): Fault {
+function listenFault(error: unknown, host: string, port: number, option = '--port'): Fault {
   const code = error instanceof Error && 'code' in error ? error.code : '';
   if (code === 'EADDRINUSE')
     return new Fault(
       'conflict',
-      `Port ${port} is taken, perhaps by another peelside: stop that one or choose another with --port.`,
+      `Port ${port} is taken, perhaps by another peelside: stop that one or choose another with ${option}.`,
     );
   if (code === 'EACCES')
     return new Fault(
       'conflict',
-      `Port ${port} may not be used by this user: choose one above 1023 with --port.`,
+      `Port ${port} may not be used by this user: choose one above 1023 with ${option}.`,
     );
   return new Fault(
     'unusable',

@@ -72,7 +72,9 @@ describe('certificates', () => {
 
   it('serve a TLS connection that trusts the authority alone', async () => {
     const identity = localIdentity(scratch(), Date.now());
-    const server = createServer({ cert: identity.certificate, key: identity.key }, (socket) => socket.end('hi'));
+    const server = createServer({ cert: identity.certificate, key: identity.key }, (socket) =>
+      socket.end('hi'),
+    );
     server.listen(0, '127.0.0.1');
     await once(server, 'listening');
     const { port } = server.address() as AddressInfo; // a TCP server has one
@@ -91,7 +93,12 @@ describe('the identity of a data folder', () => {
   it('keeps keys for its user alone, and the authority for good', () => {
     const folder = scratch();
     const first = localIdentity(folder, NOW);
-    expect(readdirSync(folder).sort()).toEqual(['authority.crt', 'authority.key', 'server.crt', 'server.key']);
+    expect(readdirSync(folder).sort()).toEqual([
+      'authority.crt',
+      'authority.key',
+      'server.crt',
+      'server.key',
+    ]);
     for (const name of ['authority.key', 'server.key'])
       expect(statSync(join(folder, name)).mode & 0o777).toBe(0o600);
     expect(localIdentity(folder, NOW + DAY)).toEqual(first);

@@ -14,7 +14,9 @@ const local = { host: 'localhost' };
 
 describe('the description of the API', () => {
   it('is OpenAPI 3.1 for a third-party validator, which refuses one with a mistake in it', async () => {
-    const document = (await lan.app.inject({ url: '/api/openapi.json', headers: local })).json<object>();
+    const document = (await lan.app.inject({ url: '/api/openapi.json', headers: local })).json<
+      Record<string, unknown>
+    >();
     const good = await new Validator().validate(document);
     expect(good).toEqual({ valid: true });
     const validator = new Validator();

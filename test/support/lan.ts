@@ -116,7 +116,6 @@ export async function openLan(): Promise<Lan> {
     socket: (headers = {}, path = '/api/live') =>
       new WebSocket(`wss://127.0.0.1:${port}${path}`, {
         ca: identity.authority ?? '',
-        servername: 'localhost',
         headers,
       }),
     async enter(right) {
