@@ -34,6 +34,7 @@ const LET_IN_NO_MORE = 1008;
 const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
 const Cook = later(async () => (await import('./view/cook/index.tsx')).CookPage);
 const Plan = later(async () => (await import('./view/plan/index.tsx')).PlanPage);
+const Stone = later(async () => (await import('./view/plan/stone.tsx')).StonePage);
 const Overlay = later(async () => (await import('./view/overlay/index.tsx')).OverlayPage);
 const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage);
 
@@ -43,6 +44,7 @@ function Page(): JSX.Element {
   if (at.page === 'cook') return <Cook key={at.id} id={at.id} />;
   if (at.page === 'settings') return <SettingsPage />;
   if (at.page === 'plan') return <Plan />;
+  if (at.page === 'stone') return <Stone />;
   if (at.page === 'overlay') return <Overlay />;
   if (at.page === 'probes') return <Probes />;
   if (at.page === 'mapping') return <Mapping device={at.device} />;

@@ -45,9 +45,7 @@ function generalName(name: string): Buffer {
 function homeOnly(names: readonly string[]): Buffer {
   const subtrees = [
     ...names.map((name) => tagged(DNS_NAME, Buffer.from(name, 'ascii'))),
-    ...HOME_NETWORKS.map(([net, prefix]) =>
-      tagged(IP_ADDRESS, addressBytes(net), maskBytes(net, prefix)),
-    ),
+    ...HOME_NETWORKS.map(([net, prefix]) => tagged(IP_ADDRESS, addressBytes(net), maskBytes(net, prefix))),
   ];
   return sequence(tagged(0xa0, ...subtrees.map((one) => sequence(one))));
 }

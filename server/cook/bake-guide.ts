@@ -66,7 +66,7 @@ export class BakeGuide {
     one.guide = guide(one.bake, one.wanted, AS_IT_IS, t, turned, touch);
     const since = t - one.bake.launchedAt;
     if (since < FALLEN || t - one.movedAt < EVERY || byHand(cook, pizza.id)) return;
-    const move = moveOf(pizza, one.guide, turned);
+    const move = moveOf(pizza, one.guide, turned, since);
     if (!move) return;
     one.movedAt = t;
     say({ event: 'bake-times', pizza: pizza.id, ...move, note: BY_GUIDE });
@@ -185,10 +185,15 @@ function moveOf(
   { launchedAt, turnAfter, offAfter }: Pizza,
   { turnAt, offAt }: Guide,
   turned: boolean,
+  since: number,
 ): { turnAfter?: number; offAfter?: number } | null {
   const after = (at: number | null): number | null =>
     at === null ? null : Math.min(7200, Math.max(30, Math.round(at - (launchedAt ?? 0))));
-  const [turn, off] = [turned ? null : after(turnAt), after(offAt)];
+  // What is called already stays called.
+  const [turn, off] = [
+    turned || since >= (turnAfter ?? 0) ? null : after(turnAt),
+    since >= offAfter ? null : after(offAt),
+  ];
   const moves = {
     ...(turn !== null && Math.abs(turn - (turnAfter ?? 0)) >= WORTH && { turnAfter: turn }),
     ...(off !== null && Math.abs(off - offAfter) >= WORTH && { offAfter: off }),

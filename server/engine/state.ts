@@ -8,7 +8,7 @@ import { tenth, type Facts } from './facts.ts';
 const STEADY = 6;
 const RATE = 1;
 /** In standard errors: how sure it must be that the stone is steady, and that it is in the band. */
-const DOUBT = 1.5;
+const DOUBT = 1.2;
 const SURE = 1;
 /** Just below the band, °C (our choice). */
 const JUST_BELOW = 6;

@@ -17,10 +17,13 @@ export function leastSquares(times: readonly number[], values: readonly number[]
   if (n < 2) return null;
   let meanTime = 0;
   let mean = 0;
+  // Told from the first on: sums of large times would lose what is small beside them.
+  const first = times[0] ?? 0;
   for (let i = 0; i < n; i++) {
-    meanTime += (times[i] ?? 0) / n;
+    meanTime += ((times[i] ?? 0) - first) / n;
     mean += (values[i] ?? 0) / n;
   }
+  meanTime += first;
   let sxx = 0;
   let sxy = 0;
   for (let i = 0; i < n; i++) {
@@ -97,19 +100,23 @@ function closeBin(bins: Bins): void {
   }
 }
 
-/** The line through the bins from `from` to `to`, times told from `to` on; null where fewer than three lie there. */
+/**
+ * The line through the bins from `from` to `to`, times told from `to` on; null where fewer than three lie there.
+ * Bins are in the order of time, so that only their end is walked.
+ */
 export function lineThrough(bins: Bins, from: number, to: number): Line | null {
-  const times: number[] = [];
-  const values: number[] = [];
-  for (let i = 0; i < bins.t.length; i++) {
-    const t = bins.t[i] ?? 0;
-    if (t < from || t > to) continue;
-    times.push(t - to);
-    values.push(bins.celsius[i] ?? 0);
-  }
-  if (bins.count > 0 && bins.sumTime / bins.count >= from && bins.sumTime / bins.count <= to) {
-    times.push(bins.sumTime / bins.count - to);
+  let end = bins.t.length;
+  while (end > 0 && (bins.t[end - 1] ?? 0) > to) end--;
+  let start = end;
+  while (start > 0 && (bins.t[start - 1] ?? 0) >= from) start--;
+  const times = bins.t.slice(start, end);
+  const values = bins.celsius.slice(start, end);
+  const now = bins.count > 0 ? bins.sumTime / bins.count : null;
+  if (now !== null && now >= from && now <= to) {
+    times.push(now);
     values.push(bins.sum / bins.count);
   }
-  return times.length < 3 ? null : leastSquares(times, values);
+  const line = times.length < 3 ? null : leastSquares(times, values);
+  if (line) line.intercept += line.slope * to;
+  return line;
 }

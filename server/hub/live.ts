@@ -27,11 +27,14 @@ const MOST_BUFFERED = 512 * 1024;
 
 type Member = { peer: Peer; behind: boolean };
 
+type Soon = (work: () => void) => NodeJS.Timeout;
+const coalesced: Soon = (work) => setTimeout(work, COALESCE_MS);
+
 /**
  * Pushes the live document to pages: a snapshot, then only the top-level members that changed. Each message is made
  * once for all. @param now draws the document
  */
-export function createLive(now: () => Now): Live {
+export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const run = randomUUID();
   const members = new Set<Member>();
   const ring: { seq: number; text: string }[] = [];
@@ -75,7 +78,7 @@ export function createLive(now: () => Now): Live {
   return {
     changed(readings = []) {
       waiting.push(...readings);
-      timer ??= setTimeout(publish, COALESCE_MS);
+      timer ??= soon(publish);
     },
     join(peer, missed) {
       if (timer) {

@@ -93,8 +93,15 @@ function refuse(socket: Duplex, status: number): void {
   );
 }
 
+/** All pages get the same message one after the other: it is made into bytes once. */
+let last = { text: '', bytes: Buffer.alloc(0) };
+function bytesOf(text: string): Buffer {
+  if (text !== last.text) last = { text, bytes: Buffer.from(text) };
+  return last.bytes;
+}
+
 const peerOf = (ws: WebSocket): Peer => ({
-  send: (text) => ws.send(text),
+  send: (text) => ws.send(bytesOf(text), { binary: false }),
   buffered: () => ws.bufferedAmount,
   close: () => ws.close(1001, 'the server stops'),
 });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { countedAs } from '../../server/access/address.ts';
 import { createLimit } from '../../server/access/bucket.ts';
 import { CODE_SECONDS, CODE_TRIES, createCodes } from '../../server/access/codes.ts';
+import { isOurHost, isOurOrigin } from '../../server/http/host.ts';
 import { newCode, newToken, same } from '../../server/access/secret.ts';
 
 const numbered = (): (() => string) => {
@@ -87,5 +88,24 @@ describe('a limit', () => {
     expect(countedAs('fd00:1:2:3:aaaa::1')).toBe(countedAs('fd00:1:2:3::2'));
     expect(countedAs('fd00:1:2:4::1')).not.toBe(countedAs('fd00:1:2:3::1'));
     expect(countedAs('fe80::1%eth0')).toBe('fe80:0:0:0::/64');
+  });
+});
+
+describe('the host that a call names', () => {
+  it('may be one of the user’s own certificate, and no other of its domain', () => {
+    const names = new Set(['grill.example']);
+    expect(isOurHost('grill.example:8443', names)).toBe(true);
+    expect(isOurHost('GRILL.example', names)).toBe(true);
+    for (const host of [
+      'www.grill.example',
+      'example',
+      'grill.example.evil.example',
+      'grill.example:x',
+      undefined,
+    ])
+      expect([host, isOurHost(host, names)]).toEqual([host, false]);
+    expect(isOurOrigin('https://grill.example:8443', 'grill.example:8443', names, true)).toBe(true);
+    expect(isOurOrigin('http://grill.example:8443', 'grill.example:8443', names, true)).toBe(false);
+    expect(isOurOrigin('https://grill.example', 'grill.example:8443', names, true)).toBe(false);
   });
 });

@@ -1,11 +1,22 @@
 import { analyseBench } from './analyse.bench.ts';
 import { holds, type Bench, type Row } from './bench.ts';
+import { broadcastBench } from './broadcast.bench.ts';
 import { bundleBench } from './bundle.bench.ts';
 import { ingestBench } from './ingest.bench.ts';
 import { learningBench } from './learning.bench.ts';
+import { loadBench } from './load.bench.ts';
+import { recoverBench } from './recover.bench.ts';
 
 /** All benchmarks. A new one: a file here and its line below. */
-const benches: readonly Bench[] = [analyseBench, ingestBench, bundleBench, learningBench];
+const benches: readonly Bench[] = [
+  analyseBench,
+  ingestBench,
+  bundleBench,
+  learningBench,
+  broadcastBench,
+  recoverBench,
+  loadBench,
+];
 
 const budgetText = ({ budget }: Row): string =>
   budget === undefined ? '' : 'least' in budget ? `at least ${budget.least}` : `at most ${budget.most}`;

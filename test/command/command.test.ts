@@ -200,7 +200,7 @@ describe('peelside', () => {
   it('names its commands when it gets one that it does not know', async () => {
     const { code, err } = await peelside(['fry']);
     expect(code).toBe(1);
-    expect(err).toMatch(/There is no command "fry": use one of serve, analyse/);
+    expect(err).toMatch(/There is no command "fry": use one of serve, pair, analyse/);
     expect((await peelside(['--help'])).out).toMatch(/analyse FILE/);
   });
 

@@ -163,3 +163,16 @@ describe('settings', () => {
     bench.store.close();
   });
 });
+
+it('does not put off what is due: a base that has had its dose stays called', async () => {
+  const bench = openStage();
+  bench.stage.begin(bench.clock.wall());
+  pass(bench, 300, { stone: 275, dome: 240 });
+  await bench.person.event({ event: 'launch' });
+  // a dome far too cold for the top: it would want longer and longer
+  pass(bench, 900, { stone: 240, dome: 150 });
+  const { alerts, onStone, t } = bench.stage.now();
+  expect(alerts.map(({ alert }) => alert)).toContain('off-due');
+  expect(onStone[0]?.offAt).toBeLessThan((t ?? 0) - 300);
+  bench.store.close();
+});

@@ -72,7 +72,7 @@ describe('a stranger of the home network', () => {
   });
 
   it('does not get in by a token of another shape, or one that nobody was given', async () => {
-    for (const token of ['', 'x', `${'A'.repeat(43)}`, `${'A'.repeat(43)}'--`])
+    for (const token of ['', 'x', 'A'.repeat(43), `${'A'.repeat(43)}'--`])
       expect(
         (await lan.ask('GET', '/api/now', { headers: { cookie: `__Host-peelside=${token}` } })).status,
       ).toBe(401);

@@ -10,6 +10,6 @@ it('writes temperatures, differences and rates in the unit of the person', () =>
 });
 
 it('shows what it does not know plainly', () => {
-  expect(whyOf('someCount', 3.14159, 'F')).toEqual(['some count', '3.1']);
+  expect(whyOf('someCount', 2.4159, 'F')).toEqual(['some count', '2.4']);
   expect(whyOf('onForText', '3:30', 'C')).toEqual(['on for text', '3:30']);
 });

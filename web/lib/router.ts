@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 
 export type Route =
-  | { page: 'live' | 'past' | 'settings' | 'probes' | 'plan' | 'overlay' }
+  | { page: 'live' | 'past' | 'settings' | 'probes' | 'plan' | 'overlay' | 'stone' }
   | { page: 'cook'; id: number }
   | { page: 'mapping'; device: string };
 
@@ -10,7 +10,14 @@ export function parseRoute(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'past' && id !== undefined && /^\d+$/.test(id)) return { page: 'cook', id: Number(id) };
   if (page === 'mapping') return { page, device: plain(id ?? '') };
-  if (page === 'past' || page === 'settings' || page === 'probes' || page === 'plan' || page === 'overlay')
+  if (
+    page === 'past' ||
+    page === 'settings' ||
+    page === 'probes' ||
+    page === 'plan' ||
+    page === 'overlay' ||
+    page === 'stone'
+  )
     return { page };
   return { page: 'live' };
 }

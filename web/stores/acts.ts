@@ -111,6 +111,16 @@ export async function removePizza(id: string, wish: Wish): Promise<void> {
   if (done) offerUndo(`${wish.name} taken out`, async () => void (await call('POST', '/api/pizzas', wish)));
 }
 
+export type Proposed = { order: { id: string; reason: string }[] };
+
+/** A better order of the waiting pizzas, with reasons; null where the server does not say. */
+export const proposedRun = (): Promise<Proposed | null> =>
+  attempt('propose run', () => call<Proposed>('GET', '/api/run'));
+
+/** Puts the waiting pizzas into this order. */
+export const orderRun = (order: readonly string[]): Promise<unknown> =>
+  attempt('order run', () => call('PUT', '/api/run', { order }));
+
 export type Spot = {
   channel: string;
   celsius?: number;

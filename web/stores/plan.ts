@@ -43,7 +43,8 @@ type Step = { step: string; pizza?: number | undefined };
 export async function tick({ step, pizza }: Step, at?: string): Promise<void> {
   if (step === 'light-fire' && at === undefined) {
     const cook = now.value?.cook ?? (await startCook());
-    if (cook) await tellEvent('fire-lit', 'Fire lit');
+    const follows = !now.value?.cook || standing.value?.steps.some(({ t }) => t !== null);
+    if (cook && follows) await tellEvent('fire-lit', 'Fire lit');
   }
   const body = { step, ...(pizza !== undefined && { pizza }), ...(at !== undefined && { at }) };
   took(await attempt(`tick ${step}`, () => call<PlanStart>('POST', '/api/plan/happened', body)));

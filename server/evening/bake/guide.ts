@@ -2,7 +2,7 @@ import { DEFAULT_BAKE } from '../../../shared/engine.ts';
 import type { Taste } from '../../../shared/evening.ts';
 import type { Touch } from '../stone/contact.ts';
 import { bakeAt, type Bake } from './bake.ts';
-import { baseDose, REFERENCE, topDose, whenDose, type Point } from './dose.ts';
+import { baseDose, REFERENCE, topDose, whenDose, type Dose, type Point } from './dose.ts';
 
 /** Doses wanted, s at the reference. */
 export type Wanted = { turn: number; base: number; top: number };
@@ -48,6 +48,14 @@ const curve = (now: number, celsius: number, ahead: readonly Point[]): Point[] =
   { t: now, celsius },
   ...ahead.filter(({ t }) => t > now),
 ];
+
+/** When a dose is or was reached: one that is passed lies back by as long as the present rate takes for the excess. */
+function reached(need: number, curve: readonly Point[], dose: Dose): number | null {
+  const [first] = curve;
+  const rate = first ? dose(first.celsius, first.celsius, 1) : 0;
+  if (!first || need >= 0 || rate <= 0) return whenDose(need, curve, dose);
+  return first.t + need / rate;
+}
 
 /** Off lies midway between what base and top want, within 30 s of the base: a burnt base can't be mended. */
 function offBetween(baseAt: number | null, topAt: number | null): number | null {
@@ -109,9 +117,9 @@ export function guide(
   const domeSeen = top.celsius !== null;
   const dome = curve(now, top.celsius ?? REFERENCE.dome, ahead.dome);
   const dose = baseDose(touch);
-  const turnAt = whenDose(wanted.turn - base.dose, stone, dose);
-  const baseAt = whenDose(wanted.base - base.dose, stone, dose);
-  const topAt = domeSeen ? whenDose(wanted.top - top.dose, dome, topDose) : null;
+  const turnAt = reached(wanted.turn - base.dose, stone, dose);
+  const baseAt = reached(wanted.base - base.dose, stone, dose);
+  const topAt = domeSeen ? reached(wanted.top - top.dose, dome, topDose) : null;
   const offAt = offBetween(baseAt, topAt);
   const lookAt = offAt === null ? null : Math.max(offAt - LOOK_BEFORE, turnAt ?? 0);
   const say = sayOf(now, turned, turnAt, lookAt, offAt);

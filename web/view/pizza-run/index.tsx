@@ -1,7 +1,9 @@
-import type { JSX } from 'preact';
+import { signal } from '@preact/signals';
+import type { HTMLAttributes, JSX } from 'preact';
 import type { Now } from '../../../shared/live.ts';
 import type { Pizza } from '../../../shared/pizza.ts';
 import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
+import { orderRun } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { nextLaunchAt, onStone, waiting } from '../../stores/pizzas.ts';
 import { sheet } from '../../stores/screen.ts';
@@ -61,8 +63,33 @@ const openSheet = (id: string | null) => (): void => {
   sheet.value = { kind: 'pizza', id };
 };
 
+/** The chip that is being dragged. */
+const held = signal<string | null>(null);
+
+/** Drops the dragged pizza before this one; buttons in its sheet do the same for touch and keys. */
+function dropBefore(id: string): void {
+  const document = now.value;
+  const from = held.value;
+  held.value = null;
+  if (!document || from === null || from === id) return;
+  const rest = waiting(document).flatMap((p) => (p.id === from ? [] : [p.id]));
+  void orderRun(rest.flatMap((one) => (one === id ? [from, one] : [one])));
+}
+
+const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
+  kind === 'waiting' || kind === 'next'
+    ? {
+        draggable: true,
+        onDragStart: () => {
+          held.value = id;
+        },
+        onDragOver: (event) => event.preventDefault(),
+        onDrop: () => dropBefore(id),
+      }
+    : {};
+
 const PizzaChip = ({ pizza: { id, name, eater }, status }: { pizza: Pizza; status: Status }): JSX.Element => (
-  <li>
+  <li {...dragsOf(id, status)}>
     <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
       <span class="pizza-name">
         {status.kind === 'done' && <Icon name="check" size={20} />}

@@ -6,6 +6,7 @@ import { now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
 import { Sheet } from '../sheet/index.tsx';
+import { BetterOrder } from './order.tsx';
 import { Verdicts } from './verdicts.tsx';
 
 const close = (): void => {
@@ -19,6 +20,7 @@ export function PizzaSheet({ id }: { id: string | null }): JSX.Element | null {
   return (
     <Sheet title={pizza ? pizza.name : 'A pizza for the run'}>
       {pizza && <Acts pizza={pizza} />}
+      {pizza?.launchedAt === null && <BetterOrder id={pizza.id} />}
       {pizza?.offAt != null && (
         <Verdicts pizza={pizza} onJudge={(patch) => void changePizza(pizza.id, patch)} />
       )}

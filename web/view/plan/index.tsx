@@ -93,6 +93,9 @@ function Made({ made, onChange }: { made: PlanAnswer; onChange(): void }): JSX.E
         <button type="button" class="button" data-testid="plan-rehearse" onClick={() => void rehearse()}>
           <Icon name="play" /> Rehearse this plan
         </button>
+        <a class="button" href="#/stone">
+          <Icon name="lid" /> Stone and tastes
+        </a>
         <button type="button" class="button" data-testid="plan-drop" onClick={() => void dropPlan()}>
           <Icon name="bin" /> Drop the plan
         </button>

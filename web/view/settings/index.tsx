@@ -55,6 +55,11 @@ function Form({ set }: { set: Settings }): JSX.Element {
       />
       <Targets set={set} />
       <h2>Pizzas</h2>
+      <p>
+        <a class="button" href="#/stone" data-testid="to-stone">
+          Stone, its setting, and what verdicts taught
+        </a>
+      </p>
       <div class="row">
         <NumberField
           label="Turn after, minutes"

@@ -12,7 +12,7 @@ import { Rehearsal } from '../rehearsal/index.tsx';
 /** The pages of the navigation; a new one is one line here and one in `main.tsx`. */
 const PAGES: readonly { hash: string; label: string; icon: IconName; pages: readonly Route['page'][] }[] = [
   { hash: '#/live', label: 'Live', icon: 'flame', pages: ['live'] },
-  { hash: '#/plan', label: 'Plan', icon: 'list', pages: ['plan'] },
+  { hash: '#/plan', label: 'Plan', icon: 'list', pages: ['plan', 'stone'] },
   { hash: '#/probes', label: 'Probes', icon: 'probe', pages: ['probes', 'mapping'] },
   { hash: '#/past', label: 'Past', icon: 'past', pages: ['past', 'cook', 'overlay'] },
   { hash: '#/settings', label: 'Settings', icon: 'settings', pages: ['settings'] },

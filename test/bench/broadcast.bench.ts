@@ -1,0 +1,123 @@
+import { once } from 'node:events';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { WebSocket, WebSocketServer } from 'ws';
+import { createLive } from '../../server/hub/live.ts';
+import { createLine } from '../../server/hub/socket.ts';
+import { openStage } from '../support/stage.ts';
+import { median, type Bench } from './bench.ts';
+
+const PAGES = 50;
+const MESSAGES = 400;
+const ROUNDS = 5;
+
+async function listening(): Promise<{ server: ReturnType<typeof createServer>; url: string }> {
+  const server = createServer().listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const { port } = server.address() as AddressInfo; // a TCP server has one
+  return { server, url: `ws://127.0.0.1:${port}/api/live` };
+}
+
+/** Pages that count what they get; `all` resolves once each has had `wanted` more messages. */
+async function pages(
+  url: string,
+): Promise<{ all(wanted: number): Promise<void>; texts: string[]; close(): void }> {
+  const texts: string[] = [];
+  let got = 0;
+  let due = Infinity;
+  let tell = (): void => {};
+  const sockets = Array.from({ length: PAGES }, (_, i) => {
+    const ws = new WebSocket(url);
+    ws.on('message', (data: Buffer) => {
+      if (i === 0) texts.push(data.toString());
+      if (++got >= due) tell();
+    });
+    return ws;
+  });
+  await Promise.all(sockets.map((ws) => once(ws, 'open')));
+  return {
+    texts,
+    all(wanted) {
+      due = got + wanted * PAGES;
+      return new Promise((resolve) => (tell = resolve));
+    },
+    close: () => sockets.forEach((ws) => ws.terminate()),
+  };
+}
+
+async function timed(work: () => void, end: Promise<void>): Promise<number> {
+  const start = performance.now();
+  work();
+  await end;
+  return performance.now() - start;
+}
+
+/** Our hub on a cook that is on: the document drawn, compared, and what changed sent to all. */
+async function ours(): Promise<{ took: number; texts: string[] }> {
+  const bench = openStage();
+  await bench.stage.rehearse('good-evening', 1, 4000);
+  let publish = (): void => {};
+  const never = setTimeout(() => {}, 0);
+  const live = createLive(
+    () => bench.stage.now(),
+    (work) => {
+      publish = work;
+      return never;
+    },
+  );
+  const { server, url } = await listening();
+  const line = createLine(live, () => ({ status: 101, who: 'bench' }));
+  line.serve(server);
+  const group = await pages(url);
+  await new Promise((resolve) => setTimeout(resolve, 100));
+  group.texts.length = 0;
+  const took = await timed(() => {
+    for (let i = 0; i < MESSAGES; i++) {
+      bench.clock.at += 100;
+      bench.stage.beat();
+      live.changed([['stone', i, 260 + i / 100, 'good']]);
+      publish();
+    }
+  }, group.all(MESSAGES));
+  group.close();
+  line.stop();
+  server.close();
+  bench.store.close();
+  return { took, texts: group.texts };
+}
+
+/** The same texts by ws alone. */
+async function bare(texts: readonly string[]): Promise<number> {
+  const { server, url } = await listening();
+  const sockets = new WebSocketServer({ server, perMessageDeflate: false });
+  const group = await pages(url);
+  const took = await timed(() => {
+    for (const text of texts) for (const ws of sockets.clients) ws.send(text);
+  }, group.all(texts.length));
+  group.close();
+  sockets.close();
+  server.close();
+  return took;
+}
+
+export const broadcastBench: Bench = {
+  name: 'broadcast',
+  async run() {
+    const ratios: number[] = [];
+    let rate = 0;
+    for (let round = 0; round < ROUNDS; round++) {
+      const { took, texts } = await ours();
+      ratios.push((await bare(texts.slice(0, MESSAGES))) / took);
+      rate = (MESSAGES * PAGES) / (took / 1000);
+    }
+    return [
+      {
+        name: `broadcast to ${PAGES} pages, document drawn and compared, against bare ws`,
+        value: median(ratios),
+        unit: '×',
+        budget: { least: 0.6 },
+      },
+      { name: 'broadcast, messages', value: rate, unit: 'a second' },
+    ];
+  },
+};

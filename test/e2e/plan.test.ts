@@ -1,0 +1,179 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Now } from '../../shared/live.ts';
+import { violations } from '../support/axe.ts';
+import { PHONE, openBrowser, openPage } from '../support/browser.ts';
+import { call, fixture, scratch, startServer, until, type Server } from '../support/server.ts';
+
+/** The bundled evening in which nobody taps: the taps are the test's. */
+function untapped(): string {
+  const lines = readFileSync(fixture('good-evening'), 'utf8').trim().split('\n');
+  const file = join(scratch(), 'good-evening.jsonl');
+  const taps = /"event":"(launch|turn|off|lid-open|lid-closed|bake-times)"/;
+  writeFileSync(file, lines.filter((line) => !taps.test(line)).join('\n'));
+  return file;
+}
+
+const nowOf = async (server: Server): Promise<Now> =>
+  (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
+const rehearse = (server: Server, act: object) => call(server.url, 'POST', '/api/rehearsal', act);
+const textOf = (page: Page, id: string) => page.getByTestId(id).first().textContent({ timeout: 5000 });
+
+/** Says "Seen" to what calls, since it lies over what is to be tapped. */
+async function seen(page: Page): Promise<void> {
+  const call = page.locator('dialog[data-testid=notice]').getByTestId('acknowledge');
+  if (await call.isVisible()) await call.click({ timeout: 1000 }).catch(() => {});
+}
+
+/** Taps once, past whatever calls meanwhile, and waits for the live document to show what came of it. */
+async function tapUntil(page: Page, server: Server, id: string, came: (now: Now) => boolean): Promise<void> {
+  await until(
+    async () => {
+      await seen(page);
+      return page
+        .getByTestId(id)
+        .first()
+        .click({ timeout: 700 })
+        .then(
+          () => true,
+          () => false,
+        );
+    },
+    (tapped) => tapped,
+  );
+  await until(() => nowOf(server), came, 10);
+}
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+/** A new user's plan for eight: as few taps as it takes; how many there were. */
+async function planForEight(page: Page): Promise<number> {
+  let taps = 0;
+  const tap = async (id: string): Promise<void> => {
+    taps++;
+    await page.getByTestId(id).first().click({ timeout: 5000 });
+  };
+  await page.getByTestId('plan-pizzas').fill('8', { timeout: 10_000 });
+  for (const [i, name] of ['Ada', 'Ben', 'Cleo'].entries()) {
+    await page.getByTestId('eater-name').fill(name);
+    await tap(`eater-add-${i}`);
+  }
+  await page.getByTestId('plan-dough-after-lunch').check();
+  await tap('plan-save');
+  await page.getByTestId('plan-head').waitFor({ timeout: 5000 });
+  return taps;
+}
+
+/** One pizza from the launch to off, both turns of it tapped on the page. */
+async function bakeOne(page: Page, server: Server, pizza: number): Promise<void> {
+  await tapUntil(page, server, 'launch', (now) => now.pizzas[pizza]?.launchedAt != null);
+  await tapUntil(page, server, 'turn', (now) => now.pizzas[pizza]?.turnedAt != null);
+  await until(
+    () => nowOf(server),
+    ({ t, onStone }) => (t ?? 0) >= (onStone[0]?.offAt ?? Infinity) - 20,
+    30,
+  );
+  await tapUntil(page, server, 'off', (now) => now.pizzas[pizza]?.offAt != null);
+}
+
+it(
+  'plans, is late, lights, bakes for three eaters, judges, sums up, compares and prints',
+  { timeout: 180_000 },
+  async () => {
+    const server = await startServer(['--play', untapped(), '--pace', '1']);
+    await rehearse(server, { do: 'leave' });
+    const page = await openPage(browser, `${server.url}/#/plan`);
+
+    expect(await planForEight(page)).toBeLessThanOrEqual(4);
+    // baker's percentages: 8 balls of 270 g and 2 % lost, 60 % water of the flour (handbook section 10)
+    const masses = (await textOf(page, 'plan-masses')) ?? '';
+    const [flour = 0, water = 0] = [...masses.matchAll(/(\d+) g/g)].map((found) => Number(found[1]));
+    expect(water / flour).toBeCloseTo(0.6, 2);
+    expect(flour).toBeGreaterThan(1300);
+    expect(await violations(page)).toEqual([]);
+
+    const moved = page.getByTestId('plan-gives');
+    for (let i = 0; i < 4 && !(await moved.isVisible()); i++) {
+      await page.getByTestId('step-late').click();
+      await page.waitForTimeout(400);
+    }
+    expect(await moved.textContent()).toMatch(/dough|later/);
+
+    await page.getByTestId('tick-light-fire').click();
+    const lit = await until(
+      () => nowOf(server),
+      (now) => now.cook !== null && now.events.some(({ event }) => event === 'fire-lit'),
+    );
+    expect(lit.cook?.rehearsal).toBe(false);
+    expect(new Set(lit.pizzas.map(({ eater }) => eater))).toEqual(new Set(['Ada', 'Ben', 'Cleo']));
+    expect(lit.plan?.steps.find(({ id }) => id === 'light-fire')?.done).toBe(true);
+
+    await page.getByTestId('plan-rehearse').click();
+    await page.getByTestId('rehearsal-banner').waitFor({ timeout: 5000 });
+    expect(await textOf(page, 'next-step')).toBeTruthy();
+    await rehearse(server, { do: 'pace', pace: 300 });
+    await until(
+      () => nowOf(server),
+      (now) => now.state === 'ready',
+      60,
+    );
+    await rehearse(server, { do: 'pace', pace: 60 });
+    for (let pizza = 0; pizza < 5; pizza++) {
+      await bakeOne(page, server, pizza);
+      const id = (await nowOf(server)).pizzas[pizza]?.id ?? '';
+      await call(server.url, 'PATCH', `/api/pizzas/${id}`, { base: 'scorched', top: 'scorched' });
+    }
+    const baked = await nowOf(server);
+    expect(baked.pizzas.slice(0, 5).every(({ baked: had }) => (had?.base ?? 0) > 100)).toBe(true);
+    const { lessons } = (await call(server.url, 'GET', '/api/lessons')).body as {
+      lessons: { base: { seconds: number; words: string } }[];
+    };
+    expect(lessons[0]?.base.seconds).toBeLessThan(0);
+    expect(lessons[0]?.base.words).toMatch(/5 of your pizzas say: \d+ s less/);
+
+    const first = baked.cook?.id ?? 0;
+    await rehearse(server, { do: 'start', file: 'runaway', pace: 10_000 });
+    await until(
+      () => nowOf(server),
+      (now) => now.rehearsal?.ended === true,
+      20,
+    ).catch(() => null);
+    await rehearse(server, { do: 'leave' });
+    await page.goto(`${server.url}/#/past/${first}`);
+    await page.getByTestId('summary').waitFor({ timeout: 10_000 });
+    expect(await textOf(page, 'summary')).toMatch(/ready \d+ min after/);
+    expect(await violations(page)).toEqual([]);
+    const [file] = await Promise.all([page.waitForEvent('download'), page.getByTestId('picture').click()]);
+    const png = readFileSync(await file.path());
+    // the signature of a PNG file (W3C PNG, section 5.2)
+    expect([...png.subarray(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10]);
+
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('header.top').isVisible()).toBe(false);
+    expect(await page.getByTestId('summary').isVisible()).toBe(true);
+    expect((await page.pdf()).subarray(0, 5).toString()).toBe('%PDF-');
+    await page.emulateMedia({ media: 'screen' });
+
+    await page.goto(`${server.url}/#/overlay`);
+    await page.getByTestId('overlay-pick').nth(1).waitFor({ timeout: 10_000 });
+    const fires = page.locator('label').filter({ hasText: /evening|runaway|fire/i });
+    for (const box of (await fires.getByTestId('overlay-pick').all()).slice(0, 2)) {
+      await seen(page);
+      await box.check();
+    }
+    await until(
+      () => page.getByTestId('overlay').locator('polyline').count(),
+      (curves) => curves === 2,
+    );
+    await page.setViewportSize(PHONE);
+    expect(await violations(page)).toEqual([]);
+    expect(page.troubles).toEqual([]);
+    await server.stop();
+  },
+);

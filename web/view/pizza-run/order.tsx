@@ -1,0 +1,31 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import { orderRun, proposedRun, type Proposed } from '../../stores/acts.ts';
+
+/** A better order of the waiting pizzas, and why this one would stand where it does. */
+export function BetterOrder({ id }: { id: string }): JSX.Element | null {
+  const better = useSignal<Proposed['order']>([]);
+  const ask = async (): Promise<void> => {
+    better.value = (await proposedRun())?.order ?? [];
+  };
+  useEffect(() => void ask(), []);
+  const place = better.value.findIndex((one) => one.id === id);
+  const mine = better.value[place];
+  if (!mine || better.value.length < 2) return null;
+  return (
+    <div class="row pizza-acts">
+      <button
+        type="button"
+        class="button"
+        data-testid="order-run"
+        onClick={() => void orderRun(better.value.map((one) => one.id))}
+      >
+        Order all by taste and stone
+      </button>
+      <p>
+        This one would be number {place + 1} of those that wait. {mine.reason}
+      </p>
+    </div>
+  );
+}
