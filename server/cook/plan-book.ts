@@ -9,7 +9,7 @@ import type { RunningCook } from './running.ts';
 const KEY = 'plan';
 const GUESTS_KEY = 'guests';
 const MINUTE = 60_000;
-/** A cook that starts within this time of serving belongs to the plan, ms before and after. */
+/** A cook that starts within this time of serving, or of its lit fire, belongs to the plan, ms before and after. */
 const BELONGS = { before: 18 * 60 * MINUTE, after: 8 * 60 * MINUTE };
 /** Replanning is asked for with each change of a reading; once in so many ms is enough. */
 const KEEPS = 5000;
@@ -111,8 +111,11 @@ export class PlanBook {
     this.rehearsal = cook.rehearsal && rehearse && kept ? cook.id : null;
     if (!kept) return [];
     if (cook.rehearsal) return rehearse ? kept.draft.run : [];
-    const away = cook.startedAt - Date.parse(kept.draft.input.serveAt);
-    if (kept.cook !== null || away < -BELONGS.before || away > BELONGS.after) return [];
+    const near = (to: string): boolean =>
+      cook.startedAt > Date.parse(to) - BELONGS.before && cook.startedAt < Date.parse(to) + BELONGS.after;
+    // A fire that was lit by the plan is the plan's, however far off its serving is.
+    const lit = kept.happened.find((h) => h.step === 'light-fire' && h.cook === undefined);
+    if (kept.cook !== null || !(near(kept.draft.input.serveAt) || (lit && near(lit.at)))) return [];
     this.keep({ ...kept, cook: cook.id });
     return kept.draft.run;
   }

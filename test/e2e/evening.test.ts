@@ -33,7 +33,23 @@ const nowOf = async (server: Server): Promise<Now> =>
   (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
 const rehearse = (server: Server, act: object) => call(server.url, 'POST', '/api/rehearsal', act);
 const dialog = (page: Page) => page.locator('dialog[data-testid=notice]');
-const tapped = (page: Page, id: string) => page.getByTestId(id).first().click();
+
+/** Taps it; a notice that stands before it, or comes while the finger falls, is answered first. */
+async function tapped(page: Page, id: string): Promise<void> {
+  await until(
+    async () => {
+      const seen = dialog(page).getByTestId('acknowledge');
+      if (await seen.isVisible()) await seen.click({ timeout: 1000 }).catch(() => {});
+      return page
+        .getByTestId(id)
+        .first()
+        .click({ timeout: 1000 })
+        .then(() => true)
+        .catch(() => false);
+    },
+    (done) => done,
+  );
+}
 
 /** How many tones the page has truly started, counted at the browser's own oscillators. */
 const tones = (page: Page): Promise<number> =>
@@ -100,8 +116,9 @@ describe('a whole evening, on two pages at once', () => {
     'climbs, calls, is answered, bakes three pizzas, runs away, is stopped and found again',
     { timeout: 240_000 },
     async () => {
-      const server = await startServer(['--play', heldEvening(), '--pace', '120']);
+      const server = await startServer(['--play', heldEvening(), '--pace', '1']);
       const [tablet, phone] = await openTwo(server.url);
+      await rehearse(server, { do: 'pace', pace: 120 });
       await tablet.getByTestId('rehearsal-banner').waitFor();
       expect(await phone.getByTestId('rehearsal-banner').textContent()).toMatch(/rehearsal/i);
 
@@ -122,8 +139,6 @@ describe('a whole evening, on two pages at once', () => {
       await rehearse(server, { do: 'pace', pace: 60 });
       await rehearse(server, { do: 'resume' });
       for (let pizza = 0; pizza < 3; pizza++) {
-        // The next launch may be called for again by the stone itself: the tap answers it.
-        if (await dialog(tablet).isVisible()) await dialog(tablet).getByTestId('acknowledge').click();
         await tapped(tablet, 'launch');
         await until(
           () => nowOf(server),

@@ -41,13 +41,12 @@ type Step = { step: string; pizza?: number | undefined };
 
 /** A step is done now, or expected at another time. Lighting the fire is also the start of the cook. */
 export async function tick({ step, pizza }: Step, at?: string): Promise<void> {
-  if (step === 'light-fire' && at === undefined) {
-    const cook = now.value?.cook ?? (await startCook());
-    const follows = !now.value?.cook || standing.value?.steps.some(({ t }) => t !== null);
-    if (cook && follows) await tellEvent('fire-lit', 'Fire lit');
-  }
   const body = { step, ...(pizza !== undefined && { pizza }), ...(at !== undefined && { at }) };
   took(await attempt(`tick ${step}`, () => call<PlanStart>('POST', '/api/plan/happened', body)));
+  if (step !== 'light-fire' || at !== undefined) return;
+  const running = now.value?.cook;
+  const follows = !running || standing.value?.steps.some(({ t }) => t !== null);
+  if ((running || (await startCook())) && follows) await tellEvent('fire-lit', 'Fire lit');
 }
 
 export async function untick({ step, pizza }: Step): Promise<void> {
