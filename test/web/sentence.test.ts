@@ -154,4 +154,26 @@ describe('what stands beside it', () => {
     expect(detail(now, 'C', 3880, write)).toBe('peak 281° at t4700');
     expect(detail(makeNow({ forecast: null }), 'C', 3600, write)).toBe('');
   });
+
+  it('is when to look at the pizza that lies on the stone, and why then', () => {
+    const guide = {
+      pizza: 'p1',
+      say: 'wait' as const,
+      turnAt: 3700,
+      lookAt: 3900,
+      offAt: 3990,
+      warning: null,
+      lesson: '9 of your pizzas say: 20 s less.',
+      byHand: false,
+    };
+    const baking = {
+      pizzas: [pizza('p1', { launchedAt: 3500 })],
+      onStone: [{ pizza: 'p1', launchedAt: 3500, turnAt: 3700, offAt: 3990 }],
+    };
+    const at = (patch: object, t: number): string =>
+      detail(makeNow({ ...baking, guides: [{ ...guide, ...patch }] }), 'C', t, write);
+    expect(at({}, 3600)).toBe('Look in 5 min. 9 of your pizzas say: 20 s less.');
+    expect(at({ say: 'look' }, 3910)).toBe('Look now. 9 of your pizzas say: 20 s less.');
+    expect(at({ byHand: true, lookAt: null }, 3600)).toBe('Times set by hand.');
+  });
 });

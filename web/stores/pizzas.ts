@@ -3,6 +3,9 @@ import type { Pizza } from '../../shared/pizza.ts';
 
 /** Countdowns and what comes next, from the live document and the time `t`, s. Pure. */
 
+/** What hands do next to a pizza that is not launched, and the word for having done it. */
+export const NEXT_STAGE = { ball: ['stretched', 'Stretched'], stretched: ['topped', 'On the peel'] } as const;
+
 export type OnStone = {
   id: string | null;
   name: string;

@@ -102,8 +102,14 @@ function untilReady(view: View, otherwise: string): string {
     : `${formatSpan(left)} to launch`;
 }
 
-/** What stands in smaller type below: the range of the forecast and the peak. Empty where there is nothing to add. */
+/**
+ * What stands in smaller type below: of a pizza on the stone when to look and why then; else the range of the forecast
+ * and the peak. Empty where there is nothing to add.
+ */
 export function detail(now: Now, unit: Unit, t: number, write: (t: number) => string): string {
+  const lying = onStone(now, t)[0];
+  const guide = now.guides.find(({ pizza }) => pizza === lying?.id);
+  if (guide) return guideWords(guide, t);
   const { forecast } = now;
   if (!forecast || now.state === 'blind') return '';
   const parts: string[] = [];
@@ -112,4 +118,10 @@ export function detail(now: Now, unit: Unit, t: number, write: (t: number) => st
     parts.push(`ready between ${write(readyBetween[0])} and ${write(readyBetween[1])}`);
   if (peak && peak.at - t > 60) parts.push(`peak ${formatDegrees(peak.celsius, unit)} at ${write(peak.at)}`);
   return parts.join(' · ');
+}
+
+function guideWords({ say, lookAt, byHand, lesson }: Now['guides'][number], t: number): string {
+  const why = byHand ? 'Times set by hand.' : lesson;
+  if (say === 'look') return `Look now. ${why}`;
+  return lookAt === null || lookAt <= t ? why : `Look in ${formatSpan(lookAt - t)}. ${why}`;
 }

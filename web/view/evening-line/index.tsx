@@ -3,58 +3,54 @@ import type { Now } from '../../../shared/live.ts';
 import { formatClock, formatSpan, timeWriter } from '../../lib/format.ts';
 import { changePizza } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
-import { nameOf } from '../../stores/pizzas.ts';
+import { NEXT_STAGE } from '../../stores/pizzas.ts';
 import { tick } from '../../stores/plan.ts';
 import { Cautions } from './cautions.tsx';
 
-/** What the evening wants besides the fire: the pizza on the stone, the next one for the hands, the plan's next step. */
+/** What the evening wants besides the fire: a warning, the next pizza for the hands, the plan's next step. */
 export function EveningLine(): JSX.Element | null {
   const document = now.value;
   if (!document) return null;
   const { plan, guides, prompt, cautions } = document;
-  if (!plan && guides.length === 0 && !prompt && cautions.length === 0) return null;
+  const hands = prompt && wantsHands(prompt, cookTime.value ?? 0) ? prompt : null;
+  const warned = guides.filter(({ warning }) => warning);
+  if (!plan && warned.length === 0 && !hands && cautions.length === 0) return null;
   return (
     <section class="evening-line" aria-label="The evening">
-      {guides.map((guide) => (
-        <Guide key={guide.pizza} guide={guide} document={document} />
+      {warned.map((guide) => (
+        <Warning key={guide.pizza} guide={guide} />
       ))}
-      {document.prompt && <Prompt prompt={document.prompt} />}
+      {hands && <Prompt prompt={hands} />}
       {plan && <NextStep plan={plan} />}
       <Cautions list={cautions.slice(0, 1)} />
     </section>
   );
 }
 
-type Guide = Now['guides'][number];
-
-function Guide({ guide, document }: { guide: Guide; document: Now }): JSX.Element | null {
-  const { warning, lesson, lookAt, say, byHand } = guide;
-  const name = nameOf(document.pizzas.find((p) => p.id === guide.pizza));
-  const t = cookTime.value ?? 0;
-  const look = say === 'look' ? `Look at ${name} now.` : lookWords(name, lookAt, t);
+/** Base and top that will not finish together; all else of the guidance stands under the sentence. */
+function Warning({ guide: { warning } }: { guide: Now['guides'][number] }): JSX.Element | null {
+  if (!warning) return null;
   return (
-    <div class={`evening-card ${warning ? 'warns' : ''}`} data-testid="guide">
+    <div class="evening-card warns" data-testid="guide">
       <p>
-        {warning ? <strong>{warning.text}</strong> : look}
-        {warning && ` ${warning.cure}`} <small>{byHand ? 'Times set by hand.' : lesson}</small>
+        <strong>{warning.text}</strong> {warning.cure}
       </p>
     </div>
   );
 }
 
-const lookWords = (name: string, lookAt: number | null, t: number): string =>
-  lookAt === null || lookAt <= t
-    ? `${name} is on the stone.`
-    : `Look at ${name} in ${formatSpan(lookAt - t)}.`;
+/** Further off than this, s, the next pizza's own chip says enough. */
+const SOON = 7 * 60;
 
-const NEXT = { ball: ['stretched', 'Stretched'], stretched: ['topped', 'On the peel'] } as const;
+const wantsHands = ({ say, stage, launchAt }: NonNullable<Now['prompt']>, t: number): boolean =>
+  say !== 'wait' || stage !== 'ball' || launchAt - t < SOON;
 
 function Prompt({
   prompt: { pizza, text, say, stage },
 }: {
   prompt: NonNullable<Now['prompt']>;
 }): JSX.Element {
-  const next = stage === 'topped' ? null : NEXT[stage];
+  const next = stage === 'topped' ? null : NEXT_STAGE[stage];
   return (
     <div class={`evening-card ${say === 'wait' ? '' : 'now'}`} data-testid="prompt">
       <p>{text}</p>

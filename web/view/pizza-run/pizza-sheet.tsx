@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import type { Pizza } from '../../../shared/pizza.ts';
 import { addPizza, changePizza, removePizza, tellPizza, type Wish } from '../../stores/acts.ts';
 import { now } from '../../stores/live.ts';
+import { NEXT_STAGE } from '../../stores/pizzas.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
 import { Sheet } from '../sheet/index.tsx';
@@ -41,6 +42,7 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
       <button type="button" class="button strong" onClick={launch}>
         Launch this one now
       </button>
+      <Hands pizza={pizza} />
       <button type="button" class="button" disabled={place === 0} onClick={() => void swap(pizza, -1)}>
         Earlier
       </button>
@@ -58,6 +60,17 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
         Take out of the run
       </button>
     </div>
+  );
+}
+
+/** How far hands have got with it, said before they are asked. */
+function Hands({ pizza: { id, stage = 'ball' } }: { pizza: Pizza }): JSX.Element | null {
+  if (stage === 'topped') return null;
+  const [next, words] = NEXT_STAGE[stage];
+  return (
+    <button type="button" class="button" onClick={() => void changePizza(id, { stage: next })}>
+      {words}
+    </button>
   );
 }
 
