@@ -17,8 +17,10 @@ export const LivePage = (): JSX.Element => (
         <Sentence />
         <Channels />
       </div>
-      <Strip />
-      <EveningLine />
+      <div class="asks">
+        <Strip />
+        <EveningLine />
+      </div>
       {now.value?.cook ? <Timeline /> : <Empty />}
       <PizzaRun />
     </div>
