@@ -49,6 +49,16 @@ describe('a plan that is kept', () => {
     bench.store.close();
   });
 
+  it('is followed by the cook whose fire was lit by its own step, however far off serving is', () => {
+    const bench = openStage();
+    bench.stage.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));
+    bench.stage.evening.plan.happened('light-fire', undefined, bench.clock.wall());
+    bench.stage.begin(bench.clock.wall());
+    expect(bench.stage.now().pizzas).toHaveLength(5);
+    expect(stepOf(bench, 'light-fire')?.done).toBe(true);
+    bench.store.close();
+  });
+
   it('moves what comes after a dough that is late, says what gives, and takes it back', () => {
     const bench = openStage();
     bench.stage.evening.plan.put(draft({ serveAt: '2026-06-01T22:00:00Z' }));
