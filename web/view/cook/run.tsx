@@ -6,17 +6,26 @@ import { unit } from '../../stores/settings.ts';
 import { Verdicts } from '../pizza-run/verdicts.tsx';
 
 /** Each pizza with what the curves say of it, and what the people said. */
-export const CookRun = ({ cook }: { cook: CookDetail }): JSX.Element => (
-  <section>
-    <h2>Pizzas</h2>
-    {cook.run.length === 0 && <p>No pizza was launched.</p>}
-    <ol class="run">
-      {cook.run.map((entry) => (
-        <RunPizza key={entry.pizza.id} cookId={cook.id} entry={entry} />
-      ))}
-    </ol>
-  </section>
-);
+export function CookRun({ cook: { id, run } }: { cook: CookDetail }): JSX.Element {
+  const baked = run.filter(({ pizza }) => pizza.launchedAt !== null);
+  const left = run.length - baked.length;
+  return (
+    <section>
+      <h2>Pizzas</h2>
+      {baked.length === 0 && <p>No pizza was launched.</p>}
+      <ol class="run">
+        {baked.map((entry) => (
+          <RunPizza key={entry.pizza.id} cookId={id} entry={entry} />
+        ))}
+      </ol>
+      {left > 0 && baked.length > 0 && (
+        <p>
+          {left} more {left === 1 ? 'was' : 'were'} on the list and did not go on the stone.
+        </p>
+      )}
+    </section>
+  );
+}
 
 type Entry = CookDetail['run'][number];
 
