@@ -1,33 +1,9 @@
-import { readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Now } from '../../shared/live.ts';
 import { openBrowser, openPage } from '../support/browser.ts';
-import { call, fixture, scratch, startServer, until, type Server } from '../support/server.ts';
-
-/** From here on the stone is held steady, s: just before the recording's own first launch. */
-const HELD_FROM = 2430;
-/** How long it is held, s. */
-const HELD_FOR = 3600;
-
-/** The climb of the bundled evening, then a fire held steady: what happens at the grill is tapped on the page by the test. */
-function heldEvening(): string {
-  const [header = '', ...lines] = readFileSync(fixture('good-evening'), 'utf8').trim().split('\n');
-  const climb = lines.filter(
-    (line) => !line.includes('"event"') && (JSON.parse(line) as { t: number }).t < HELD_FROM,
-  );
-  const held = Array.from({ length: HELD_FOR / 3 }, (_, i) => {
-    const t = HELD_FROM + i * 3;
-    return [
-      JSON.stringify({ t, channel: 'stone', celsius: 273 + (i % 3) * 0.1 }),
-      JSON.stringify({ t, channel: 'dome', celsius: 258 + (i % 5) * 0.2 }),
-    ];
-  }).flat();
-  const file = join(scratch(), 'held.jsonl');
-  writeFileSync(file, [header, ...climb, ...held].join('\n'));
-  return file;
-}
+import { heldEvening } from '../support/held-evening.ts';
+import { call, scratch, startServer, until, type Server } from '../support/server.ts';
 
 const nowOf = async (server: Server): Promise<Now> =>
   (await call(server.url, 'GET', '/api/now')).body as unknown as Now;

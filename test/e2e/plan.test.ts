@@ -1,20 +1,11 @@
-import { readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Now } from '../../shared/live.ts';
 import { violations } from '../support/axe.ts';
 import { PHONE, openBrowser, openPage } from '../support/browser.ts';
-import { call, fixture, scratch, startServer, until, type Server } from '../support/server.ts';
-
-/** The bundled evening in which nobody taps: the taps are the test's. */
-function untapped(): string {
-  const lines = readFileSync(fixture('good-evening'), 'utf8').trim().split('\n');
-  const file = join(scratch(), 'good-evening.jsonl');
-  const taps = /"event":"(launch|turn|off|lid-open|lid-closed|bake-times)"/;
-  writeFileSync(file, lines.filter((line) => !taps.test(line)).join('\n'));
-  return file;
-}
+import { heldEvening } from '../support/held-evening.ts';
+import { call, startServer, until, type Server } from '../support/server.ts';
 
 const nowOf = async (server: Server): Promise<Now> =>
   (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
@@ -70,15 +61,18 @@ async function planForEight(page: Page): Promise<number> {
   return taps;
 }
 
-/** One pizza from the launch to off, both turns of it tapped on the page. */
+/** One pizza from the launch to off, tapped on the page. At 60 times the pace a slow page's tap would come minutes late: it waits for taps. */
 async function bakeOne(page: Page, server: Server, pizza: number): Promise<void> {
+  await rehearse(server, { do: 'pause' });
   await tapUntil(page, server, 'launch', (now) => now.pizzas[pizza]?.launchedAt != null);
   await tapUntil(page, server, 'turn', (now) => now.pizzas[pizza]?.turnedAt != null);
+  await rehearse(server, { do: 'resume' });
   await until(
     () => nowOf(server),
     ({ t, onStone }) => (t ?? 0) >= (onStone[0]?.offAt ?? Infinity) - 20,
     30,
   );
+  await rehearse(server, { do: 'pause' });
   await tapUntil(page, server, 'off', (now) => now.pizzas[pizza]?.offAt != null);
 }
 
@@ -86,7 +80,7 @@ it(
   'plans, is late, lights, bakes for three eaters, judges, sums up, compares and prints',
   { timeout: 180_000 },
   async () => {
-    const server = await startServer(['--play', untapped(), '--pace', '1']);
+    const server = await startServer(['--play', heldEvening(), '--pace', '1']);
     await rehearse(server, { do: 'leave' });
     const page = await openPage(browser, `${server.url}/#/plan`);
 

@@ -26,6 +26,8 @@ const MODBUS_WITHIN = 500;
 const MOST_HELD = 2048;
 /** A module that misses so many requests in a row is not there. */
 const MISSES = 3;
+/** So many looks in a row that don't find an open port mean that it is gone, whatever its library says. */
+const LOOKS = 2;
 
 /** One port that is wanted: opens it, finds its rate, turns bytes into frames, and opens it again when it was gone. */
 export class PortKeeper {
@@ -40,6 +42,7 @@ export class PortKeeper {
   private over = false;
   private failures = 0;
   private retryAt = 0;
+  private unseen = 0;
   private rate: number | null = null;
   /** Which rate is being tried, counted on over the rounds. */
   private trial = 0;
@@ -76,7 +79,10 @@ export class PortKeeper {
   /** Told over and over where the port is now; null = not there. */
   async found(path: string | null, name?: string): Promise<void> {
     if (name !== undefined) this.device.name = name;
+    this.unseen = path === null ? this.unseen + 1 : 0;
     if (path === null && !this.port) this.device.problem = 'It is not plugged in; it is taken up when it is.';
+    // The end of a port that goes while it is being opened is not always told.
+    if (this.port && this.unseen >= LOOKS) await this.port.close();
     if (this.over || this.port || this.opening || path === null || this.clock.now() < this.retryAt) return;
     this.opening = true;
     this.device.link = 'connecting';

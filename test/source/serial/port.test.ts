@@ -123,6 +123,16 @@ describe('a serial port that is wanted', () => {
     expect(one.opened.at(-1)).toBe(9600);
   });
 
+  it('does not need to be told that an open port is gone: two looks that do not find it are enough', async () => {
+    const one = board(9600);
+    const { keeper } = keep(one, { rate: 9600 });
+    await keeper.found('/dev/x');
+    await keeper.found(null);
+    expect(keeper.device.link).toBe('connected');
+    await keeper.found(null);
+    expect(keeper.device).toMatchObject({ link: 'lost', problem: expect.stringContaining('is gone') });
+  });
+
   it('tries a port that is taken again and again, ever more rarely', async () => {
     const one = board(9600);
     one.refuses = 'Error Resource temporarily unavailable Cannot lock port';
