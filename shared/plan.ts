@@ -17,10 +17,14 @@ export const planPizza = z.object({
 });
 export type PlanPizza = z.infer<typeof planPizza>;
 
+/** Which version of a kept formula; null where it is nobody's formula. */
+const used = z.object({ id: z.string(), version: z.number().int(), name }).nullable().default(null);
+
 export const planDraft = z.object({
   input: planInput,
-  /** The dough that it was made from; null where it is nobody's formula. */
-  formula: z.object({ id: z.string(), version: z.number().int(), name }).nullable().default(null),
+  /** The dough that it was made from. */
+  formula: used,
+  sauce: used,
   guests: z.array(guest).max(40).default([]),
   /** Filled up from the guests in turn where it is shorter than the number of pizzas. */
   run: z.array(planPizza).max(60).default([]),
@@ -100,7 +104,7 @@ export type LessonList = z.infer<typeof lessonList>;
 export const summaryAnswer = z.object({
   sentences: z.array(z.string()),
   change: z.array(z.object({ text: z.string(), why: z.string() })),
-  /** What the dough was made from, and the advice on the stone's setting; null where nothing is known. */
+  /** The formulas of dough and sauce, and the advice on the stone's setting; null where nothing is known. */
   formula: z.string().nullable(),
   setting: z.string().nullable(),
 });

@@ -3,7 +3,7 @@ import { DEFAULT_TARGETS, type EngineView } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import type { Caution } from '../../shared/evening.ts';
 import type { Now } from '../../shared/live.ts';
-import type { PlanAnswer, PlanPizza, StoneAnswer, SummaryAnswer } from '../../shared/plan.ts';
+import type { PlanAnswer, PlanDraft, PlanPizza, StoneAnswer, SummaryAnswer } from '../../shared/plan.ts';
 import { summarise } from '../evening/after/summary.ts';
 import { cautionsAt, type Moment } from '../evening/cautions.ts';
 import { tasteWords } from '../../shared/taste.ts';
@@ -51,7 +51,7 @@ export class EveningBook {
     const launch = this.plan.evening().steps.find(({ id }) => id === 'launch:1');
     this.store.putSetting(staysKey(cook.id), {
       plannedLaunch: launch && !cook.rehearsal ? Date.parse(launch.at) : null,
-      formula: draft?.formula ? `${draft.formula.name}, version ${draft.formula.version}` : null,
+      formula: draft ? formulasOf(draft) : null,
       gapMm: settings.stone.gapMm,
     } satisfies Stays);
     for (const { id } of cook.pizzas) cook.removePizza(id);
@@ -184,4 +184,13 @@ function aboutNow(plan: Now['plan']): Moment['about'][] {
   return plan.steps
     .filter(({ done, at }) => !done && Date.parse(at) - now < SOON)
     .flatMap(({ step }) => ABOUT[step] ?? []);
+}
+
+/** Which formulas a cook used, in words; null with none. */
+function formulasOf({ formula, sauce }: PlanDraft): string | null {
+  const words = [
+    formula && `dough “${formula.name}”, version ${formula.version}`,
+    sauce && `sauce “${sauce.name}”, version ${sauce.version}`,
+  ].filter(Boolean);
+  return words.length > 0 ? words.join('; ') : null;
 }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { planInput } from '../../shared/evening.ts';
 import { planDraft } from '../../shared/plan.ts';
+import { keepFormula } from '../../server/cook/formulas.ts';
+import { SHIPPED } from '../../server/evening/dough/formula.ts';
 import { openStage, type Bench } from '../support/stage.ts';
 
 /** The clock of the bench starts at 17:00Z; guests at 20:00Z, so that the dough was begun before. */
@@ -46,6 +48,23 @@ describe('a plan that is kept', () => {
     bench.stage.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));
     bench.stage.begin(bench.clock.wall());
     expect(bench.stage.now().pizzas).toEqual([]);
+    bench.store.close();
+  });
+
+  it('leaves its formulas with the cook, in the version that was used', () => {
+    const bench = openStage();
+    const sauce = SHIPPED.find(({ kind }) => kind === 'sauce');
+    if (!sauce) throw new Error('no sauce comes along');
+    const mine = keepFormula(bench.store, { ...sauce, name: 'Sharp red' });
+    bench.stage.evening.plan.put(
+      planDraft.parse({ ...draft(), sauce: { id: mine.id, version: mine.version, name: mine.name } }),
+    );
+    bench.stage.begin(bench.clock.wall());
+    keepFormula(bench.store, { ...mine, name: 'Sharp red' });
+    const [cook] = bench.store.cooks();
+    if (!cook) throw new Error('no cook was begun');
+    const { formula } = bench.stage.evening.summary(cook, bench.stage.settings());
+    expect(formula).toBe('sauce “Sharp red”, version 2');
     bench.store.close();
   });
 

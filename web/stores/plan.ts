@@ -23,9 +23,10 @@ function took(answer: PlanStart | null): boolean {
 }
 
 export async function loadPlan(): Promise<void> {
-  took(await attempt('plan', () => call<PlanStart>('GET', '/api/plan')));
+  // The formulas first: a new plan starts from them.
   const known = await attempt('formulas', () => call<{ formulas: Formula[] }>('GET', '/api/formulas'));
   if (known) formulas.value = known.formulas;
+  took(await attempt('plan', () => call<PlanStart>('GET', '/api/plan')));
 }
 
 export const savePlan = async (draft: PlanDraft): Promise<boolean> =>
@@ -54,19 +55,38 @@ export async function untick({ step, pizza }: Step): Promise<void> {
   took(await attempt(`untick ${step}`, () => call<PlanStart>('DELETE', `/api/plan/happened?${query}`)));
 }
 
-export async function keepFormula(formula: DoughFormula): Promise<DoughFormula | null> {
-  const kept = await attempt('formula', () => call<DoughFormula>('POST', '/api/formulas', formula));
+export async function keepFormula<One extends Formula>(formula: One): Promise<One | null> {
+  const kept = await attempt('formula', () => call<One>('POST', '/api/formulas', formula));
   if (kept) formulas.value = [...formulas.value, kept];
   return kept;
 }
 
-/** The newest version of each dough formula. */
-export function newestDoughs(all: readonly Formula[]): DoughFormula[] {
-  const found = new Map<string, DoughFormula>();
-  for (const one of all)
-    if (one.kind === 'dough' && one.version >= (found.get(one.id)?.version ?? 0)) found.set(one.id, one);
+type Of<Kind> = Extract<Formula, { kind: Kind }>;
+
+/** The newest version of each formula of a kind. */
+export function newest<Kind extends Formula['kind']>(all: readonly Formula[], kind: Kind): Of<Kind>[] {
+  const isOf = (one: Formula): one is Of<Kind> => one.kind === kind;
+  const found = new Map<string, Of<Kind>>();
+  for (const one of all.filter(isOf))
+    if (one.version >= (found.get(one.id)?.version ?? 0)) found.set(one.id, one);
   return [...found.values()];
 }
+
+/** Keeps what is made by `make` under a name: a known name becomes its next version. */
+export function keepAs<Kind extends Formula['kind']>(
+  kind: Kind,
+  name: string,
+  make: (id: string) => Of<Kind>,
+): Promise<Of<Kind> | null> {
+  const known = newest(formulas.value, kind).find((one) => one.name === name);
+  return keepFormula(make(known?.id ?? idOf(name, kind)));
+}
+
+const idOf = (name: string, kind: string): string =>
+  name
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .slice(0, 64) || kind;
 
 const PARTS = [
   'hydration',

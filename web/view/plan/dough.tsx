@@ -3,10 +3,11 @@ import type { JSX } from 'preact';
 import type { DoughFormula, PlanSettings } from '../../../shared/evening.ts';
 import { differenceInUnit, inUnit } from '../../lib/format.ts';
 import { fromFahrenheit } from '../../../shared/units.ts';
-import { ballOfFlour, ballOfMass, formulas, keepFormula, newestDoughs } from '../../stores/plan.ts';
+import { ballOfFlour, ballOfMass, keepAs } from '../../stores/plan.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
-import { change, type Draft } from './draft.ts';
+import { change, usedOf, type Draft } from './draft.ts';
+import { KeepAs } from './keep-as.tsx';
 import { Stepper } from './stepper.tsx';
 
 const YEASTS = [
@@ -107,7 +108,15 @@ export function Dough({ draft }: { draft: Draft }): JSX.Element {
           />
         </div>
         <Scale draft={draft} />
-        <KeepFormula draft={draft} />
+        <KeepAs
+          name={draft.value.formula?.name ?? ''}
+          testid="formula"
+          keep={async (name) => {
+            const kept = await keepAs('dough', name, (id) => formulaOf(id, name, draft.value.input));
+            if (kept) draft.value = { ...draft.value, formula: usedOf(kept) };
+            return kept;
+          }}
+        />
       </details>
     </>
   );
@@ -178,48 +187,6 @@ function Scale({ draft }: { draft: Draft }): JSX.Element {
     </div>
   );
 }
-
-/** Keeps the formula under a name: a known name becomes its next version. */
-function KeepFormula({ draft }: { draft: Draft }): JSX.Element {
-  const name = useSignal(draft.value.formula?.name ?? '');
-  const said = useSignal('');
-  const keep = async (): Promise<void> => {
-    const title = name.value.trim();
-    if (!title) return;
-    const { input } = draft.value;
-    const same = newestDoughs(formulas.value).find((one) => one.name === title);
-    const kept = await keepFormula(formulaOf(same?.id ?? idOf(title), title, input));
-    if (!kept) return;
-    draft.value = { ...draft.value, formula: { id: kept.id, version: kept.version, name: kept.name } };
-    said.value = `Kept as version ${kept.version} of “${kept.name}”.`;
-  };
-  return (
-    <div class="row">
-      <label class="field">
-        Keep it as
-        <input
-          type="text"
-          maxLength={80}
-          value={name.value}
-          data-testid="formula-name"
-          onInput={(event) => {
-            name.value = event.currentTarget.value;
-          }}
-        />
-      </label>
-      <button type="button" class="button" data-testid="formula-keep" onClick={() => void keep()}>
-        Keep the formula
-      </button>
-      <p role="status">{said.value}</p>
-    </div>
-  );
-}
-
-const idOf = (title: string): string =>
-  title
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
-    .slice(0, 64) || 'dough';
 
 function formulaOf(id: string, name: string, input: PlanSettings): DoughFormula {
   const { hydration, saltFraction, oilFraction, sugarFraction, yeast, yeastFraction, bulkHours, doughC } =

@@ -1,6 +1,7 @@
 import type { Signal } from '@preact/signals';
-import type { PlanSettings } from '../../../shared/evening.ts';
+import type { DoughFormula, Formula, PlanSettings } from '../../../shared/evening.ts';
 import type { PlanDraft } from '../../../shared/plan.ts';
+import { newest, withDough } from '../../stores/plan.ts';
 
 const HOUR = 3600_000;
 
@@ -13,7 +14,7 @@ function nextEvening(from: number): string {
 }
 
 /** What a new plan starts from; the server adds what it knows of fire and stone. */
-export function freshDraft(from: number, eaters: PlanDraft['guests']): PlanDraft {
+export function freshDraft(from: number, eaters: PlanDraft['guests'], known: readonly Formula[]): PlanDraft {
   const input: PlanSettings = {
     serveAt: nextEvening(from),
     pizzas: 6,
@@ -39,8 +40,24 @@ export function freshDraft(from: number, eaters: PlanDraft['guests']): PlanDraft
     stone: { name: '', material: 'cordierite', thicknessMm: 15, gapMm: 10 },
     rawMeat: false,
   };
-  return { input, formula: null, guests: eaters, run: [] };
+  const sauce = newest(known, 'sauce')[0];
+  const draft = { input, formula: null, sauce: sauce ? usedOf(sauce) : null, guests: eaters, run: [] };
+  const dough = newest(known, 'dough').find(({ coldHours }) => coldHours === 0);
+  return dough ? withFormula(draft, dough) : draft;
 }
+
+export const usedOf = ({ id, version, name }: Formula): NonNullable<PlanDraft['formula']> => ({
+  id,
+  version,
+  name,
+});
+
+/** The draft with this dough in it, balls as large as they were. */
+export const withFormula = (draft: PlanDraft, dough: DoughFormula): PlanDraft => ({
+  ...draft,
+  formula: usedOf(dough),
+  input: { ...withDough(draft.input, dough), ballGrams: draft.input.ballGrams },
+});
 
 export type Draft = Signal<PlanDraft>;
 export const change = (draft: Draft, patch: Partial<PlanSettings>): void => {

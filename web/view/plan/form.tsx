@@ -2,24 +2,17 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { PlanDraft } from '../../../shared/plan.ts';
 import { busy } from '../../stores/acts.ts';
-import {
-  dayAndClock,
-  formulas,
-  guests,
-  newestDoughs,
-  savePlan,
-  servingAt,
-  withDough,
-} from '../../stores/plan.ts';
+import { dayAndClock, formulas, guests, newest, savePlan, servingAt } from '../../stores/plan.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { Dough } from './dough.tsx';
-import { change, freshDraft, type Draft } from './draft.ts';
+import { change, freshDraft, withFormula, type Draft } from './draft.ts';
 import { Eaters } from './eaters.tsx';
+import { SauceForm } from './sauce.tsx';
 import { Stepper } from './stepper.tsx';
 
 /** All that a plan needs on one page: what is not touched is common practice. */
 export function PlanForm({ from, onDone }: { from: PlanDraft | null; onDone(): void }): JSX.Element {
-  const draft = useSignal<PlanDraft>(from ?? freshDraft(Date.now(), guests.value));
+  const draft = useSignal<PlanDraft>(from ?? freshDraft(Date.now(), guests.value, formulas.value));
   const { input } = draft.value;
   const save = async (event: Event): Promise<void> => {
     event.preventDefault();
@@ -54,13 +47,14 @@ export function PlanForm({ from, onDone }: { from: PlanDraft | null; onDone(): v
         <Choice
           legend="How long before"
           name="plan-dough"
-          options={newestDoughs(formulas.value).map(({ id, name }) => [id, name] as const)}
+          options={newest(formulas.value, 'dough').map(({ id, name }) => [id, name] as const)}
           value={draft.value.formula?.id ?? null}
           onChoose={(id) => chooseDough(draft, id)}
           testid="plan-dough"
         />
         <Dough draft={draft} />
       </section>
+      <SauceForm draft={draft} />
       <div class="plan-save">
         <button
           type="submit"
@@ -100,14 +94,8 @@ const sizeOf = (grams: number | undefined): (typeof SIZES)[number][0] | null =>
   SIZES.map(([key]) => key).find((key) => Math.abs(Number(key) - (grams ?? 270)) <= 25) ?? null;
 
 function chooseDough(draft: Draft, id: string): void {
-  const dough = newestDoughs(formulas.value).find((one) => one.id === id);
-  if (!dough) return;
-  const { ballGrams } = draft.value.input;
-  draft.value = {
-    ...draft.value,
-    formula: { id, version: dough.version, name: dough.name },
-    input: { ...withDough(draft.value.input, dough), ballGrams },
-  };
+  const dough = newest(formulas.value, 'dough').find((one) => one.id === id);
+  if (dough) draft.value = withFormula(draft.value, dough);
 }
 
 function When({ draft }: { draft: Draft }): JSX.Element {

@@ -84,7 +84,7 @@ function Made({ made, onChange }: { made: PlanAnswer; onChange(): void }): JSX.E
       <div class="plan-made">
         <div class="plan-kitchen">
           <Masses made={made} />
-          <Sauce pizzas={made.draft.input.pizzas} />
+          <Sauce draft={made.draft} />
         </div>
         <Steps standing={is} fire={made.evening.fire} />
       </div>

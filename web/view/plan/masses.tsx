@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { PlanAnswer } from '../../../shared/plan.ts';
+import type { PlanAnswer, PlanDraft } from '../../../shared/plan.ts';
 import { formatTemperature } from '../../lib/format.ts';
 import { formulas } from '../../stores/plan.ts';
 import { unit } from '../../stores/settings.ts';
@@ -46,9 +46,9 @@ export function Masses({ made: { draft, evening } }: { made: PlanAnswer }): JSX.
   );
 }
 
-/** Sauce by the number of pizzas. */
-export function Sauce({ pizzas }: { pizzas: number }): JSX.Element | null {
-  const sauce = formulas.value.findLast((one) => one.kind === 'sauce');
+/** The plan's sauce, in that version of it, by the number of pizzas. */
+export function Sauce({ draft: { sauce: used, input } }: { draft: PlanDraft }): JSX.Element | null {
+  const sauce = formulas.value.find((one) => one.id === used?.id && one.version === used.version);
   if (sauce?.kind !== 'sauce') return null;
   return (
     <section class="plan-card" aria-label="Sauce">
@@ -57,7 +57,7 @@ export function Sauce({ pizzas }: { pizzas: number }): JSX.Element | null {
         {sauce.parts.map(({ name, gramsPerPizza }) => (
           <div key={name}>
             <dt>{name}</dt>
-            <dd>{grams(gramsPerPizza * pizzas)}</dd>
+            <dd>{grams(gramsPerPizza * input.pizzas)}</dd>
           </div>
         ))}
       </dl>

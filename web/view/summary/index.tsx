@@ -27,7 +27,7 @@ export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
     <section class="summary" aria-label="How it went" data-testid="summary">
       <h2>How it went</h2>
       <p>{sentences.join(' ')}</p>
-      {formula && <p>The dough: {formula}.</p>}
+      {formula && <p>Made from: {formula}.</p>}
       {change.length > 0 && (
         <>
           <h3>Next time</h3>
