@@ -93,7 +93,7 @@ function probeDoubtful(state: EngineState): Condition {
 }
 
 const RULES: Partial<Record<AlertName, Rule>> = {
-  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 75, condition: stoneReady },
+  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 45, condition: stoneReady },
   // Passing the top is told by an alert of its own.
   'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, again: [], condition: overshootAhead },
   overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },

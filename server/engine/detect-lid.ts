@@ -92,14 +92,14 @@ export function stepLid(lid: Lid, dome: Channel, stone: Channel | null, t: numbe
 }
 
 /** The least fall that is looked at, °C. */
-const LEAST = 7;
+const LEAST = 4.5;
 
 /** A fall that sets in anew while another is being judged takes its place. */
 function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
   const dip = dipOf(dome, t, after, 0.05);
   if (!dip || dip.drop < Math.max(LEAST, 6 * Math.sqrt(dome.filter.noise))) return;
   const at = fallBegan(dome, dip, t);
-  if (dip.drop / Math.max(5, t - at) < 0.25) return;
+  if (dip.drop / Math.max(5, t - at) < 0.13) return;
   open(lid, t, at, dip.level, dome.filter.track?.x ?? 0);
 }
 
@@ -108,7 +108,7 @@ const BRIEF = 70;
 /** A fall that no vent makes, °C in so many s; and one that is none of a lid even if the dome comes back, °C. */
 const DEEP = 14;
 const FAST = 25;
-const SHALLOW = 8;
+const SHALLOW = 5;
 /** A dome that has not come back after so long was not let out, s. */
 const GIVEN_UP = 150;
 

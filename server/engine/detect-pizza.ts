@@ -71,7 +71,7 @@ export function countLaunch(watch: PizzaWatch, t: number, fall: number): void {
 }
 
 /** Seconds after the opening when the stone shows whether the pizza is gone: plainly, or as far as it ever will. */
-const PLAIN_AFTER = 48;
+const PLAIN_AFTER = 28;
 const JUDGED_AFTER = 75;
 /** Log-odds that are plain. */
 const PLAIN = 2.5;
@@ -90,7 +90,7 @@ export function judgeOpening(
   const every = stone.filter.every ?? 0;
   if (t < opening.at + PLAIN_AFTER + 2 * every) return null;
   const before = lineThrough(stone.bins, opening.at - 60 - every, opening.at);
-  const after = lineThrough(stone.bins, opening.at + 28, t);
+  const after = lineThrough(stone.bins, opening.at + 16, t);
   const isLast = t >= opening.at + JUDGED_AFTER + 2 * every;
   if (!before || !after) return isLast ? { isOff: false, at: opening.at, bend: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));

@@ -38,6 +38,8 @@ function levelOf(channel: Channel, t: number): Level | null {
 
 /** Seconds over which 'steady' is judged, by the contract. */
 const STEADY_OVER = 120;
+/** The surface is so many seconds ahead of its probe at least (lags of 1 to 20 s are usual; recalled). */
+const LAG = 2;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
 type Change = { change: number | null; changeError: number; pace: number };
@@ -48,9 +50,11 @@ function changeOf(channel: Channel, t: number): Change {
   if (!line || t - first < 0.75 * STEADY_OVER)
     return { change: null, changeError: 99, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
   const last = lineThrough(channel.bins, t - STEADY_OVER / 2, t);
+  // Over a bending curve the slope of the last minute leads that of both by half of what the rate moved in a minute.
+  const bend = last ? 4 * LAG * (last.slope - line.slope) : 0;
   return {
     pace: last ? 60 * last.slope : (STEADY_OVER / 2) * line.slope,
-    change: STEADY_OVER * line.slope,
+    change: STEADY_OVER * line.slope + Math.max(-1, Math.min(1, bend)),
     changeError: STEADY_OVER * (line.slopeError ?? 0.02),
   };
 }

@@ -79,8 +79,7 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
     return;
   }
   forget(state, t);
-  if (watch.lidAt === null && !facts.dome?.isFresh) return offByStone(state, facts, baking, out);
-  if (watch.lidAt === null) return;
+  if (watch.lidAt === null) return offByStone(state, facts, baking, out);
   if (watch.lidAt < baking.launchedAt + 60) {
     watch.lidAt = null;
     return;
@@ -105,17 +104,25 @@ function tellOff(
 
 /** Log-odds that the stone alone must give where no lid was seen. */
 const ALONE = 0.88;
+/** The same where a dome saw no lid: it takes more. */
+const UNSEEN = Number(process.env.UNSEEN ?? 0.95);
+const UBEND = Number(process.env.UBEND ?? 3);
 
-/** Without a dome no lid is seen: any moment a while ago may have been the one, if the stone climbs since then. */
+/** No lid was seen: any moment a while ago may have been the one, if the stone climbs since then. */
 function offByStone(
   state: EngineState,
-  { t, stoneChannel }: Facts,
+  { t, stoneChannel, dome }: Facts,
   baking: Baking,
   out: EngineOutput[],
 ): void {
   if (!stoneChannel || t - baking.launchedAt < 260) return;
   const judged = judgeOpening(stoneChannel, { ...baking, at: t - 90 }, t);
-  if (judged?.isOff && judged.bend > 2.5 && judged.confidence > ALONE) tellOff(state, t, baking, judged, out);
+  if (
+    judged?.isOff &&
+    judged.bend > (dome?.isFresh ? UBEND : 2.5) &&
+    judged.confidence > (dome?.isFresh ? UNSEEN : ALONE)
+  )
+    tellOff(state, t, baking, judged, out);
 }
 
 function forget(state: EngineState, t: number): void {

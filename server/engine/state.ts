@@ -22,7 +22,7 @@ export function classify(state: EngineState, facts: Facts): StoneState {
   if (state.onStone.length > 0) return 'baking';
   const was = state.stone.state;
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
-  if (stone.celsius > facts.high - (was === 'hot' ? Math.min(1, slack) : 0)) return 'hot';
+  if (stone.celsius > facts.high - (was === 'hot' ? Math.min(0.6, slack) : 0)) return 'hot';
   const wasInside = was === 'ready' || was === 'soaking';
   if (stone.celsius >= facts.low + (wasInside ? -slack : SURE * stone.error))
     return isSteady(state, facts) ? 'ready' : 'soaking';
@@ -67,6 +67,9 @@ const HOLD: Record<StoneState, number> = {
   blind: 0,
 };
 
+/** How long an opened lid unsettles what is read, s; a lid that is shut again is seen later than that by a slow probe. */
+const UNSETTLED = 45;
+
 /** Moves the state on. @returns whether it changed */
 export function stepStone(state: EngineState, facts: Facts): boolean {
   const { stone: kept } = state;
@@ -75,9 +78,10 @@ export function stepStone(state: EngineState, facts: Facts): boolean {
     kept.pending = null;
     return false;
   }
-  // While the lid is open the air is not what it was: only what is sure is told.
+  // Just after the lid went up the air is not what it was: only what is sure is told.
   if (
     isOpen(state.lid) &&
+    facts.t - state.lid.openedAt < UNSETTLED &&
     kept.state !== 'blind' &&
     now !== 'blind' &&
     now !== 'baking' &&
