@@ -35,7 +35,7 @@ function stoneReady(state: EngineState, { stone }: Facts): Condition {
 }
 
 /** Seconds ahead that an overshoot is warned of: within the contract's 15 min, late enough that the course is believable. */
-const AHEAD = 720;
+const AHEAD = 600;
 
 function overshootAhead(state: EngineState, { stone, dome, high, t }: Facts): Condition {
   if (state.onStone.length > 0) return 'false';
@@ -95,7 +95,7 @@ function probeDoubtful(state: EngineState): Condition {
 const RULES: Partial<Record<AlertName, Rule>> = {
   'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 45, condition: stoneReady },
   // Passing the top is told by an alert of its own.
-  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 120, again: [], condition: overshootAhead },
+  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 180, again: [], condition: overshootAhead },
   overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
   'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
   'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },

@@ -7,15 +7,24 @@ import { readyForecast } from './ready-time.ts';
 /** 80 % of a normal distribution lies within so many standard errors. */
 export const EIGHTY = 1.2816;
 
-const points = (t: number, values: readonly number[], errors: readonly number[]): ForecastPoint[] => {
+/** @param floor nothing beside a fire gets colder than that, °C */
+function points(
+  t: number,
+  values: readonly number[],
+  errors: readonly number[],
+  floor: number,
+): ForecastPoint[] {
   const found: ForecastPoint[] = [];
   for (let i = 0; i < values.length; i += 60 / STEP) {
-    const celsius = values[i] ?? 0;
+    const celsius = Math.max(floor, values[i] ?? floor);
     const half = EIGHTY * (errors[i] ?? 0);
-    found.push({ t: t + i * STEP, celsius, low: celsius - half, high: celsius + half });
+    found.push({ t: t + i * STEP, celsius, low: Math.max(floor, celsius - half), high: celsius + half });
   }
   return found;
-};
+}
+
+/** Warmer than the garden, or as cold as stone or dome are already, °C. */
+const COLDEST = 10;
 
 function peakOf(t: number, values: readonly number[]): { celsius: number; at: number } | null {
   let best = 0;
@@ -57,6 +66,7 @@ export function forecastOf(state: EngineState, facts: Facts): Forecast {
   const { t, stone, dome, low, high } = facts;
   const course = presentCourse(state, facts);
   if (!stone?.isFresh || !course) return blindForecast(t);
+  const floor = Math.min(COLDEST, stone.celsius, dome?.celsius ?? COLDEST);
   const isBaking = state.onStone.length > 0;
   const over = stone.celsius > high ? 0 : firstWhere(course.stone, (value) => value > high);
   const fades = stone.celsius < low ? null : firstWhere(course.stone, (value) => value < low);
@@ -73,8 +83,8 @@ export function forecastOf(state: EngineState, facts: Facts): Forecast {
     overAt: isBaking ? null : later(t, over),
     fadesAt: isBaking ? null : later(t, fades),
     curves: {
-      stone: points(t, course.stone, course.stoneError),
-      dome: dome ? points(t, course.dome, course.domeError) : [],
+      stone: points(t, course.stone, course.stoneError, floor),
+      dome: dome ? points(t, course.dome, course.domeError, floor) : [],
     },
   };
 }

@@ -40,6 +40,14 @@ export const SAME = 90;
 /** From the lid's opening to the pizza on the stone, s. */
 const REACH = 6;
 
+/** Nobody puts on or takes off through a shut lid: where none was seen to open, it did. */
+function impliedLid({ lid }: EngineState, t: number, at: number, why: Why, out: EngineOutput[]): void {
+  if (Math.abs(at - lid.openedAt) <= SAME) return;
+  lid.openedAt = at;
+  lid.closedAt = Math.max(lid.closedAt, at);
+  out.push(tell(t, 'lid-open', at, 0.7, why));
+}
+
 function noticeLaunch(
   state: EngineState,
   { t, stoneChannel, stone, dome }: Facts,
@@ -50,11 +58,7 @@ function noticeLaunch(
   if (!launch) return;
   countLaunch(state.watch, t, launch.fall);
   if (state.onStone.some(({ launchedAt }) => Math.abs(launchedAt - launch.at) < SAME)) return;
-  // Nobody launches through a shut lid.
-  if (!dome?.isFresh && Math.abs(launch.at - state.lid.openedAt) > SAME) {
-    state.lid.openedAt = launch.at - REACH;
-    out.push(tell(t, 'lid-open', launch.at - REACH, 0.7, { fall: tenth(launch.fall) }));
-  }
+  if (!dome?.isFresh) impliedLid(state, t, launch.at - REACH, { fall: tenth(launch.fall) }, out);
   // One stone holds one pizza that nobody told of: the one before must have come off.
   for (const baking of state.onStone.filter((one) => !one.isConfirmed))
     takeOff(state, baking, launch.at, null);
@@ -105,8 +109,9 @@ function tellOff(
 /** Log-odds that the stone alone must give where no lid was seen. */
 const ALONE = 0.88;
 /** The same where a dome saw no lid: it takes more. */
-const UNSEEN = Number(process.env.UNSEEN ?? 0.95);
-const UBEND = Number(process.env.UBEND ?? 3);
+const UNSEEN = 0.97;
+/** What the stone must bend up, °C/min. */
+const BEND = 2.5;
 
 /** No lid was seen: any moment a while ago may have been the one, if the stone climbs since then. */
 function offByStone(
@@ -117,12 +122,10 @@ function offByStone(
 ): void {
   if (!stoneChannel || t - baking.launchedAt < 260) return;
   const judged = judgeOpening(stoneChannel, { ...baking, at: t - 90 }, t);
-  if (
-    judged?.isOff &&
-    judged.bend > (dome?.isFresh ? UBEND : 2.5) &&
-    judged.confidence > (dome?.isFresh ? UNSEEN : ALONE)
-  )
-    tellOff(state, t, baking, judged, out);
+  const needed = dome?.isFresh ? UNSEEN : ALONE;
+  if (!judged?.isOff || judged.bend <= BEND || judged.confidence <= needed) return;
+  impliedLid(state, t, judged.at - REACH, { bend: tenth(judged.bend) }, out);
+  tellOff(state, t, baking, judged, out);
 }
 
 function forget(state: EngineState, t: number): void {
