@@ -58,7 +58,9 @@ type Scatter = (s: number) => number;
 function scattersOf(state: EngineState, { t, stone }: Facts): { stone: Scatter; dome: Scatter } {
   const isUnsettled = isCovered(state) || isFreed(state, t) || since(t, state.ventAt) < VENT_TELLS;
   const youth = stone ? Math.max(0, 1 - stone.celsius / YOUNG) : 1;
-  const perMinute = (isUnsettled ? 1.6 : 1) * (0.3 + 0.085 * Math.abs(stone?.pace ?? 0));
+  // Of a stone that dough draws down most is known, however fast it falls.
+  const pace = Math.min(isCovered(state) ? 6 : Infinity, Math.abs(stone?.pace ?? 0));
+  const perMinute = (isUnsettled ? 1.6 : 1) * (0.3 + 0.085 * pace);
   return {
     stone: (s) => {
       const m = s / 60;
