@@ -3,7 +3,7 @@ import { stoneSetup } from './evening.ts';
 import { liveCook } from './live.ts';
 import { pizza, pizzaReview } from './pizza.ts';
 import { targets } from './targets.ts';
-import { ABSURD_ABOVE, ABSURD_BELOW } from './units.ts';
+import { ABSURD_ABOVE, ABSURD_BELOW, UNITS } from './units.ts';
 import { QUALITIES, ROLES } from './words.ts';
 
 /** Bodies and answers of the HTTP API. The routes validate with these and `GET /api/openapi.json` is made from them. */
@@ -74,7 +74,7 @@ export const rehearsalAct = z.discriminatedUnion('do', [
 ]);
 
 const setting = {
-  unit: z.enum(['C', 'F']),
+  unit: z.enum(UNITS),
   targets,
   turnAfter: z.number().min(20).max(3600),
   offAfter: z.number().min(30).max(7200),

@@ -3,6 +3,7 @@ import { pizza } from './pizza.ts';
 import { cautions, liveGuide, livePlan, livePrompt } from './plan.ts';
 import { band, targets } from './targets.ts';
 import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from './words.ts';
+import { UNITS } from './units.ts';
 
 export { HEARTBEAT_SECONDS, PROTOCOL } from './protocol.ts';
 
@@ -146,6 +147,8 @@ export const now = z.object({
   cautions,
   sources: z.array(liveSource),
   rehearsal: rehearsal.nullable(),
+  /** In which the person reads temperatures: a change reaches all screens. */
+  unit: z.enum(UNITS),
   /** What is not being kept on disk and why; null when all is. */
   notKept: z.string().nullable(),
 });

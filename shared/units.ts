@@ -19,4 +19,5 @@ export const ZERO_CELSIUS_K = 273.15;
 export const ABSURD_BELOW = -273.15;
 export const ABSURD_ABOVE = 1800;
 
-export type Unit = 'C' | 'F';
+export const UNITS = ['C', 'F'] as const;
+export type Unit = (typeof UNITS)[number];

@@ -12,7 +12,7 @@ import { callOf, toSound } from './stores/alerts.ts';
 import { addLive, startCurves } from './stores/curves.ts';
 import { cookId, cookKey, now, receive, setBeat, startListening } from './stores/live.ts';
 import { sheet } from './stores/screen.ts';
-import { loadSettings } from './stores/settings.ts';
+import { loadSettings, unit } from './stores/settings.ts';
 import { LivePage } from './view/live/index.tsx';
 import { NoteSheet } from './view/note/index.tsx';
 import { Notice } from './view/notice/index.tsx';
@@ -91,7 +91,8 @@ function take(message: LiveMessage): void {
   receive(message, performance.now());
   // A snapshot means that readings were missed; another cook means that all are.
   if (message.type === 'snapshot' || cookKey.peek() !== before) void startCurves(cookId.peek());
-  if (message.type === 'snapshot') void loadSettings();
+  const isOtherUnit = message.type === 'change' && (message.now.unit ?? unit.peek()) !== unit.peek();
+  if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
   if (message.type === 'change') addLive(message.readings);
 }
 

@@ -3,6 +3,7 @@ import { PROTOCOL, type LiveChannel, type Now } from '../../shared/live.ts';
 import { isByPerson } from './pizzas.ts';
 import type { EveningNow } from './evening.ts';
 import type { RunningCook } from './running.ts';
+import type { Unit } from '../../shared/units.ts';
 
 /** Everything that the first screen shows, drawn together from its owners at one instant. */
 export type Instant = {
@@ -15,6 +16,7 @@ export type Instant = {
   sources: Now['sources'];
   lost: ReadonlySet<string>;
   rehearsal: Now['rehearsal'];
+  unit: Unit;
   notKept: string | null;
   evening: EveningNow;
 };
@@ -63,6 +65,7 @@ export function nowOf(instant: Instant): Now {
     ...instant.evening,
     sources: instant.sources,
     rehearsal: instant.rehearsal,
+    unit: instant.unit,
     notKept: instant.notKept,
   };
 }

@@ -93,6 +93,7 @@ export class Stage {
       sources: parts.sources(),
       lost: player ? NONE : parts.lostChannels(),
       rehearsal: player?.status() ?? null,
+      unit: this.settings().unit,
       notKept: parts.store.trouble() ?? this.mended(),
     });
   }

@@ -107,6 +107,7 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   cautions: [],
   sources: [],
   rehearsal: null,
+  unit: 'C',
   notKept: null,
   ...over,
 });

@@ -10,6 +10,7 @@ import { later } from '../shell/later.tsx';
 import { ThisScreen } from '../shell/status.tsx';
 import { NumberField, TemperatureField } from './fields.tsx';
 
+const Escalation = later(async () => (await import('../escalation/index.tsx')).Escalation);
 const Devices = later(async () => (await import('../devices/index.tsx')).Devices);
 
 export function SettingsPage(): JSX.Element {
@@ -33,6 +34,7 @@ export function SettingsPage(): JSX.Element {
         testid="theme"
       />
       <ThisScreen />
+      <Escalation />
       <Devices />
       <EndCook />
     </div>
