@@ -285,6 +285,7 @@ export class Stage {
   saveSettings(next: Settings): void {
     this.set = next;
     this.parts.store.putSetting('settings', next);
+    this.changed();
   }
 
   forgetGrill(): void {
