@@ -115,8 +115,6 @@ export class Stage {
     return this.cook?.id ?? null;
   }
 
-  // ── cooks ──────────────────────────────────────────────────────────────────────────────────────────────────────
-
   /** After a start: goes on with the cook that was running, if it is not long forgotten. */
   resume(): void {
     const { store } = this.parts;
