@@ -38,6 +38,9 @@ function airOf({ lid, offAt }: EngineState, { t, dome }: Facts): Air | null {
 const LASTS = { alone: 600, covered: 60, freed: 150 };
 const FREED_FOR = 700;
 
+/** The share of a freed stone's rate that the heat of the grill sustains (our choice, from simulated cooks). */
+const SUSTAINED = 0.35;
+
 const isCovered = ({ onStone }: EngineState): boolean => onStone.length > 0;
 const isFreed = ({ offAt }: EngineState, t: number): boolean => since(t, offAt) < FREED_FOR;
 
@@ -77,9 +80,9 @@ export function presentCourse(state: EngineState, facts: Facts): Course | null {
   const { a, c } = state.model;
   const course: Course = { stone: [stone.celsius], dome: [], stoneError: [stone.error], domeError: [] };
   const rate = stone.pace / 60;
-  // Without a dome the stone's own rate says what it heads for.
+  // Without a dome the stone's own rate says what it heads for; of a freed stone's most is its skin's.
   const air = airOf(state, facts) ?? {
-    celsius: stone.celsius + (rate - c) / a,
+    celsius: stone.celsius + ((isFreed(state, t) ? SUSTAINED : 1) * rate - c) / a,
     drift: 0,
     lasts: DRIFT_LASTS,
   };

@@ -44,11 +44,14 @@ function remember(state: EngineState, { t, stone, low, high }: Facts): void {
     state.inBandAt = t;
 }
 
-/** The stone teaches its model while the lid is shut and nothing lies on it. */
+/** A freed stone fills up from within for so long, s: what it gains then is not what the air gives it. */
+const RECOVERS = 420;
+
+/** The stone teaches its model while the lid is shut, nothing lies on it and its skin and core are at one. */
 function learn(state: EngineState, { t, stone, dome }: Facts): void {
   if (t - state.model.at < TEACH_EVERY || !stone?.isFresh || !dome?.isFresh) return;
   const isDisturbed = isOpen(state.lid) || t - state.lid.closedAt < 60 || state.onStone.length > 0;
-  if (isDisturbed || t - (state.offAt ?? -1e6) < 120 || stone.celsius < 60) return;
+  if (isDisturbed || t - (state.offAt ?? -1e6) < RECOVERS || stone.celsius < 60) return;
   teach(state.model, t, dome.celsius - stone.celsius, stone.perMinute / 60);
 }
 
