@@ -69,6 +69,17 @@ describe('the sentence', () => {
     expect(words(now('shelved'))).toContain('let the heat even out');
   });
 
+  it('drops the order to close the vents once it was seen and the forecast stays in the band', () => {
+    const now = (overAt: number | null) =>
+      makeNow({
+        state: 'climbing',
+        alerts: [alert('overshoot-ahead', { state: 'acknowledged' })],
+        forecast: forecast({ readyAt: 3900, overAt }),
+      });
+    expect(words(now(4200))).toContain('Close the vents');
+    expect(words(now(null))).toBe('Stone 263°, 5 min to launch');
+  });
+
   it('puts the more urgent of two orders first', () => {
     const alerts = [alert('fire-fading'), alert('off-due', { urgency: 'urgent', pizza: 'a' })];
     expect(words(makeNow({ alerts, pizzas: [pizza('a', { name: 'Salami' })] }))).toBe(

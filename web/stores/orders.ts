@@ -56,9 +56,15 @@ const SAID: readonly AlertName[] = [
   'fire-fading',
 ];
 
+/** It was seen, and what was done since leads elsewhere: the alert stands until that is sure, its order does not. */
+const isAnswered = ({ now }: View, { alert, state }: Standing): boolean =>
+  alert === 'overshoot-ahead' && state === 'acknowledged' && now.forecast?.overAt === null;
+
 /** What the most urgent alert orders that stands, of those that were seen or of those that were not. */
 export function ordered(view: View, state: 'unacknowledged' | 'acknowledged'): Sentence | null {
-  const first = ranked(view.now.alerts).find((a) => a.state === state && SAID.includes(a.alert));
+  const first = ranked(view.now.alerts).find(
+    (a) => a.state === state && SAID.includes(a.alert) && !isAnswered(view, a),
+  );
   return first ? orderOf(view, first) : null;
 }
 
