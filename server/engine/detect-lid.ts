@@ -15,8 +15,9 @@ export type Lid = {
   lowestAt: number;
   /** When it was shut again, or a suspicion dropped. */
   closedAt: number;
-  /** Set by a person's tap: the curve does not overrule it. */
+  /** Set by a person's tap: the curve does not overrule it. The tap's id, for undo. */
   isTapped: boolean;
+  eventId: string | null;
 };
 
 const NEVER = -1e6;
@@ -29,6 +30,7 @@ export const freshLid = (): Lid => ({
   lowestAt: NEVER,
   closedAt: NEVER,
   isTapped: false,
+  eventId: null,
 });
 
 export const isOpen = (lid: Lid): boolean => lid.phase !== 'shut';
@@ -144,6 +146,7 @@ export function open(lid: Lid, t: number, at: number, level: number, now: number
   lid.lowest = now;
   lid.lowestAt = t;
   lid.isTapped = false;
+  lid.eventId = null;
 }
 
 export function close(lid: Lid, at: number): void {

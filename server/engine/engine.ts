@@ -1,4 +1,5 @@
 import type { Engine, EngineInput, EngineOutput, EngineView, GrillPrior } from '../../shared/engine.ts';
+import type { CookEventName } from '../../shared/event.ts';
 import { stepAlerts, told } from './alerts.ts';
 import { takeDoubtful, takeInto, estimate, isFresh } from './channel.ts';
 import { startState, type EngineState } from './engine-state.ts';
@@ -22,13 +23,16 @@ const TEACH_EVERY = 10;
 /** A time beyond this, s, is no time of a cook: taken, it would hold the clock there. */
 const LONGEST_COOK = 1e8;
 
-function evaluate(state: EngineState, t: number, out: EngineOutput[]): void {
+/** What a person says that bears on the stone's state. */
+const TELLING: ReadonlySet<CookEventName> = new Set(['launch', 'off', 'undo', 'answer', 'targets']);
+
+function evaluate(state: EngineState, t: number, out: EngineOutput[], isTold = false): void {
   state.evaluatedAt = t;
   const facts = factsOf(state, t);
   notice(state, facts, out);
   learn(state, facts);
   remember(state, facts);
-  const hasChanged = stepStone(state, facts);
+  const hasChanged = stepStone(state, facts, isTold);
   if (hasChanged) out.push({ t, type: 'state', state: state.stone.state, why: state.stone.why });
   if (state.stone.state === 'ready') state.firstReadyAt ??= t;
   if (hasChanged || t - state.forecastAt >= FORECAST_EVERY) {
@@ -62,7 +66,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   if (input.kind === 'event') {
     takeEvent(state, t, input.event, out);
     for (const kept of endedAlarms(state, t)) out.push(told(kept, { kind: 'state', state: 'normal' }, t));
-    evaluate(state, t, out);
+    evaluate(state, t, out, TELLING.has(input.event.event));
     return;
   }
   if (input.kind !== 'reading') return;

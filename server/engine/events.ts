@@ -32,9 +32,9 @@ export function takeEvent(state: EngineState, t: number, event: CookEvent, out: 
     case 'bake-times':
       return bakeTimes(state, event);
     case 'lid-open':
-      return lid(state, t, true);
+      return lidUp(state, t, event.id ?? null);
     case 'lid-closed':
-      return lid(state, t, false);
+      return close(state.lid, t);
     case 'vent':
     case 'fuel':
       state.ventAt = t;
@@ -49,7 +49,7 @@ export function takeEvent(state: EngineState, t: number, event: CookEvent, out: 
     case 'answer':
       return answer(state, t, event);
     case 'undo':
-      return undo(state, event.of);
+      return undo(state, t, event.of);
     case 'fire-lit':
     case 'note':
     case 'probes':
@@ -89,12 +89,12 @@ function bakeTimes(state: EngineState, event: Of<'bake-times'>): void {
   baking.offAfter = event.offAfter ?? baking.offAfter;
 }
 
-function lid(state: EngineState, t: number, opens: boolean): void {
-  if (!opens) return close(state.lid, t);
+function lidUp(state: EngineState, t: number, eventId: string | null): void {
   const { dome } = factsOf(state, t);
   if (!isOpen(state.lid)) open(state.lid, t, t, dome?.celsius ?? 0, dome?.celsius ?? 0);
   state.lid.phase = 'open';
   state.lid.isTapped = true;
+  state.lid.eventId = eventId;
   if (state.onStone.length > 0) state.watch.lidAt ??= t;
 }
 
@@ -167,7 +167,8 @@ function answerLaunch(
   known.eventId ??= id;
 }
 
-function undo(state: EngineState, of: string): void {
+function undo(state: EngineState, t: number, of: string): void {
+  if (isOpen(state.lid) && state.lid.eventId === of) close(state.lid, t);
   state.onStone = state.onStone.filter(({ eventId }) => eventId !== of);
   state.taken = state.taken.filter(({ baking }) => baking.eventId !== of);
   putBack(state, ({ eventId }) => eventId === of);

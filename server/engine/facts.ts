@@ -75,6 +75,5 @@ export function factsOf(state: EngineState, t: number): Facts {
   };
 }
 
-export const rounded = (value: number, step = 0.1): number => Math.round(value / step) * step;
-/** For `why`: a tenth is finer than any probe here. */
-export const tenth = (value: number): number => Math.round(value * 10) / 10;
+/** For `why`: a tenth is finer than any probe here. Never −0, which JSON does not keep. */
+export const tenth = (value: number): number => Math.round(value * 10) / 10 + 0;

@@ -157,7 +157,8 @@ function follow(filter: Filter, celsius: number, t: number): Taken {
 
 /** Innovation variance is p11 + r: what is left over p11 is the reading's own; slow, and blind to manoeuvres. */
 function learnNoise(filter: Filter, innovation: number, dt: number, normalised: number): void {
-  const share = 1 - Math.exp(-dt / 8);
+  // Some readings must lean, not one: of a slow probe each would be a manoeuvre, and its noise would look too small.
+  const share = 1 - Math.exp(-dt / Math.max(8, 4 * (filter.every ?? 0)));
   filter.lean += share * (Math.max(-3, Math.min(3, normalised)) - filter.lean);
   if (!filter.track || Math.abs(normalised) > 3.5 || Math.abs(filter.lean) > 1) return;
   const seen = innovation ** 2 - filter.track.p11;

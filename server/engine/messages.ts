@@ -2,19 +2,19 @@ import type { Why } from '../../shared/engine.ts';
 import type { AlertName } from '../../shared/words.ts';
 import type { Baking, EngineState } from './engine-state.ts';
 import { patience } from './channel.ts';
-import type { Facts } from './facts.ts';
+import { tenth, type Facts } from './facts.ts';
 
 /** What an alert says, in plain words, and the numbers in it, each of them in `why` as it stands in the words. */
 export type Said = { message: string; why: Why };
 
-const whole = Math.round;
+const whole = (value: number): number => Math.round(value) + 0;
 const minutes = (seconds: number): number => Math.max(1, whole(seconds / 60));
 
 function ready({ stone, low, high }: Facts): Said {
   const celsius = whole(stone?.celsius ?? 0);
   return {
     message: `Launch now: stone ${celsius} °C and steady.`,
-    why: { stone: celsius, changeIn2Min: Math.round(10 * (stone?.change ?? 0)) / 10, low, high },
+    why: { stone: celsius, changeIn2Min: tenth(stone?.change ?? 0), low, high },
   };
 }
 
@@ -31,7 +31,7 @@ function ahead({ forecast }: EngineState, { stone, high, t }: Facts): Said {
       over,
       peak,
       high: whole(high),
-      perMinute: Math.round(10 * (stone?.perMinute ?? 0)) / 10,
+      perMinute: tenth(stone?.perMinute ?? 0),
     },
   };
 }

@@ -70,8 +70,11 @@ const HOLD: Record<StoneState, number> = {
 /** How long an opened lid unsettles what is read, s; a lid that is shut again is seen later than that by a slow probe. */
 const UNSETTLED = 45;
 
-/** Moves the state on. @returns whether it changed */
-export function stepStone(state: EngineState, facts: Facts): boolean {
+/**
+ * Moves the state on. @returns whether it changed
+ * @param isTold a person just said something that bears on it: what follows from that is told with it, not after a while
+ */
+export function stepStone(state: EngineState, facts: Facts, isTold: boolean): boolean {
   const { stone: kept } = state;
   const now = classify(state, facts);
   if (now === kept.state) {
@@ -92,7 +95,8 @@ export function stepStone(state: EngineState, facts: Facts): boolean {
     kept.pending = now;
     kept.pendingSince = facts.t;
   }
-  if (facts.t - kept.pendingSince < HOLD[now] && kept.state !== 'blind') return false;
+  const isAtOnce = isTold || kept.state === 'blind' || kept.state === 'baking';
+  if (facts.t - kept.pendingSince < HOLD[now] && !isAtOnce) return false;
   kept.state = now;
   kept.since = facts.t;
   kept.pending = null;

@@ -1,4 +1,5 @@
 import type { EngineConfig, EngineInput, EngineOutput } from '../../shared/engine.ts';
+import type { CookEvent } from '../../shared/event.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
 import { createRandom } from '../simulator/random.ts';
 
@@ -83,3 +84,7 @@ export function run(state: EngineState, inputs: readonly EngineInput[]): EngineO
 }
 
 export const fresh = (config: EngineConfig = CONFIG): EngineState => engine.start(config);
+
+export const alertsOf = (outputs: readonly EngineOutput[]) =>
+  outputs.flatMap((one) => (one.type === 'alert' ? [one.alert] : []));
+export const tap = (t: number, event: CookEvent): EngineInput => ({ kind: 'event', t, event });

@@ -1,8 +1,7 @@
 import { expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
-import type { CookEvent } from '../../shared/event.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
-import { CONFIG, DOME, fresh, readings, run, STONE, type Corners } from './evening.ts';
+import { alertsOf, CONFIG, DOME, fresh, readings, run, STONE, tap, type Corners } from './evening.ts';
 
 /** The states that a stone goes through, in a line; band 255 to 285 °C, a dome that does nothing odd. */
 function statesOf(stone: Corners): string {
@@ -63,10 +62,6 @@ test.each<[string, Corners, string]>([
 ])('%s', (_what, stone, expected) => {
   expect(statesOf(stone)).toBe(expected);
 });
-
-const alertsOf = (outputs: readonly EngineOutput[]) =>
-  outputs.flatMap((one) => (one.type === 'alert' ? [one.alert] : []));
-const tap = (t: number, event: CookEvent): EngineInput => ({ kind: 'event', t, event });
 
 test('blind within 20 s of the last reading, whoever asks', () => {
   const state = fresh();
