@@ -2,6 +2,7 @@ import { analyseBench } from './analyse.bench.ts';
 import { holds, type Bench, type Row } from './bench.ts';
 import { broadcastBench } from './broadcast.bench.ts';
 import { bundleBench } from './bundle.bench.ts';
+import { engineBench } from './engine.bench.ts';
 import { ingestBench } from './ingest.bench.ts';
 import { learningBench } from './learning.bench.ts';
 import { loadBench } from './load.bench.ts';
@@ -10,6 +11,7 @@ import { recoverBench } from './recover.bench.ts';
 /** All benchmarks. A new one: a file here and its line below. */
 const benches: readonly Bench[] = [
   analyseBench,
+  engineBench,
   ingestBench,
   bundleBench,
   learningBench,

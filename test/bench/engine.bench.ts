@@ -11,6 +11,8 @@ const CHANNELS = [
   { id: 'room', role: 'other' },
 ] as const;
 const HOURS = 8;
+/** The input after 6 h: by then the list of what came off, kept for undo, is full. */
+const LATE = CHANNELS.length * 6 * 3600;
 
 /** A climb, then a stone that is held and dips every quarter of an hour; four channels at 1 Hz. */
 function inputs(): EngineInput[] {
@@ -39,9 +41,9 @@ export const engineBench: Bench = {
     const state = started();
     const sizes = all.map((input, i) => {
       engine.step(state, input);
-      return i === 20_000 || i === all.length - 1 ? JSON.stringify(state).length : 0;
+      return i === LATE || i === all.length - 1 ? JSON.stringify(state).length : 0;
     });
-    const early = state.channels.length > 0 ? (sizes[20_000] ?? 1) : 1;
+    const early = state.channels.length > 0 ? (sizes[LATE] ?? 1) : 1;
     const forecasts = Array.from({ length: 400 }, () => {
       const facts = factsOf(state, state.t);
       const start = performance.now();
@@ -63,10 +65,10 @@ export const engineBench: Bench = {
         budget: { least: 20_000 },
       },
       {
-        name: 'engine, state after 8 h beside after 1.4 h',
+        name: 'engine, state after 8 h beside after 6 h',
         value: (sizes.at(-1) ?? 0) / early,
         unit: '×',
-        budget: { most: 1.5 },
+        budget: { most: 1.1 },
       },
     ];
   },
