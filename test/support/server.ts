@@ -1,6 +1,6 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -9,15 +9,7 @@ import { fileURLToPath } from 'node:url';
 export const root = fileURLToPath(new URL('../../', import.meta.url));
 const command = join(root, 'server', 'peelside.mjs');
 
-const scratches: string[] = [];
-process.once('exit', () => scratches.forEach((folder) => rmSync(folder, { recursive: true, force: true })));
-
-/** A new folder that is gone when the tests are. */
-export function scratch(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'peelside-test-'));
-  scratches.push(folder);
-  return folder;
-}
+export const scratch = (): string => mkdtempSync(join(tmpdir(), 'peelside-test-'));
 export const fixture = (name: string): string => join(root, 'fixtures', `${name}.jsonl`);
 
 export type Ran = { code: number | null; out: string; err: string };
