@@ -60,6 +60,17 @@ const UNBUNDLED = ['better-sqlite3', '@abandonware/noble', 'serialport', 'mqtt']
 /** Packages of the older kind, bundled, still ask for node's own by `require`. */
 const REQUIRE = `import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);`;
 
+/** zod brings its messages in fifty languages; English is what is said here. */
+const ENGLISH_ONLY = {
+  name: 'english-only',
+  setup(build) {
+    build.onLoad({ filter: /zod[\\/]v4[\\/]locales[\\/]index\.js$/ }, ({ path }) => ({
+      contents: `export { default as en } from './en.js';`,
+      resolveDir: dirname(path),
+    }));
+  },
+};
+
 /** Bundles server and page into .build: one file is read a good deal faster at a start than hundreds. */
 export async function build() {
   const { build: esbuild } = await import('esbuild');
@@ -78,6 +89,7 @@ export async function build() {
     format: 'esm',
     target: 'node20',
     external: UNBUNDLED,
+    plugins: [ENGLISH_ONLY],
     banner: { js: REQUIRE },
     sourcemap: true,
     minifySyntax: true,
