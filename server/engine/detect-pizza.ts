@@ -30,6 +30,9 @@ export const freshPizzaWatch = (): PizzaWatch => ({
 const WINDOW = 25;
 const BEFORE = 50;
 
+/** More than this, °C, no base takes off a stone: the probe was moved. */
+const MOST = 130;
+
 export type Launch = { at: number; fall: number; before: number; confidence: number };
 
 /** A fall of the stone that only a pizza makes; null when there is none at `t`. */
@@ -44,7 +47,7 @@ export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch |
   const expected = valueAt(line, 0) + slope * window;
   const fall = expected - track.x;
   const needed = Math.max(12 + 6 * watch.refused, 6 * Math.sqrt(stone.filter.noise), 0.3 * watch.fall);
-  if (fall < needed || valueAt(line, 0) < 90) return null;
+  if (fall < needed || fall > MOST || valueAt(line, 0) < 90) return null;
   const steep = steepest(stone, t - window, t);
   if (steep.perSecond > -0.6) return null;
   return { at: steep.at, fall, before: expected, confidence: Math.min(0.99, 0.6 + fall / 100) };

@@ -12,6 +12,7 @@ import type { Alarm } from './alarm.ts';
 import { freshChannel, type Channel } from './channel.ts';
 import { freshLid, type Lid } from './detect-lid.ts';
 import { freshPizzaWatch, type PizzaWatch } from './detect-pizza.ts';
+import { freshProbeWatch, type ProbeWatch } from './detect-probe.ts';
 import { freshModel, type StoneModel } from './stone-model.ts';
 import type { Silence } from './silence.ts';
 
@@ -51,6 +52,7 @@ export type EngineState = {
   prior: GrillPrior | null;
   lid: Lid;
   watch: PizzaWatch;
+  probes: ProbeWatch;
   model: StoneModel;
   onStone: Baking[];
   taken: TakenOff[];
@@ -91,6 +93,7 @@ export function startState(config: EngineConfig): EngineState {
     prior: config.prior ?? null,
     lid: freshLid(),
     watch: freshPizzaWatch(),
+    probes: freshProbeWatch(),
     model: freshModel(config.prior ?? null),
     onStone: [],
     taken: [],

@@ -43,7 +43,9 @@ export type Filter = {
   wild: { t: number; from: number; celsius: number; count: number } | null;
   /** Readings in a row that were not good. */
   doubtful: number;
+  /** When it last leapt, and from what, °C. */
   jumpedAt: number | null;
+  jumpedFrom: number;
 };
 
 export const freshFilter = (): Filter => ({
@@ -56,6 +58,7 @@ export const freshFilter = (): Filter => ({
   wild: null,
   doubtful: 0,
   jumpedAt: null,
+  jumpedFrom: 0,
 });
 
 /** How lively a channel is, °C²/s³: a stone's rate drifts by some 0.5 °C/min in a minute, a dome's by some 3 (our choice). */
@@ -146,6 +149,7 @@ function follow(filter: Filter, celsius: number, t: number): Taken {
     update(track, celsius - track.x, s);
     return 'used';
   }
+  filter.jumpedFrom = track.x;
   track.x = celsius;
   track.p11 = filter.noise;
   track.p12 = 0;

@@ -1,6 +1,7 @@
 import type { EngineOutput, Why } from '../../shared/engine.ts';
 import type { Noticed } from '../../shared/words.ts';
 import { lidByStone, stepLid, type LidMove } from './detect-lid.ts';
+import { stepProbes } from './detect-probe.ts';
 import { countLaunch, judgeOpening, launchAt, type OffJudgement } from './detect-pizza.ts';
 import type { Baking, EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './facts.ts';
@@ -16,6 +17,7 @@ export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): v
   if (move) tellLid(state, facts, move, out);
   noticeLaunch(state, facts, out);
   noticeOff(state, facts, out);
+  noticeProbes(state, facts.t, out);
 }
 
 /** The dome is not there, or has been silent for long. */
@@ -69,6 +71,15 @@ function noticeLaunch(
       before: tenth(launch.before),
     }),
   );
+}
+
+function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void {
+  const isBusy = [state.offAt, state.onStone.at(-1)?.launchedAt].some((at) => t - (at ?? -1e6) < 2 * SAME);
+  for (const { event, leap, partner } of stepProbes(state.probes, state.channels, t, isBusy)) {
+    const { channel, from, to } = leap;
+    const why: Why = { channel, from: tenth(from), to: tenth(to) };
+    out.push(tell(t, event, leap.t, 0.8, partner ? { ...why, with: partner.channel } : why));
+  }
 }
 
 /** Nobody leaves a pizza on for so much longer than it takes, s. */

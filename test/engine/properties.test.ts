@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { cookEvent } from '../../shared/event.ts';
+import { fromFahrenheit, toFahrenheit } from '../../shared/units.ts';
 import { ALERTS } from '../../shared/words.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
 import { DOME, fresh, readings, run, STONE } from './evening.ts';
@@ -67,6 +68,15 @@ const said = (outputs: readonly EngineOutput[], shift: number) =>
     if (one.type === 'alert') return [[Math.round(one.t - shift), one.alert]];
     return one.type === 'noticed' ? [[Math.round(one.at - shift), one.event]] : [];
   });
+
+test('a cook that is measured in °F says the same', () => {
+  const through = EVENING.map((input) =>
+    input.kind === 'reading' && input.celsius !== null
+      ? { ...input, celsius: fromFahrenheit(toFahrenheit(input.celsius)) }
+      : input,
+  );
+  expect(said(run(fresh(), through), 0)).toEqual(said(run(fresh(), EVENING), 0));
+});
 
 test('a cook that is told later says the same, later', () => {
   const base = said(run(fresh(), EVENING), 0);
