@@ -79,6 +79,24 @@ export const MIGRATIONS: readonly string[] = [
     seen_at INTEGER NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  -- Of each slot of a channel (its width is in seconds of the cook) the lowest reading (part 0), the highest (1) and the
+  -- first without a value (2), so that a long cook is drawn without reading all of it. Made from "reading", and can be
+  -- made again from it.
+  CREATE TABLE peak (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    channel TEXT NOT NULL,
+    width INTEGER NOT NULL,
+    slot INTEGER NOT NULL,
+    part INTEGER NOT NULL,
+    at INTEGER NOT NULL,
+    t REAL NOT NULL,
+    celsius REAL,
+    quality TEXT NOT NULL,
+    reason TEXT,
+    PRIMARY KEY (cook, channel, width, slot, part)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 /** "PEEL" in ASCII, so that a database from elsewhere is known by its header. */

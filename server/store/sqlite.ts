@@ -1,21 +1,12 @@
 import type { Pizza } from '../../shared/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
-import type { RecordingLine } from '../../shared/recording.ts';
-import type { Quality } from '../../shared/words.ts';
 import { connect, type Connection, type Mending } from './connection.ts';
 import { deviceVerbs } from './devices.ts';
+import { lineVerbs } from './lines.ts';
+import { createPeaks, type Peaks } from './peaks.ts';
 import { createQueue, type Queue } from './queue.ts';
-import {
-  BATCH_MS,
-  type CookPatch,
-  type Mark,
-  type ReadingQuery,
-  type Store,
-  type StoredCook,
-  type StoredEvent,
-  type StoredReading,
-} from './store.ts';
-import { thinRows } from './thin.ts';
+import { parsed, row, rows } from './rows.ts';
+import { BATCH_MS, type CookPatch, type Store, type StoredCook, type StoredEvent } from './store.ts';
 
 type CookRow = {
   id: number;
@@ -28,15 +19,6 @@ type CookRow = {
   header: string;
   picture: string | null;
 };
-type ReadingRow = {
-  channel: string;
-  at: number;
-  t: number;
-  celsius: number | null;
-  quality: Quality;
-  reason: string | null;
-};
-
 const COOK_COLUMN = {
   name: 'name',
   notes: 'notes',
@@ -44,14 +26,6 @@ const COOK_COLUMN = {
   deletedAt: 'deleted_at',
   picture: 'picture',
 } as const;
-/** Lines read at a time. */
-const PAGE = 2000;
-
-/** Rows of one of our own tables have the shape we wrote; this is the boundary where that is said once. */
-const rows = <T>(found: unknown): T[] => found as T[];
-const row = <T>(found: unknown): T | null => (found as T | undefined) ?? null;
-const parsed = <T>(text: string): T => JSON.parse(text) as T;
-
 const toCook = (c: CookRow): StoredCook => ({
   id: c.id,
   name: c.name,
@@ -63,9 +37,6 @@ const toCook = (c: CookRow): StoredCook => ({
   header: parsed(c.header),
   picture: c.picture === null ? null : parsed(c.picture),
 });
-const toReading = ({ reason, ...rest }: ReadingRow): StoredReading =>
-  reason === null ? rest : { ...rest, reason };
-
 /**
  * The store on better-sqlite3.
  * @param mending given by who holds the folder: a damaged database is then set aside and read back
@@ -74,9 +45,10 @@ const toReading = ({ reason, ...rest }: ReadingRow): StoredReading =>
 export function openStore(folder: string, mending: Mending = null): Store {
   const connection = connect(folder, mending);
   const queue = createQueue(connection.transact, BATCH_MS);
+  const peaks = createPeaks(connection, queue);
   return {
-    ...cookVerbs(connection, queue),
-    ...lineVerbs(connection, queue),
+    ...cookVerbs(connection, queue, peaks),
+    ...lineVerbs(connection, queue, peaks),
     ...eventVerbs(connection, queue),
     ...settingVerbs(connection, queue),
     ...deviceVerbs(connection, queue),
@@ -90,7 +62,7 @@ export function openStore(folder: string, mending: Mending = null): Store {
   };
 }
 
-function cookVerbs(db: Connection, queue: Queue) {
+function cookVerbs(db: Connection, queue: Queue, peaks: Peaks) {
   const insert = db.statement(
     'INSERT INTO cook (id, name, notes, started_at, rehearsal, header) VALUES (?, ?, ?, ?, ?, ?)',
   );
@@ -104,7 +76,9 @@ function cookVerbs(db: Connection, queue: Queue) {
   const redate = db.statement(
     "UPDATE cook SET started_at = ?, header = json_set(header, '$.startedAt', ?) WHERE id = ?",
   );
-  const redateReadings = db.statement('UPDATE reading SET at = at + ? WHERE cook = ?');
+  const redateReadings = ['reading', 'peak'].map((table) =>
+    db.statement(`UPDATE ${table} SET at = at + ? WHERE cook = ?`),
+  );
   const patch = Object.fromEntries(
     Object.values(COOK_COLUMN).map((column) => [
       column,
@@ -131,10 +105,14 @@ function cookVerbs(db: Connection, queue: Queue) {
     redateCook(id: number, from: number, to: number): void {
       queue.add(() => {
         redate.run(to, new Date(to).toISOString(), id);
-        redateReadings.run(to - from, id);
+        for (const one of redateReadings) one.run(to - from, id);
       });
+      peaks.forget(id);
     },
-    removeCook: (id: number) => queue.add(() => remove.run(id)),
+    removeCook(id: number): void {
+      peaks.forget(id);
+      queue.add(() => remove.run(id));
+    },
     cook(id: number): StoredCook | null {
       queue.flush();
       const found = row<CookRow>(one.get(id));
@@ -152,75 +130,6 @@ function cookVerbs(db: Connection, queue: Queue) {
 }
 
 const textOf = (value: unknown): string => (typeof value === 'string' ? value : JSON.stringify(value));
-
-/** Next `seq` of a cook in a table, counted in memory after the first look. */
-function counter(db: Connection, table: 'line' | 'reading' | 'mark'): (cook: number) => number {
-  const last = db.statement(`SELECT max(seq) FROM ${table} WHERE cook = ?`, true);
-  const next = new Map<number, number>();
-  return (cook) => {
-    const seq = next.get(cook) ?? (row<number>(last.get(cook)) ?? -1) + 1;
-    next.set(cook, seq + 1);
-    return seq;
-  };
-}
-
-function lineVerbs(db: Connection, queue: Queue) {
-  const insertLine = db.statement('INSERT INTO line (cook, seq, t, body) VALUES (?, ?, ?, ?)');
-  const insertMark = db.statement('INSERT INTO mark (cook, seq, t, kind, body) VALUES (?, ?, ?, ?, ?)');
-  const insertReading = db.statement(
-    'INSERT INTO reading (cook, channel, at, seq, t, celsius, quality, reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
-  );
-  const lines = db.statement(
-    `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE}`,
-  );
-  const marks = db.statement('SELECT body FROM mark WHERE cook = ? ORDER BY seq', true);
-  const readings = db.statement(
-    `SELECT channel, at, t, celsius, quality, reason FROM reading
-     WHERE cook = ? AND (? IS NULL OR channel = ?) AND at BETWEEN ? AND ? ORDER BY at, seq`,
-  );
-  const lineSeq = counter(db, 'line');
-  const markSeq = counter(db, 'mark');
-  const readingSeq = counter(db, 'reading');
-  const find = (cook: number, query: ReadingQuery): StoredReading[] => {
-    queue.flush();
-    const { channel = null, from = Number.MIN_SAFE_INTEGER, to = Number.MAX_SAFE_INTEGER } = query;
-    return rows<ReadingRow>(readings.all(cook, channel, channel, from, to)).map(toReading);
-  };
-  return {
-    addLine(cook: number, line: RecordingLine): void {
-      const seq = lineSeq(cook);
-      const body = JSON.stringify(line);
-      queue.add(() => insertLine.run(cook, seq, line.t, body));
-    },
-    addReading(cook: number, r: StoredReading): void {
-      const seq = readingSeq(cook);
-      queue.add(() =>
-        insertReading.run(cook, r.channel, r.at, seq, r.t, r.celsius, r.quality, r.reason ?? null),
-      );
-    },
-    addMark(cook: number, mark: Mark): void {
-      const seq = markSeq(cook);
-      const body = JSON.stringify(mark);
-      queue.add(() => insertMark.run(cook, seq, mark.t, mark.type, body));
-    },
-    *lines(cook: number): IterableIterator<RecordingLine> {
-      queue.flush();
-      // Page by page, so that no read stays open while the caller works or the database is mended.
-      for (let after = -1; ;) {
-        const page = rows<{ seq: number; body: string }>(lines.all(cook, after));
-        for (const { body } of page) yield parsed<RecordingLine>(body);
-        if (page.length < PAGE) return;
-        after = page.at(-1)?.seq ?? after;
-      }
-    },
-    readings: find,
-    thinned: (cook: number, query: ReadingQuery, points: number) => thinRows(find(cook, query), points),
-    marks(cook: number): Mark[] {
-      queue.flush();
-      return rows<string>(marks.all(cook)).map((body) => parsed<Mark>(body));
-    },
-  };
-}
 
 function eventVerbs(db: Connection, queue: Queue) {
   const putEvent = db.statement(

@@ -1,32 +1,15 @@
-type Point = { channel: string; t: number; celsius: number | null };
+type Point = { t: number; celsius: number | null };
 
 /**
- * Min-max thinning, a channel at a time: `points` / 2 buckets of equal length in time, of each the lowest and highest
- * row kept, and the first and last of all, in time order, so that no peak is lost. Rows without a value that begin a
- * gap stay, so that a gap stays one. At most points + 2 rows with values a channel.
- * @param all in time order, channels mixed
+ * Min-max thinning of one channel: buckets of equal length in time, of each the lowest and highest row kept, and the
+ * first and last of all, so that no peak is lost. Rows without a value that begin a gap stay, so that a gap stays one.
+ * At most points + 2 rows with values.
+ * @param rows in time order
+ * @param width of a bucket, s, which then begins at a multiple of it; without it, `points` / 2 of them share the time
  */
-export function thinRows<P extends Point>(all: readonly P[], points: number): P[] {
-  const byChannel = groupByChannel(all);
-  const kept = [...byChannel.values()].flatMap((rows) => thinChannel(rows, points));
-  return kept.sort((a, b) => a.t - b.t);
-}
-
-function groupByChannel<P extends Point>(all: readonly P[]): Map<string, P[]> {
-  const groups = new Map<string, P[]>();
-  for (const p of all) {
-    const group = groups.get(p.channel);
-    if (group) group.push(p);
-    else groups.set(p.channel, [p]);
-  }
-  return groups;
-}
-
-function thinChannel<P extends Point>(rows: readonly P[], points: number): P[] {
+export function thinChannel<P extends Point>(rows: readonly P[], points: number, width?: number): P[] {
   if (rows.length <= Math.max(2, points)) return [...rows];
-  const buckets = Math.max(1, Math.floor(points / 2));
-  const first = rows[0]?.t ?? 0;
-  const span = Math.max(1e-9, (rows.at(-1)?.t ?? 0) - first);
+  const bucketOf = width === undefined ? sharing(rows, points) : (t: number): number => Math.floor(t / width);
   const keep = new Set<number>([0, rows.length - 1]);
   let bucket = -1;
   let low = -1;
@@ -36,7 +19,7 @@ function thinChannel<P extends Point>(rows: readonly P[], points: number): P[] {
     low = high = -1;
   };
   rows.forEach((row, i) => {
-    const here = Math.min(buckets - 1, Math.floor(((row.t - first) / span) * buckets));
+    const here = bucketOf(row.t);
     if (here !== bucket) close();
     bucket = here;
     if (row.celsius === null) {
@@ -51,4 +34,11 @@ function thinChannel<P extends Point>(rows: readonly P[], points: number): P[] {
     .sort((a, b) => a - b)
     .map((i) => rows[i])
     .filter((row) => row !== undefined);
+}
+
+function sharing(rows: readonly Point[], points: number): (t: number) => number {
+  const buckets = Math.max(1, Math.floor(points / 2));
+  const first = rows[0]?.t ?? 0;
+  const span = Math.max(1e-9, (rows.at(-1)?.t ?? 0) - first);
+  return (t) => Math.min(buckets - 1, Math.floor(((t - first) / span) * buckets));
 }

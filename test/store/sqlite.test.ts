@@ -8,6 +8,7 @@ import { DATABASE_NAME } from '../../server/store/database.ts';
 import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
+import { createRandom } from '../simulator/random.ts';
 
 let folder: string;
 let store: Store;
@@ -89,6 +90,63 @@ describe('the store', () => {
     await store.kept();
     expect(store.cook(id)).toBeNull();
     expect(store.readings(id, {})).toEqual([]);
+  });
+
+  /** Plain min-max over everything, with buckets of the same edges: what thinning is held against. */
+  const plain = (all: readonly { t: number; celsius: number | null }[], width: number): number[][] => {
+    const buckets = new Map<number, [number, number]>();
+    for (const { t, celsius } of all) {
+      if (celsius === null) continue;
+      const [low, high] = buckets.get(Math.floor(t / width)) ?? [celsius, celsius];
+      buckets.set(Math.floor(t / width), [Math.min(low, celsius), Math.max(high, celsius)]);
+    }
+    return [...buckets].map(([bucket, extremes]) => [bucket, ...extremes]);
+  };
+  const DAY = 24 * 3600;
+  /** 600 buckets over so long are of 145 s, which are made of whole minutes: 180 s. */
+  const WIDTH = 180;
+  const POINTS = 1200;
+
+  it('draws a day with every peak of a plain min-max, after a crash, late readings and a clock that was set too', async () => {
+    const random = createRandom(20260610);
+    const id = begin();
+    const add = (t: number): void =>
+      store.addReading(id, reading(t, random.between(0, 1) < 0.01 ? null : random.between(-20, 900)));
+    for (let t = 0; t < DAY / 2; t++) add(t);
+    await store.kept();
+    // A killed process closes nothing: the slots that were open in its memory are lost.
+    const killed = store;
+    store = openStore(folder);
+    for (let t = DAY / 2; t < DAY; t++) add(t);
+    for (let n = 0; n < 200; n++) add(Math.floor(random.between(0, DAY)) + 0.5);
+    await store.kept();
+    const held = (): void => {
+      const all = store.readings(id, {}).sort((a, b) => a.t - b.t);
+      const thin = store.thinned(id, {}, POINTS);
+      expect(plain(thin, WIDTH)).toEqual(plain(all, WIDTH));
+      expect(thin.filter((r) => r.celsius !== null).length).toBeLessThanOrEqual(POINTS + 2);
+      expect([thin[0]?.t, thin.at(-1)?.t]).toEqual([all[0]?.t, all.at(-1)?.t]);
+      expect(thin.some((r) => r.celsius === null)).toBe(true);
+    };
+    held();
+    const late = 3 * 3600_000;
+    store.redateCook(id, START, START + late);
+    held();
+    expect(store.thinned(id, { from: START + late, to: START + late + 3600_000 }, 40).at(-1)?.t).toBe(3600);
+    killed.close();
+  });
+
+  it('draws what an older peelside kept, which noted no peaks', async () => {
+    const id = begin();
+    for (let t = 0; t < DAY; t++) store.addReading(id, reading(t, ((t * 7919) % 1013) - 20));
+    await store.kept();
+    store.close();
+    const db = new Database(join(folder, DATABASE_NAME));
+    expect(db.prepare('DELETE FROM peak').run().changes).toBeGreaterThan(0);
+    db.close();
+    store = openStore(folder);
+    const thin = store.thinned(id, {}, POINTS);
+    expect(plain(thin, WIDTH)).toEqual(plain(store.readings(id, {}), WIDTH));
   });
 
   it('thins without losing a peak', () => {

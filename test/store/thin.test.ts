@@ -1,19 +1,19 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { thinRows } from '../../server/store/thin.ts';
+import { thinChannel } from '../../server/store/thin.ts';
 
-const series = (ys: readonly (number | null)[]) => ys.map((celsius, t) => ({ channel: 'a', t, celsius }));
+const series = (ys: readonly (number | null)[]) => ys.map((celsius, t) => ({ t, celsius }));
 
 // Handbook section 6, min-max row: y = 0 1 10 2 3 −5 4 3 2 0 in two buckets keeps 0, 2, 5, 6 (the first and last of
 // all are kept besides).
 it('keeps the lowest and highest of each bucket', () => {
-  const kept = thinRows(series([0, 1, 10, 2, 3, -5, 4, 3, 2, 0]), 4).map((p) => p.t);
+  const kept = thinChannel(series([0, 1, 10, 2, 3, -5, 4, 3, 2, 0]), 4).map((p) => p.t);
   expect(kept).toEqual(expect.arrayContaining([0, 2, 5, 9]));
   expect(kept).toEqual([...kept].sort((a, b) => a - b));
 });
 
 it('leaves short series as they are', () => {
-  expect(thinRows(series([1, 2, 3]), 5)).toEqual(series([1, 2, 3]));
+  expect(thinChannel(series([1, 2, 3]), 5)).toEqual(series([1, 2, 3]));
 });
 
 it('always keeps the extremes and never more than asked for', () => {
@@ -22,7 +22,7 @@ it('always keeps the extremes and never more than asked for', () => {
       fc.array(fc.double({ noNaN: true, min: -50, max: 900 }), { minLength: 3, maxLength: 400 }),
       fc.integer({ min: 4, max: 60 }),
       (ys, points) => {
-        const kept = thinRows(series(ys), points);
+        const kept = thinChannel(series(ys), points);
         const values = kept.map((p) => p.celsius ?? 0);
         return (
           Math.max(...values) === Math.max(...ys) &&
