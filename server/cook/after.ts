@@ -24,7 +24,10 @@ const wholeOf = (store: Store, cook: StoredCook): Whole => {
     events,
     marks: store.marks(cook.id),
     pizzas: withTimes(store.pizzas(cook.id), events).filter((p) => p.launchedAt !== null),
-    readings: store.readings(cook.id, {}),
+    readings: (['stone', 'dome'] as const).flatMap((role) => {
+      const channel = cook.header.channels.find((one) => one.role === role)?.id;
+      return channel === undefined ? [] : store.readings(cook.id, { channel });
+    }),
   };
 };
 

@@ -1,13 +1,16 @@
 import type { CookDetail, CookMark, CookRow } from '../../shared/api.ts';
 import { DEFAULT_TARGETS } from '../../shared/engine.ts';
 import { Fault } from '../../shared/fault.ts';
-import type { Mark, Picture, Store, StoredCook, StoredEvent } from '../store/store.ts';
+import type { Pizza } from '../../shared/pizza.ts';
+import type { Mark, Picture, Store, StoredCook, StoredEvent, StoredReading } from '../store/store.ts';
 import { channelName } from './now.ts';
 import { isByPerson, withTimes } from './pizzas.ts';
-import { curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
+import { AT_LAUNCH, curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
 
 /** Points a channel in the list's small pictures. */
 const PICTURE_POINTS = 80;
+/** A stone that takes longer is not taken to have recovered from its pizza, s. */
+const RECOVERED_WITHIN = 3600;
 
 const iso = (ms: number): string => new Date(ms).toISOString();
 
@@ -58,20 +61,28 @@ function rowOf(store: Store, cook: StoredCook): CookRow {
 export function detailOf(store: Store, id: number): CookDetail {
   const cook = findCook(store, id);
   const events = store.events(id);
-  const readings = store.readings(id, {});
-  const stone = curveOf(readings, cook.header, 'stone');
-  const dome = curveOf(readings, cook.header, 'dome');
   const band = stoneBand(cook.header);
   const marks = [...events.filter(isByPerson).map(eventMark), ...store.marks(id).flatMap(engineMark)];
   return {
     ...rowOf(store, cook),
     channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: channelName(c) })),
-    run: withTimes(store.pizzas(id), events).map((pizza) => ({
-      pizza,
-      review: reviewPizza(pizza, stone, dome, band),
-    })),
+    run: withTimes(store.pizzas(id), events).map((pizza) => {
+      const readings = around(store, cook, pizza);
+      const [stone, dome] = (['stone', 'dome'] as const).map((role) => curveOf(readings, cook.header, role));
+      return { pizza, review: reviewPizza(pizza, stone ?? [], dome ?? [], band) };
+    }),
     marks: marks.sort((a, b) => a.t - b.t),
   };
+}
+
+/** The readings that a pizza is judged by: a long cook is not read whole for them. */
+function around(store: Store, { id, startedAt }: StoredCook, { launchedAt, offAt }: Pizza): StoredReading[] {
+  if (launchedAt === null) return [];
+  const at = (t: number): number => Math.round(startedAt + t * 1000);
+  return store.readings(id, {
+    from: at(launchedAt - AT_LAUNCH),
+    to: at((offAt ?? launchedAt) + RECOVERED_WITHIN),
+  });
 }
 
 function eventMark({ id, t, event, undone }: StoredEvent): CookMark {

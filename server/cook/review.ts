@@ -4,7 +4,7 @@ import type { RecordingHeader } from '../../shared/recording.ts';
 import type { Picture, StoredReading } from '../store/store.ts';
 
 /** Readings looked back over for "at launch", s. */
-const AT_LAUNCH = 20;
+export const AT_LAUNCH = 20;
 
 type Point = { t: number; celsius: number };
 
