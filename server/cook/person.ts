@@ -63,7 +63,9 @@ export class Person {
   async answer(questionId: string, yes: boolean): Promise<{ id: string; t: number }> {
     const question = this.stage.needCook().questions.find((q) => q.id === questionId);
     if (!question) throw new Fault('not-found', 'That question is not open any more.');
-    return this.event({ event: 'answer', noticed: question.noticed, at: question.at, yes });
+    const said = await this.event({ event: 'answer', noticed: question.noticed, at: question.at, yes });
+    // Charcoal is kept as if it had been tapped: the engine only supposed it.
+    return yes && question.noticed === 'fuel' ? this.event({ event: 'fuel' }) : said;
   }
 
   async addPizza(

@@ -184,7 +184,7 @@ export class RunningCook {
   }
 
   private ask({ event, at, confidence }: Extract<EngineOutput, { type: 'noticed' }>): void {
-    if (event !== 'launch' && event !== 'off') return;
+    if (event !== 'launch' && event !== 'off' && event !== 'fuel') return;
     const known = this.events.some((e) => !e.undone && e.event.event === event && Math.abs(e.t - at) < 90);
     if (!known) this.questions.push({ id: `${event}@${at}`, noticed: event, at, confidence });
   }

@@ -10,6 +10,7 @@ import {
 import type { AlertName, StoneState } from '../../shared/words.ts';
 import type { Alarm } from './alarm.ts';
 import { freshChannel, type Channel } from './channel.ts';
+import { freshFuelWatch, type FuelWatch } from './detect-fuel.ts';
 import { freshLid, type Lid } from './detect-lid.ts';
 import { freshPizzaWatch, type PizzaWatch } from './detect-pizza.ts';
 import { freshProbeWatch, type ProbeWatch } from './detect-probe.ts';
@@ -51,6 +52,7 @@ export type EngineState = {
   bake: { turnAfter: number; offAfter: number };
   prior: GrillPrior | null;
   lid: Lid;
+  fuel: FuelWatch;
   watch: PizzaWatch;
   probes: ProbeWatch;
   model: StoneModel;
@@ -92,6 +94,7 @@ export function startState(config: EngineConfig): EngineState {
     bake: { ...(config.bake ?? DEFAULT_BAKE) },
     prior: config.prior ?? null,
     lid: freshLid(),
+    fuel: freshFuelWatch(),
     watch: freshPizzaWatch(),
     probes: freshProbeWatch(),
     model: freshModel(config.prior ?? null),

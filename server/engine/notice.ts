@@ -1,5 +1,6 @@
 import type { EngineOutput, Why } from '../../shared/engine.ts';
 import type { Noticed } from '../../shared/words.ts';
+import { stepFuel } from './detect-fuel.ts';
 import { lidByStone, stepLid, type LidMove } from './detect-lid.ts';
 import { stepProbes } from './detect-probe.ts';
 import { countLaunch, judgeOpening, launchAt, type OffJudgement } from './detect-pizza.ts';
@@ -15,6 +16,11 @@ export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): v
       ? stepLid(state.lid, domeChannel, stoneChannel, facts.t)
       : byStone(state, facts);
   if (move) tellLid(state, facts, move, out);
+  const fuelled = stepFuel(state.fuel, state, facts);
+  if (fuelled) {
+    const why = { openFor: Math.round(fuelled.open), dome: tenth(fuelled.dome) };
+    out.push(tell(facts.t, 'fuel', fuelled.at, 0.5, why));
+  }
   noticeLaunch(state, facts, out);
   noticeOff(state, facts, out);
   noticeProbes(state, facts.t, out);
@@ -33,6 +39,10 @@ function tell(t: number, event: Noticed, at: number, confidence: number, why: Wh
 function tellLid(state: EngineState, { t, dome }: Facts, move: LidMove, out: EngineOutput[]): void {
   const why = { dome: tenth(dome?.celsius ?? 0), drop: tenth(move.drop) };
   out.push(tell(t, move.event, move.at, move.confidence, why));
+  if (move.event === 'vent') {
+    state.ventAt = move.at;
+    state.forecastAt = -1e6;
+  }
   if (move.event === 'lid-open' && state.onStone.length > 0) state.watch.lidAt ??= move.at;
 }
 

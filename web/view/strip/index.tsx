@@ -35,6 +35,7 @@ export function Strip(): JSX.Element | null {
 const ASKED: Partial<Record<Now['questions'][number]['noticed'], string>> = {
   launch: 'Launched',
   off: 'Taken off',
+  fuel: 'Charcoal added',
 };
 
 function Question({

@@ -1,0 +1,46 @@
+import type { Lid } from './detect-lid.ts';
+
+/**
+ * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, and the
+ * dome was low before. Nothing on the curve proves it, so it is only ever asked. Times s.
+ */
+export type FuelWatch = { openedAt: number | null; level: number };
+
+export const freshFuelWatch = (): FuelWatch => ({ openedAt: null, level: 0 });
+
+/** A look takes a dozen seconds, a shovel half a minute (common practice, no source). */
+const LEAST_OPEN = 25;
+const MOST_OPEN = 300;
+/** A launch or an off is seen in the stone within so long. */
+const PIZZA_SHOWS = 90;
+/** So far below the stone's band, °C, the dome of a fading fire lies. */
+const LOW_BY = 30;
+/** A stone below this, °C, is of a fire that is still being lit. */
+const WARM = 90;
+
+export type Fuelled = { at: number; open: number; dome: number };
+
+/** What of the cook it looks at. */
+type Seen = { lid: Lid; onStone: readonly unknown[]; offAt: number | null };
+
+/** Looks at the lid at `t`. @returns what it took for charcoal being added, once an opening; else null */
+export function stepFuel(
+  watch: FuelWatch,
+  { lid, onStone, offAt }: Seen,
+  { t, stone, low }: { t: number; stone: { celsius: number } | null; low: number },
+): Fuelled | null {
+  if (lid.phase === 'open') {
+    watch.openedAt = lid.openedAt;
+    watch.level = lid.level;
+    return null;
+  }
+  if (watch.openedAt === null || t - lid.closedAt < PIZZA_SHOWS) return null;
+  const { openedAt, level } = watch;
+  watch.openedAt = null;
+  // The dome falls as long as the lid is up.
+  const open = lid.lowestAt - openedAt;
+  const isPizza = onStone.length > 0 || (offAt ?? -1e6) > openedAt - 30;
+  const burns = (stone?.celsius ?? 0) > WARM;
+  if (isPizza || !burns || open < LEAST_OPEN || open > MOST_OPEN || level > low - LOW_BY) return null;
+  return { at: openedAt + 10, open, dome: level };
+}
