@@ -5,6 +5,7 @@ import { capital, inUnit, timeWriter } from '../lib/format.ts';
 import type { Cell, Curve, ForecastCurve, Scene } from '../lib/scene.ts';
 import { cookBars, eventsOf, glyphs, lidSpans, nowBars, planGlyphs } from './marks.ts';
 import type { Series } from './series.ts';
+import { thinDrawing } from './thin-drawing.ts';
 import { timeTicks, type Range } from './zoom.ts';
 
 /** Puts together what a plot shows. Pure. */
@@ -34,7 +35,7 @@ export function liveScene({ now, series, unit, t, span, width }: LiveParts): Sce
   const write = now.cook ? timeWriter(now.cook) : String;
   const alerts = now.alerts.map((a) => ({ t: a.raisedAt, kind: 'alert' as const }));
   return {
-    ...measured(now.channels, series, unit, { from, to: t }, forecast, now.cook?.targets.stone ?? null),
+    ...measured({ channels: now.channels, series, unit, width }, { from, to }, forecast, now.cook),
     from,
     to,
     forecast,
@@ -50,7 +51,7 @@ export function liveScene({ now, series, unit, t, span, width }: LiveParts): Sce
 export function cookScene(cook: CookDetail, series: Series, unit: Unit, range: Range, width: number): Scene {
   const events = cook.marks.filter((m) => m.kind === 'event');
   return {
-    ...measured(cook.channels, series, unit, range, [], cook.targets.stone),
+    ...measured({ channels: cook.channels, series, unit, width }, range, [], cook),
     ...range,
     forecast: [],
     now: null,
@@ -77,30 +78,43 @@ function secondsPastHour(ms: number): number {
   return at.getMinutes() * 60 + at.getSeconds() + at.getMilliseconds() / 1000;
 }
 
-type Channels = readonly Pick<Curve, 'id' | 'role' | 'name'>[];
+/** Pixels that share a bucket of the drawing: a curve's line is wider. */
+const BUCKET_PIXELS = 3;
+
+type Measured = {
+  channels: readonly Pick<Curve, 'id' | 'role' | 'name'>[];
+  series: Series;
+  unit: Unit;
+  width: number;
+};
 
 function measured(
-  channels: Channels,
-  series: Series,
-  unit: Unit,
+  { channels, series, unit, width }: Measured,
   seen: Range,
   forecast: readonly ForecastCurve[],
-  band: readonly [number, number] | null,
+  cook: { targets: { stone?: readonly [number, number] | undefined } } | null,
 ): Pick<Scene, 'times' | 'curves' | 'band' | 'low' | 'high'> {
-  const curves = channels.map(({ id, role, name }) => ({
+  const columns = channels.flatMap(({ id }) => [series.good[id], series.doubtful[id]]);
+  const drawn = thinDrawing({ times: series.times, columns }, seen, Math.ceil(width / BUCKET_PIXELS));
+  const curves = channels.map(({ id, role, name }, i) => ({
     id,
     role,
     name: capital(name),
-    values: convert(series.good[id], unit, series.times.length),
-    doubtful: convert(series.doubtful[id], unit, series.times.length),
+    values: convert(drawn.columns[2 * i] ?? [], unit),
+    doubtful: convert(drawn.columns[2 * i + 1] ?? [], unit),
   }));
-  const shown = band && ([inUnit(band[0], unit), inUnit(band[1], unit)] as const);
-  const height = heightOf(curves, series.times, seen, forecast, shown);
-  return { times: series.times, curves, band: shown, ...height };
+  const band = cook?.targets.stone;
+  const shown = band ? ([inUnit(band[0], unit), inUnit(band[1], unit)] as const) : null;
+  return {
+    times: drawn.times,
+    curves,
+    band: shown,
+    ...heightOf(curves, drawn.times, seen, forecast, shown),
+  };
 }
 
-const convert = (cells: readonly Cell[] | undefined, unit: Unit, length: number): Cell[] =>
-  cells ? cells.map((c) => (c == null ? c : inUnit(c, unit))) : Array.from({ length });
+const convert = (cells: readonly Cell[], unit: Unit): readonly Cell[] =>
+  unit === 'C' ? cells : cells.map((c) => (c == null ? c : inUnit(c, unit)));
 
 function heightOf(
   curves: readonly Curve[],

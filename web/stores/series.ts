@@ -66,9 +66,14 @@ function rowAt(series: Series, t: number): number {
   let row = times.length;
   while (row > 0 && (times[row - 1] ?? 0) > t) row--;
   if (row > 0 && times[row - 1] === t) return row - 1;
+  const columns = [...Object.values(series.good), ...Object.values(series.doubtful)];
+  if (row === times.length) {
+    times.push(t);
+    for (const cells of columns) cells.push(undefined);
+    return row;
+  }
   times.splice(row, 0, t);
-  for (const cells of [...Object.values(series.good), ...Object.values(series.doubtful)])
-    cells.splice(row, 0, undefined);
+  for (const cells of columns) cells.splice(row, 0, undefined);
   return row;
 }
 

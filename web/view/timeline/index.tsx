@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals';
+import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { painted } from '../../lib/theme.ts';
@@ -10,19 +10,22 @@ import { liveScene, type LineSpan } from '../../stores/scene.ts';
 import { lineSpan } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 
-/** The line moves on this often by itself, ms; readings redraw it at once. */
+/**
+ * The line moves on this often, ms. A reading waits for it, since it moves the line by less than a pixel; what a person
+ * did, what calls and a past that has come are drawn at once.
+ */
 const CREEP_MS = 1000;
 
 function sceneNow(width: number): Scene | null {
-  const document = now.value;
+  const document = now.peek();
   const t = cookTime.peek();
   if (!document || t === null) return null;
   return liveScene({
     now: document,
-    series: curves.value.series,
-    unit: unit.value,
+    series: curves.peek().series,
+    unit: unit.peek(),
     t,
-    span: lineSpan.value,
+    span: lineSpan.peek(),
     width,
   });
 }
@@ -61,21 +64,27 @@ const SpanButton = ({ span, label }: { span: LineSpan; label: string }): JSX.Ele
   </button>
 );
 
+/** What is drawn at once when it changes. */
+const drawnAtOnce = (): readonly unknown[] => {
+  const { cook, pizzas, events, alerts } = now.value ?? {};
+  return [cook?.id, pizzas, events, alerts, curves.value.series, unit.value, lineSpan.value, painted.value];
+};
+const creep = computed(() => Math.floor(beat.value / CREEP_MS));
+
 /** Keeps a plot in the element, made anew when its channels or colours change. */
 function usePlot(element: { current: HTMLDivElement | null }): void {
-  const creep = Math.floor(beat.value / CREEP_MS);
   const width = useSignal(800);
   const plot = useRef<{ plot: Plot; key: string } | null>(null);
-  const scene = sceneNow(width.value);
-  const key = `${painted.value} ${scene?.curves.map((c) => c.id).join() ?? ''}`;
   useEffect(() => {
+    const scene = sceneNow(width.peek());
     if (!element.current || !scene) return;
+    const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
     if (plot.current?.key !== key) {
       plot.current?.plot.destroy();
       plot.current = { plot: createPlot(element.current, scene), key };
     }
     plot.current.plot.paint(scene);
-  }, [creep, curves.value.version, now.value, unit.value, lineSpan.value, key, width.value]);
+  }, [creep.value, width.value, ...drawnAtOnce()]);
   useEffect(() => {
     const watch = new ResizeObserver(() => {
       plot.current?.plot.fit();
