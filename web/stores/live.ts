@@ -1,4 +1,4 @@
-import { computed, signal } from '@preact/signals';
+import { batch, computed, signal } from '@preact/signals';
 import type { LiveChannel, LiveMessage, Now } from '../../shared/live.ts';
 import { PROTOCOL } from '../../shared/protocol.ts';
 
@@ -24,10 +24,12 @@ export function applyMessage(before: Now | null, message: LiveMessage): Now | nu
 }
 
 export function receive(message: LiveMessage, monotonic: number): void {
-  now.value = applyMessage(now.value, message);
-  heardAt.value = monotonic;
-  toldAt.value = monotonic;
-  beat.value = monotonic;
+  batch(() => {
+    now.value = applyMessage(now.value, message);
+    heardAt.value = monotonic;
+    toldAt.value = monotonic;
+    beat.value = monotonic;
+  });
 }
 
 export function startListening(monotonic: number): void {
@@ -35,10 +37,15 @@ export function startListening(monotonic: number): void {
   beat.value = monotonic;
 }
 
-/** @param slept ms that the wall clock ran ahead of the monotonic one since the last beat: the device was asleep */
+/**
+ * Moves the clock on to each second of the cook: no more is ever shown, so that no more is drawn.
+ * @param slept ms that the wall clock ran ahead of the monotonic one since the last beat: the device was asleep
+ */
 export function setBeat(monotonic: number, slept: number): void {
   if (slept > LOST_AFTER * 1000) heardAt.value -= slept;
-  beat.value = monotonic;
+  const shown = Math.floor(cookTime.peek() ?? -1);
+  const isNext = monotonic - beat.peek() >= 1000 || Math.floor(timeAt(monotonic) ?? -1) !== shown;
+  if (isNext || slept > 0) beat.value = monotonic;
 }
 
 /** Whole seconds of silence once it is too long, else null. */
@@ -56,6 +63,10 @@ export const cookTime = computed<number | null>(() => {
   const document = now.value;
   return document?.t == null ? null : document.t + document.rate * sinceTold.value;
 });
+const timeAt = (monotonic: number): number | null => {
+  const document = now.peek();
+  return document?.t == null ? null : document.t + (document.rate * (monotonic - toldAt.peek())) / 1000;
+};
 
 export type Freshness = { age: number | null; stale: boolean };
 

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { useMemo } from 'preact/hooks';
 import type { LiveChannel } from '../../../shared/live.ts';
 import { formatAge, formatDegrees, formatRate } from '../../lib/format.ts';
 import { elapsed, freshness, lost } from '../../stores/live.ts';
@@ -25,38 +26,40 @@ function trust({ quality, reason, celsius }: LiveChannel, age: number | null, st
   return celsius === null ? `no value${why}` : `doubtful${why}`;
 }
 
+/** Drawn anew only when its words change. */
 export function Channel({ channel }: { channel: LiveChannel }): JSX.Element {
   const { age, stale } = freshness(channel, elapsed.value);
   const old = stale || lost.value !== null;
-  const heading = old ? null : direction(channel.perMinute);
+  const { icon, words } = (old ? null : direction(channel.perMinute)) ?? {};
   const state = old ? 'old' : channel.quality;
-  return (
-    <section
-      class={`channel ${channel.role} ${state}`}
-      data-testid={`channel-${channel.id}`}
-      aria-label={channel.name}
-    >
-      <h2>
-        <span class="swatch" aria-hidden="true" />
-        {channel.name}
-      </h2>
-      <p class={`value ${channel.celsius === null ? 'none' : ''}`}>
-        {formatDegrees(channel.celsius, unit.value)}
-      </p>
-      <div class="beside">
-        <p class="heading">
-          {heading && <Icon name={heading.icon} size={26} />}
-          {heading && (
-            <span>
-              <span class="visually-hidden">{heading.words} </span>
-              {formatRate(channel.perMinute, unit.value)}
-            </span>
-          )}
-        </p>
-        <p class="trust">
-          {state !== 'good' && <Icon name="warning" size={20} />} {trust(channel, age, old)}
-        </p>
-      </div>
-    </section>
+  const { id, role, name, celsius } = channel;
+  const degrees = formatDegrees(celsius, unit.value);
+  const rate = icon && formatRate(channel.perMinute, unit.value);
+  const trusted = trust(channel, age, old);
+  return useMemo(
+    () => (
+      <section class={`channel ${role} ${state}`} data-testid={`channel-${id}`} aria-label={name}>
+        <h2>
+          <span class="swatch" aria-hidden="true" />
+          {name}
+        </h2>
+        <p class={`value ${celsius === null ? 'none' : ''}`}>{degrees}</p>
+        <div class="beside">
+          <p class="heading">
+            {icon && <Icon name={icon} size={26} />}
+            {icon && (
+              <span>
+                <span class="visually-hidden">{words} </span>
+                {rate}
+              </span>
+            )}
+          </p>
+          <p class="trust">
+            {state !== 'good' && <Icon name="warning" size={20} />} {trusted}
+          </p>
+        </div>
+      </section>
+    ),
+    [id, role, name, state, degrees, icon, rate, trusted],
   );
 }

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { useMemo, useRef } from 'preact/hooks';
 import { formatCountdown } from '../../lib/format.ts';
 import { busy, tellEvent, tellPizza } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
@@ -70,23 +71,27 @@ export function Dock(): JSX.Element | null {
   );
 }
 
-const DockKey = ({
-  of: { id, label, icon, beside, disabled, act },
-  primary,
-}: {
-  of: Key;
-  primary: boolean;
-}): JSX.Element => (
-  <button
-    type="button"
-    class={`dock-key ${primary ? 'primary' : ''}`}
-    data-testid={id}
-    disabled={disabled}
-    aria-busy={busy.value.size > 0 ? 'true' : undefined}
-    onClick={act}
-  >
-    <Icon name={icon} size={primary ? 40 : 32} />
-    <span>{label}</span>
-    {beside && <small>{beside}</small>}
-  </button>
-);
+/** Drawn anew only when something of it is seen to change. */
+function DockKey({ of, primary }: { of: Key; primary: boolean }): JSX.Element {
+  const { id, label, icon, beside, disabled } = of;
+  const isBusy = busy.value.size > 0;
+  const act = useRef(of.act);
+  act.current = of.act;
+  return useMemo(
+    () => (
+      <button
+        type="button"
+        class={`dock-key ${primary ? 'primary' : ''}`}
+        data-testid={id}
+        disabled={disabled}
+        aria-busy={isBusy ? 'true' : undefined}
+        onClick={() => act.current()}
+      >
+        <Icon name={icon} size={primary ? 40 : 32} />
+        <span>{label}</span>
+        {beside && <small>{beside}</small>}
+      </button>
+    ),
+    [primary, label, icon, beside, disabled, isBusy],
+  );
+}

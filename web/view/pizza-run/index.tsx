@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import type { HTMLAttributes, JSX } from 'preact';
+import { useMemo } from 'preact/hooks';
 import type { Now } from '../../../shared/live.ts';
 import type { Pizza } from '../../../shared/pizza.ts';
 import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
@@ -88,16 +89,23 @@ const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
       }
     : {};
 
-const PizzaChip = ({ pizza: { id, name, eater }, status }: { pizza: Pizza; status: Status }): JSX.Element => (
-  <li {...dragsOf(id, status)}>
-    <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
-      <span class="pizza-name">
-        {status.kind === 'done' && <Icon name="check" size={20} />}
-        {status.kind === 'baking' && <Icon name="flame" size={20} />}
-        {name}
-        {eater && <small> for {eater}</small>}
-      </span>
-      <span class="pizza-words">{status.words}</span>
-    </button>
-  </li>
-);
+/** Drawn anew only when its words change. */
+function PizzaChip({ pizza, status }: { pizza: Pizza; status: Status }): JSX.Element {
+  const { id, name, eater } = pizza;
+  return useMemo(
+    () => (
+      <li {...dragsOf(id, status)}>
+        <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
+          <span class="pizza-name">
+            {status.kind === 'done' && <Icon name="check" size={20} />}
+            {status.kind === 'baking' && <Icon name="flame" size={20} />}
+            {name}
+            {eater && <small> for {eater}</small>}
+          </span>
+          <span class="pizza-words">{status.words}</span>
+        </button>
+      </li>
+    ),
+    [id, name, eater, status.kind, status.words],
+  );
+}
