@@ -1,4 +1,5 @@
 import { BleSource } from './ble/ble.ts';
+import { guarded } from './guarded.ts';
 import { SerialSource } from './serial/serial.ts';
 import type { Source } from './source.ts';
 
@@ -9,7 +10,8 @@ import type { Source } from './source.ts';
  *   3. its line below, and its line in the contract test (test/source/contract.test.ts).
  */
 export function createSources({ bleChild, serialPorts = [] }: SourcesOptions): Source[] {
-  return [new BleSource({ child: bleChild }), new SerialSource({ extra: serialPorts })];
+  const sources: Source[] = [new BleSource({ child: bleChild }), new SerialSource({ extra: serialPorts })];
+  return sources.map((source) => guarded(source));
 }
 
 export type SourcesOptions = {

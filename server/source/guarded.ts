@@ -1,0 +1,84 @@
+import { systemClock, type Clock } from './clock.ts';
+import type { Source, SourceEvents, SourceStatus } from './source.ts';
+
+/** More than any thermometers say together, frames a second: what comes beyond is left out. */
+export const MOST_FRAMES = 5000;
+/** A source that does not stop within this time is left behind, ms. */
+export const STOPS_WITHIN = 3000;
+const WINDOW_MS = 1000;
+
+const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/**
+ * Holds a source to its port: what it throws becomes a status, what it floods with is cut off and told, and it can keep
+ * neither the end of the server nor the other sources waiting.
+ */
+export function guarded(source: Source, clock: Clock = systemClock): Source {
+  let events: SourceEvents | null = null;
+  let last: SourceStatus = { source: source.kind, state: 'starting', devices: [] };
+  let from = clock.now();
+  let frames = 0;
+  let isFlood = false;
+
+  function attempt(work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      events?.status({
+        ...last,
+        state: 'failed',
+        problem: `It broke down (${messageOf(error)}).`,
+        mend: 'Start peelside again; if it comes back, run "peelside doctor".',
+      });
+    }
+  }
+  /** Whether one more frame can be taken; says so when that changes. */
+  function isTaken(): boolean {
+    if (clock.now() - from >= WINDOW_MS) {
+      const wasFlood = isFlood;
+      isFlood = frames > MOST_FRAMES;
+      from = clock.now();
+      frames = 0;
+      if (wasFlood && !isFlood) events?.status(last);
+    }
+    frames += 1;
+    if (frames === MOST_FRAMES + 1 && !isFlood)
+      events?.status({
+        ...last,
+        state: 'failed',
+        problem: `It says more than ${MOST_FRAMES} things a second: some are left out.`,
+        mend: 'Find the device that talks without a pause, and switch it off.',
+      });
+    return frames <= MOST_FRAMES;
+  }
+  return {
+    kind: source.kind,
+    start(given) {
+      events = given;
+      attempt(() =>
+        source.start({
+          frame(body) {
+            if (isTaken()) attempt(() => given.frame(body));
+          },
+          status(status) {
+            last = status;
+            if (!isFlood) given.status(status);
+          },
+        }),
+      );
+    },
+    want: (wanted) => attempt(() => source.want(wanted)),
+    look: (at, seconds) => attempt(() => source.look(at, seconds)),
+    stop: () =>
+      new Promise((resolve) => {
+        const off = clock.after(STOPS_WITHIN, resolve);
+        Promise.resolve()
+          .then(() => source.stop())
+          .catch((error: unknown) => console.error(`A source did not stop well (${messageOf(error)}).`))
+          .finally(() => {
+            off();
+            resolve();
+          });
+      }),
+  };
+}

@@ -1,0 +1,121 @@
+import { describe, expect, it } from 'vitest';
+import { guarded, MOST_FRAMES, STOPS_WITHIN } from '../../server/source/guarded.ts';
+import type { FrameBody, Source, SourceEvents, SourceStatus } from '../../server/source/source.ts';
+import { Reach } from '../../server/cook/reach.ts';
+import { openStage } from '../support/stage.ts';
+import { FakeClock } from './fake-clock.ts';
+
+const DEVICE = 'd0:0d:00:00:00:01';
+/** 270.5 °C as a Health Thermometer says it (handbook section 4.2). */
+const frame: FrameBody = {
+  source: 'ble',
+  device: DEVICE,
+  service: '1809',
+  characteristic: '2a1c',
+  bytes: '00910a00ff',
+};
+const probe = {
+  id: 'p',
+  channel: 'stone',
+  name: 'Stone',
+  address: { source: 'ble', device: DEVICE, service: '1809', characteristic: '2a1c' },
+} as const;
+
+/** A source that misbehaves as a test says, behind the guard, in a server's inside. */
+function world(faults: Partial<Source> = {}) {
+  const bench = openStage();
+  const clock = new FakeClock();
+  let events: SourceEvents | null = null;
+  const bad: Source = {
+    kind: 'ble',
+    start: (given) => (events = given),
+    want: () => {},
+    look: () => {},
+    stop: () => Promise.resolve(),
+    ...faults,
+  };
+  let failing = false;
+  const reach = new Reach({
+    sources: [guarded(bad, clock)],
+    clock: bench.clock,
+    frame: (body) => {
+      if (failing) throw new Error('the disk is on fire');
+      bench.incoming.frame(body);
+    },
+    changed: () => {},
+  });
+  bench.store.putProbe({ ...probe });
+  reach.want(bench.store.probes());
+  return {
+    ...bench,
+    reach,
+    time: clock,
+    says: (body: FrameBody = frame) => events?.frame(body),
+    tells: (status: SourceStatus) => events?.status(status),
+    fail: (isFailing: boolean) => (failing = isFailing),
+    stoneNow: () => bench.stage.now().channels.find((one) => one.id === 'stone')?.celsius,
+  };
+}
+
+const THROWS = (): never => {
+  throw new Error('no such adapter');
+};
+
+describe('a source that breaks its port', () => {
+  it.each(['start', 'want'] as const)('by throwing from %s is told, and nothing else stops', (verb) => {
+    const { reach } = world({ [verb]: THROWS });
+    expect(reach.sources()).toMatchObject([
+      { source: 'ble', state: 'failed', problem: 'It broke down (no such adapter).' },
+    ]);
+  });
+
+  it('by hanging when it is to stop does not keep the server from its end', async () => {
+    const { reach, time } = world({ stop: () => new Promise(() => {}) });
+    let ended = false;
+    const end = reach.stop().then(() => (ended = true));
+    await time.pass(STOPS_WITHIN - 1);
+    expect(ended).toBe(false);
+    await time.pass(1);
+    await end;
+  });
+
+  it('by throwing when it is to stop neither', async () => {
+    await expect(world({ stop: () => Promise.reject(new Error('busy')) }).reach.stop()).resolves.toBe(
+      undefined,
+    );
+  });
+
+  it('by flooding is cut off and told, and is heard again once it is calm', async () => {
+    const { reach, says, tells, time, store, stoneNow } = world();
+    tells({ source: 'ble', state: 'running', devices: [] });
+    for (let n = 0; n < 3 * MOST_FRAMES; n++) says();
+    expect(reach.sources()[0]).toMatchObject({ state: 'failed', problem: expect.stringContaining('5000') });
+    expect(store.readings(1, {}).length).toBe(MOST_FRAMES);
+    for (let second = 0; second < 3; second++) {
+      await time.pass(1000);
+      says();
+    }
+    expect(reach.sources()[0]).toMatchObject({ state: 'running' });
+    expect(stoneNow()).toBe(270.5);
+  });
+
+  it('by garbling makes no reading and no harm', () => {
+    const { says, store, stoneNow } = world();
+    const damaged = ['', '00', 'zz', '0091', 'ff'.repeat(600), '00910a00ff00'.repeat(9)];
+    for (const bytes of damaged) says({ ...frame, bytes });
+    says();
+    expect(stoneNow()).toBe(270.5);
+    const values = store.readings(1, {}).map((one) => one.celsius);
+    expect(values.filter((one) => one !== null && one !== 270.5)).toEqual([]);
+  });
+
+  it('is not to blame when what it says cannot be taken: that is told, and the next is taken', () => {
+    const { reach, says, fail, stoneNow } = world();
+    fail(true);
+    expect(() => says()).not.toThrow();
+    expect(reach.sources()[0]?.problem).toContain('the disk is on fire');
+    fail(false);
+    says();
+    expect(stoneNow()).toBe(270.5);
+  });
+});
