@@ -3,10 +3,13 @@ import { holds, type Bench, type Row } from './bench.ts';
 import { broadcastBench } from './broadcast.bench.ts';
 import { bundleBench } from './bundle.bench.ts';
 import { engineBench } from './engine.bench.ts';
+import { keepRun, lastFigures, loadNow } from './history.ts';
 import { ingestBench } from './ingest.bench.ts';
 import { learningBench } from './learning.bench.ts';
 import { loadBench } from './load.bench.ts';
-import { recoverBench } from './recover.bench.ts';
+import { memoryBench } from './memory.bench.ts';
+import { pageBench } from './page.bench.ts';
+import { startBench } from './start.bench.ts';
 
 /** All benchmarks. A new one: a file here and its line below. */
 const benches: readonly Bench[] = [
@@ -16,33 +19,46 @@ const benches: readonly Bench[] = [
   bundleBench,
   learningBench,
   broadcastBench,
-  recoverBench,
+  startBench,
+  pageBench,
   loadBench,
+  memoryBench,
 ];
 
 const budgetText = ({ budget }: Row): string =>
   budget === undefined ? '' : 'least' in budget ? `at least ${budget.least}` : `at most ${budget.most}`;
 
-function print(row: Row): void {
+const written = (value: number): string => Number(value.toPrecision(4)).toString();
+
+function print(row: Row, before: number | undefined): void {
   const verdict = row.budget === undefined ? '    ' : holds(row) ? 'ok  ' : 'FAIL';
-  const value = Number(row.value.toPrecision(4)).toString();
+  const was = before === undefined ? '' : `was ${written(before)}`;
   console.log(
-    `${verdict}  ${row.name.padEnd(64)} ${value.padStart(10)} ${row.unit.padEnd(14)} ${budgetText(row)}`,
+    `${verdict}  ${row.name.padEnd(80)} ${written(row.value).padStart(9)} ${row.unit.padEnd(12)} ${budgetText(row).padEnd(15)} ${was}`,
   );
 }
 
-/** @returns the exit code: 1 when a budget does not hold */
-export async function runAll(names: readonly string[]): Promise<number> {
+/** @param report the file that keeps the figures of every run. @returns the exit code: 1 when a budget does not hold */
+export async function runAll(names: readonly string[], report: string): Promise<number> {
   const chosen = benches.filter((one) => names.length === 0 || names.includes(one.name));
   if (chosen.length === 0) {
     console.error(`There is no such benchmark: there are ${benches.map((one) => one.name).join(', ')}.`);
     return 1;
   }
-  let failed = 0;
+  const load = loadNow();
+  if (load > 1) console.log(`Other programs are at work (load ${load.toFixed(1)}): the figures suffer.`);
+  const before = lastFigures(report);
+  const all: Row[] = [];
   for (const bench of chosen) {
-    const rows = await bench.run();
-    rows.forEach(print);
-    failed += rows.filter((row) => !holds(row)).length;
+    const rows = await Promise.resolve(bench.run()).catch((error: unknown): Row[] => [
+      { name: `${bench.name}, which threw ${String(error)}`, value: 1, unit: 'error', budget: { most: 0 } },
+    ]);
+    for (const row of rows) print(row, before.get(row.name));
+    all.push(...rows);
   }
-  return failed > 0 ? 1 : 0;
+  keepRun(report, all, load);
+  const failed = all.filter((row) => !holds(row));
+  if (failed.length > 0)
+    console.log(`\n${failed.length} of ${all.length} figures are not within their budget.`);
+  return failed.length > 0 ? 1 : 0;
 }

@@ -4,11 +4,11 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
-const outfile = join(root, '.build', 'bench', 'all.js');
+const outdir = join(root, '.build', 'bench');
 await build({
   absWorkingDir: root,
-  entryPoints: ['test/bench/all.ts'],
-  outfile,
+  entryPoints: ['test/bench/all.ts', 'test/bench/two-days.ts'],
+  outdir,
   bundle: true,
   platform: 'node',
   format: 'esm',
@@ -16,5 +16,5 @@ await build({
   packages: 'external',
   logLevel: 'warning',
 });
-const { runAll } = await import(pathToFileURL(outfile).href);
-process.exitCode = await runAll(process.argv.slice(2));
+const { runAll } = await import(pathToFileURL(join(outdir, 'all.js')).href);
+process.exitCode = await runAll(process.argv.slice(2), join(root, 'test', 'bench', 'history.jsonl'));
