@@ -11,7 +11,7 @@ const ENOUGH_DISK = 1e9;
 /** The day this check was written: a clock before it is wrong. */
 const CLOCK_FROM = Date.parse('2026-01-01');
 
-function checkData(folder: string): Finding {
+export function checkData(folder: string): Finding {
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK);
@@ -26,9 +26,13 @@ function checkData(folder: string): Finding {
   }
 }
 
-function checkDisk(folder: string): Finding {
+/** @param look as `statfsSync` */
+export function checkDisk(
+  folder: string,
+  look: (path: string) => { bavail: number; bsize: number } = statfsSync,
+): Finding {
   try {
-    const { bavail, bsize } = statfsSync(folder);
+    const { bavail, bsize } = look(folder);
     const free = bavail * bsize;
     const says = `${(free / 1e9).toFixed(1)} GB free`;
     return free > ENOUGH_DISK
@@ -44,19 +48,20 @@ function checkDisk(folder: string): Finding {
   }
 }
 
-function checkClock(): Finding {
-  const ok = Date.now() > CLOCK_FROM;
+/** @param now ms since the epoch, as the machine has it */
+export function checkClock(now: number): Finding {
+  const ok = now > CLOCK_FROM;
   return {
     name: 'clock',
     ok,
-    says: new Date().toISOString(),
+    says: new Date(now).toISOString(),
     ...(!ok && {
       mend: 'Set the clock (timedatectl set-ntp true); rates and timers are right all the same, dates are not.',
     }),
   };
 }
 
-function checkPort(port: number): Promise<Finding> {
+export function checkPort(port: number): Promise<Finding> {
   return new Promise((resolve) => {
     const probe = createServer();
     probe.once('error', () =>
@@ -73,13 +78,13 @@ function checkPort(port: number): Promise<Finding> {
   });
 }
 
-function checkNode(): Finding {
-  const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+export function checkNode(version: string): Finding {
+  const [major = 0, minor = 0] = version.split('.').map(Number);
   const ok = major > 20 || (major === 20 && minor >= 19);
   return {
     name: 'node',
     ok,
-    says: `Node ${process.versions.node}`,
+    says: `Node ${version}`,
     ...(!ok && { mend: 'Install Node 20.19 or newer.' }),
   };
 }
@@ -99,10 +104,10 @@ export async function run(args: string[], usage: string): Promise<void> {
   const folder = dataFolder(values.data);
   const port = numberOption('port', values.port, 8180, [1, 65_535]);
   const findings = [
-    checkNode(),
+    checkNode(process.versions.node),
     checkData(folder),
     checkDisk(folder),
-    checkClock(),
+    checkClock(Date.now()),
     await checkPort(port),
     checkCertificate(folder, Date.now()),
     ...(await checkRadio()),
