@@ -9,6 +9,9 @@ export const DATABASE_NAME = 'peelside.sqlite';
 /** Looked through whole at a start up to this size, bytes; what is larger shows its damage where it is touched. */
 const LOOKED_THROUGH = 64 * 1024 * 1024;
 
+/** SQLite's own cache: the operating system keeps the file too, and a small computer has little memory. */
+const CACHE_KIB = 4096;
+
 /** The file is ours, as far as can be told, and damaged. */
 export class Damaged extends Fault {
   constructor(file: string, why: string) {
@@ -48,6 +51,7 @@ export function openDatabase(folder: string, look = false): Db {
     db.pragma('journal_mode = WAL');
     db.pragma('synchronous = FULL');
     db.pragma('foreign_keys = ON');
+    db.pragma(`cache_size = -${CACHE_KIB}`);
     if (look && statSync(file).size <= LOOKED_THROUGH) lookThrough(db, file);
     migrate(db);
     return db;

@@ -1,0 +1,198 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violations } from '../support/axe.ts';
+import { openBrowser, openPage, TABLET } from '../support/browser.ts';
+import { call, fixture, startServer, until, type Server } from '../support/server.ts';
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+  server = await startServer(['--play', fixture('good-evening'), '--pace', '1']);
+  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3000 });
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const sentenceOf = (page: Page): Promise<string> => page.getByTestId('sentence').innerText();
+const said = (page: Page): Promise<string | null> => page.locator('main [aria-live=polite]').textContent();
+
+describe('what keeps a call from being heard is told', () => {
+  it('a sound that the browser blocks until somebody taps', async () => {
+    const page = await openPage(browser, server.url);
+    const unlock = page.getByTestId('sound-unlock').first();
+    await unlock.waitFor();
+    expect(await unlock.textContent()).toContain('Tap to switch sound on');
+    await page.getByRole('button', { name: /This screen: no sound/ }).waitFor();
+    await unlock.click();
+    await unlock.waitFor({ state: 'hidden' });
+    await page.getByRole('button', { name: /This screen: sound on/ }).waitFor();
+    await page.context().close();
+  });
+
+  it('a screen that may fall asleep', async () => {
+    const context = await browser.newContext({ viewport: TABLET });
+    await context.addInitScript(() => Object.defineProperty(navigator, 'wakeLock', { value: undefined }));
+    const page = await context.newPage();
+    await page.goto(server.url);
+    const status = page.getByRole('button', { name: /This screen: .*screen may sleep/ });
+    await status.click();
+    await page.getByText(/sleep/i).first().waitFor();
+    await context.close();
+  });
+
+  it('a tablet that slept for an hour says so when it wakes, then shows what is so now', async () => {
+    const context = await browser.newContext({ viewport: TABLET });
+    const page = await context.newPage();
+    await page.clock.install();
+    await page.goto(server.url);
+    await page.clock.runFor(3000);
+    await page.getByTestId('channel-stone').waitFor();
+    // Timers stand still for an hour, and the line to the server dies of it.
+    await context.setOffline(true);
+    await page.clock.fastForward(3600_000);
+    await page.getByTestId('server-lost').first().waitFor();
+    expect(await sentenceOf(page)).toMatch(/No word for/);
+    await context.setOffline(false);
+    await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3520 });
+    await until(
+      async () => {
+        await page.clock.runFor(1000);
+        return page.getByTestId('server-lost').count();
+      },
+      (bands) => bands === 0,
+    );
+    expect(await sentenceOf(page)).not.toMatch(/No word/);
+    await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3000 });
+    await context.close();
+  });
+
+  it('a server that is gone', async () => {
+    const other = await startServer();
+    const page = await openPage(browser, other.url);
+    await page.getByTestId('sentence').waitFor();
+    await other.stop('SIGKILL');
+    await page.getByTestId('server-lost').first().waitFor({ timeout: 6000 });
+    await page.context().close();
+  });
+});
+
+describe('for everybody', () => {
+  it('the keys alone launch a pizza and open a page', async () => {
+    const own = await startServer();
+    await call(own.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 265 }] });
+    const page = await openPage(browser, own.url);
+    await page.getByTestId('launch').waitFor();
+    const reach = async (name: string): Promise<void> => {
+      for (let n = 0; n < 60; n++) {
+        await page.keyboard.press('Tab');
+        const at = await page.evaluate(
+          () =>
+            document.activeElement?.getAttribute('data-testid') ??
+            document.activeElement?.getAttribute('href'),
+        );
+        if (at === name) return;
+      }
+      throw new Error(`Tab does not reach ${name}`);
+    };
+    await reach('launch');
+    // What has the focus is seen to have it (WCAG 2.4.7).
+    const outline = await page.evaluate(() => {
+      const { outlineStyle, outlineWidth, boxShadow } = getComputedStyle(
+        document.activeElement ?? document.body,
+      );
+      return (outlineStyle !== 'none' && parseFloat(outlineWidth) >= 2) || boxShadow !== 'none';
+    });
+    expect(outline).toBe(true);
+    await page.keyboard.press('Enter');
+    await until(
+      () => call(own.url, 'GET', '/api/now'),
+      ({ body }) => (body['onStone'] as unknown[]).length === 1,
+    );
+    await reach('#/past');
+    await page.keyboard.press('Enter');
+    await page.getByTestId('past-row').first().waitFor();
+    await page.context().close();
+    await own.stop();
+  });
+
+  it('a screen reader hears the sentence when it comes to mean something else, not each degree', async () => {
+    const page = await openPage(browser, server.url);
+    await page.getByTestId('sentence').waitFor();
+    expect(await page.locator('main [aria-live]').count()).toBe(1);
+    const first = (await said(page)) ?? '';
+    const words = (text: string): string[] => text.toLowerCase().match(/[a-z]{3,}/g) ?? [];
+    expect(words(first)).toEqual(expect.arrayContaining(words(await sentenceOf(page)).slice(0, 3)));
+    const changes = page.evaluate(
+      () =>
+        new Promise<number>((resolve) => {
+          let count = 0;
+          const region = document.querySelector('main [aria-live]');
+          if (region)
+            new MutationObserver(() => count++).observe(region, {
+              childList: true,
+              characterData: true,
+              subtree: true,
+            });
+          setTimeout(() => resolve(count), 4000);
+        }),
+    );
+    expect(await changes).toBeLessThanOrEqual(1);
+    await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3530 });
+    await until(
+      () => said(page),
+      (text) => text !== first,
+    );
+    await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3000 });
+    await page.context().close();
+  });
+
+  it('nothing moves by itself where less motion is wished', async () => {
+    const page = await openPage(browser, server.url);
+    await page.emulateMedia({ reducedMotion: 'reduce' });
+    await page.getByTestId('sentence').waitFor();
+    for (const hash of ['#/', '#/plan', '#/past', '#/settings']) {
+      await page.evaluate((to) => void (location.hash = to), hash);
+      await page.waitForTimeout(400);
+      const moving = await page.evaluate(
+        () =>
+          document.getAnimations().filter((one) => {
+            const { duration, iterations } = one.effect?.getComputedTiming() ?? {};
+            return one.playState === 'running' && (Number(duration) > 50 || iterations === Infinity);
+          }).length,
+      );
+      expect(moving, hash).toBe(0);
+    }
+    await page.context().close();
+  });
+
+  // WCAG 1.4.4 and 1.4.10: at 200 % a screen of 1280 × 800 has 640 × 400 CSS pixels.
+  it.each(['#/', '#/plan', '#/past', '#/settings', '#/probes'])(
+    'twice as large, %s loses nothing and runs off no side',
+    async (hash) => {
+      const context = await browser.newContext({
+        viewport: { width: TABLET.width / 2, height: TABLET.height / 2 },
+        deviceScaleFactor: 2,
+      });
+      const page = await context.newPage();
+      await page.goto(`${server.url}/${hash}`);
+      await page.locator('main').waitFor();
+      await page.waitForTimeout(600);
+      const over = await page.evaluate(() => {
+        const { scrollWidth, clientWidth } = document.documentElement;
+        return scrollWidth - clientWidth;
+      });
+      expect(over).toBeLessThanOrEqual(0);
+      expect(await violations(page)).toEqual([]);
+      if (hash === '#/')
+        for (const id of ['sentence', 'launch', 'off', 'note']) {
+          const one = page.getByTestId(id).first();
+          await one.scrollIntoViewIfNeeded();
+          expect(await one.isVisible(), id).toBe(true);
+        }
+      await context.close();
+    },
+  );
+});
