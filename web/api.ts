@@ -16,39 +16,57 @@ const PATIENCE = 15_000;
 
 type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 
-/**
- * Calls the server. @throws Refused
- * @param body sent as JSON, or as it is when it is a file
- */
+/** Calls the server. @throws Refused. @param body sent as JSON */
 export async function call<Answer>(
   method: Method,
   path: string,
   body?: unknown,
   signal?: AbortSignal,
 ): Promise<Answer> {
-  const answer = await send(method, path, body, signal);
+  return answered(await send(method, path, body, signal));
+}
+
+async function answered<Answer>(answer: Response): Promise<Answer> {
   if (answer.status === 401) location.replace('enter.html');
   if (!answer.ok) throw new Refused(await sentenceOf(answer), answer.status);
   return (await answer.json()) as Answer; // our own server, whose answers are typed by the same schemas
 }
 
 async function send(method: Method, path: string, body: unknown, signal?: AbortSignal): Promise<Response> {
-  const file = body instanceof Blob;
-  const type = file ? 'application/x-ndjson' : 'application/json';
-  const limit = file ? [] : [AbortSignal.timeout(PATIENCE)];
   try {
     return await fetch(path, {
       method,
       ...(body !== undefined && {
-        body: file ? body : JSON.stringify(body),
-        headers: { 'content-type': type },
+        body: JSON.stringify(body),
+        headers: { 'content-type': 'application/json' },
       }),
-      signal: AbortSignal.any([...limit, ...(signal ? [signal] : [])]),
+      signal: AbortSignal.any([AbortSignal.timeout(PATIENCE), ...(signal ? [signal] : [])]),
     });
   } catch (error) {
     if (signal?.aborted) throw error;
     throw new Refused(NO_ANSWER, 0);
   }
+}
+
+/**
+ * Sends a file, with no limit of time. @throws Refused
+ * @param sent told how much has gone, 0 to 1; `fetch` cannot say so
+ */
+export async function upload<Answer>(
+  path: string,
+  file: Blob,
+  sent: (share: number) => void,
+): Promise<Answer> {
+  const answer = await new Promise<Response>((resolve, reject) => {
+    const request = new XMLHttpRequest();
+    request.open('POST', path);
+    request.setRequestHeader('content-type', 'application/x-ndjson');
+    request.upload.addEventListener('progress', ({ loaded, total }) => sent(loaded / Math.max(1, total)));
+    request.addEventListener('load', () => resolve(new Response(request.response as string, request))); // its type is text
+    request.addEventListener('error', () => reject(new Refused(NO_ANSWER, 0)));
+    request.send(file);
+  });
+  return answered(answer);
 }
 
 async function sentenceOf(answer: Response): Promise<string> {

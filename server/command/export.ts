@@ -5,6 +5,7 @@ import { findCook } from '../cook/history.ts';
 import { exportCook } from '../cook/portable.ts';
 import { openStore } from '../store/sqlite.ts';
 import { dataFolder, onlyWord, options } from './command.ts';
+import { progressBar } from './progress.ts';
 
 export async function run(args: string[], usage: string): Promise<void> {
   const { values, positionals } = options(usage, args, {
@@ -21,8 +22,24 @@ export async function run(args: string[], usage: string): Promise<void> {
     if (Number.isNaN(id))
       throw new Fault('invalid', `A cook is named by its number, not "${word}": the list of cooks shows it.`);
     findCook(store, id);
-    await pipeline(Readable.from(exportCook(store, id, format)), process.stdout, { end: false });
+    const all = store.lineCount(id);
+    const bar = progressBar('Taking out');
+    await pipeline(
+      Readable.from(watched(exportCook(store, id, format), (done) => bar.show(done / (all + 1)))),
+      process.stdout,
+      { end: false },
+    );
+    bar.done();
   } finally {
     store.close();
+  }
+}
+
+/** The same pieces; `show` is told how many have gone. */
+function* watched(pieces: Iterable<string>, show: (done: number) => void): Generator<string> {
+  let done = 0;
+  for (const piece of pieces) {
+    yield piece;
+    show(++done);
   }
 }

@@ -1,10 +1,11 @@
 import { once } from 'node:events';
-import { createReadStream } from 'node:fs';
+import { createReadStream, statSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { Fault } from '../../shared/fault.ts';
 import { importCook } from '../cook/portable.ts';
 import { openStore } from '../store/sqlite.ts';
 import { dataFolder, onlyWord, options } from './command.ts';
+import { progressBar } from './progress.ts';
 
 export async function run(args: string[], usage: string): Promise<void> {
   const { values, positionals } = options(usage, args, { data: { type: 'string' } });
@@ -17,11 +18,14 @@ export async function run(args: string[], usage: string): Promise<void> {
     );
   });
   const store = openStore(dataFolder(values.data));
+  const bar = progressBar('Bringing in');
+  stream.on('data', () => bar.show(stream.bytesRead / Math.max(1, statSync(path).size)));
   try {
     const { id, lines, skipped } = await importCook(
       store,
       createInterface({ input: stream, crlfDelay: Infinity }),
     );
+    bar.done();
     for (const { number, why } of skipped) console.error(`line ${number} was skipped: ${why}.`);
     console.log(`Cook ${id}: ${lines} lines.`);
   } finally {

@@ -1,8 +1,13 @@
 const WIDTH = 30;
 
+type Terminal = { isTTY?: boolean; write(text: string): unknown };
+
 /** A bar on stderr where a person watches it; nothing where the output goes to a file. */
-export function progressBar(what: string): { show(fraction: number): void; done(): void } {
-  if (!process.stderr.isTTY) return { show: () => {}, done: () => {} };
+export function progressBar(
+  what: string,
+  terminal: Terminal = process.stderr,
+): { show(fraction: number): void; done(): void } {
+  if (!terminal.isTTY) return { show: () => {}, done: () => {} };
   let shown = -1;
   return {
     show(fraction) {
@@ -10,8 +15,8 @@ export function progressBar(what: string): { show(fraction: number): void; done(
       if (percent === shown) return;
       shown = percent;
       const full = Math.round((WIDTH * percent) / 100);
-      process.stderr.write(`\r${what} [${'#'.repeat(full)}${' '.repeat(WIDTH - full)}] ${percent} %`);
+      terminal.write(`\r${what} [${'#'.repeat(full)}${' '.repeat(WIDTH - full)}] ${percent} %`);
     },
-    done: () => void process.stderr.write('\r\u001b[K'),
+    done: () => void terminal.write('\r\u001b[K'),
   };
 }

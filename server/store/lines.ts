@@ -21,7 +21,7 @@ function counter(db: Connection, table: 'line' | 'reading' | 'mark'): (cook: num
 
 type LineVerbs = Pick<
   Store,
-  'addLine' | 'addReading' | 'addMark' | 'lines' | 'readings' | 'thinned' | 'marks'
+  'addLine' | 'addReading' | 'addMark' | 'lines' | 'lineCount' | 'readings' | 'thinned' | 'marks'
 >;
 
 export function lineVerbs(db: Connection, queue: Queue, peaks: Peaks): LineVerbs {
@@ -33,6 +33,7 @@ export function lineVerbs(db: Connection, queue: Queue, peaks: Peaks): LineVerbs
   const lines = db.statement(
     `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE}`,
   );
+  const count = db.statement('SELECT count(*) FROM line WHERE cook = ?', true);
   const marks = db.statement('SELECT body FROM mark WHERE cook = ? ORDER BY seq', true);
   const ofAll = db.statement(
     `SELECT channel, at, t, celsius, quality, reason FROM reading
@@ -72,6 +73,10 @@ export function lineVerbs(db: Connection, queue: Queue, peaks: Peaks): LineVerbs
         if (page.length < PAGE) return;
         after = page.at(-1)?.seq ?? after;
       }
+    },
+    lineCount(cook: number): number {
+      queue.flush();
+      return row<number>(count.get(cook)) ?? 0;
     },
     readings(cook: number, query: ReadingQuery): StoredReading[] {
       queue.flush();

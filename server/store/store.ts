@@ -59,6 +59,7 @@ export interface Store extends DeviceShelf {
   removePizza(cook: number, id: string): void;
 
   lines(cook: number): IterableIterator<RecordingLine>;
+  lineCount(cook: number): number;
   readings(cook: number, query: ReadingQuery): StoredReading[];
   /** At most about `points` a channel, each bucket's lowest and highest kept. */
   thinned(cook: number, query: ReadingQuery, points: number): StoredReading[];

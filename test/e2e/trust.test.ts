@@ -118,6 +118,23 @@ describe('for everybody', () => {
     await own.stop();
   });
 
+  it('an import shows how far it is, and opens what it brought', async () => {
+    const page = await openPage(browser, `${server.url}/#/past`);
+    await page.getByTestId('import').waitFor({ state: 'attached' });
+    await page.evaluate(() => {
+      const seen = globalThis as unknown as { bars: number };
+      seen.bars = 0;
+      new MutationObserver(() => {
+        seen.bars += document.querySelectorAll('progress[aria-label]').length;
+      }).observe(document.body, { childList: true, subtree: true, attributes: true });
+    });
+    await page.getByTestId('import').setInputFiles(fixture('runaway'));
+    await page.getByTestId('cook-curve').waitFor();
+    expect(await page.evaluate(() => (globalThis as unknown as { bars: number }).bars)).toBeGreaterThan(0);
+    expect(page.troubles).toEqual([]);
+    await page.context().close();
+  });
+
   it('a screen reader hears the sentence when it comes to mean something else, not each degree', async () => {
     const page = await openPage(browser, server.url);
     await page.getByTestId('sentence').waitFor();

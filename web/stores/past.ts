@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import type { CookDetail, CookRow } from '../../shared/api.ts';
 import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
-import { call } from '../api.ts';
+import { call, upload } from '../api.ts';
 import { attempt, offerUndo } from './acts.ts';
 import { fetchReadings } from './curves.ts';
 import { emptySeries, merge, type Series } from './series.ts';
@@ -104,6 +104,6 @@ export async function reviewPizza(cookId: number, pizzaId: string, patch: PizzaP
 
 type Imported = { id: number; skipped?: { number: number; why: string }[] };
 
-/** @returns the new cook with the lines that could not be read, or null when the file was refused */
-export const importCook = (file: Blob): Promise<Imported | null> =>
-  attempt('import', () => call<Imported>('POST', '/api/import', file));
+/** @returns the new cook with the lines that could not be read, or null when the file was refused. @param sent told how much of it has gone, 0 to 1 */
+export const importCook = (file: Blob, sent: (share: number) => void): Promise<Imported | null> =>
+  attempt('import', () => upload<Imported>('/api/import', file, sent));

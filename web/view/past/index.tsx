@@ -76,11 +76,15 @@ function Row({ cook }: { cook: CookRow }): JSX.Element {
 
 function Import(): JSX.Element {
   const told = useSignal('');
+  const gone = useSignal<number | null>(null);
   const take = async (input: HTMLInputElement): Promise<void> => {
     const file = input.files?.[0];
     if (!file) return;
     told.value = `Reading ${file.name} …`;
-    const imported = await importCook(file);
+    const imported = await importCook(file, (share) => {
+      gone.value = share;
+    });
+    gone.value = null;
     input.value = '';
     const skipped = imported?.skipped ?? [];
     told.value =
@@ -102,6 +106,15 @@ function Import(): JSX.Element {
         />
       </label>
       <p role="status">{told.value}</p>
+      {gone.value !== null && (
+        // All sent, the server goes through it: how long is not known.
+        <progress
+          aria-label="Import"
+          max={1}
+          {...(gone.value < 1 && { value: gone.value })}
+          data-testid="import-progress"
+        />
+      )}
     </div>
   );
 }
