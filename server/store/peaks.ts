@@ -4,8 +4,11 @@ import { row, rows, toReading, type ReadingRow } from './rows.ts';
 import type { ReadingQuery, StoredReading } from './store.ts';
 import { thinChannel } from './thin.ts';
 
-/** Widths of the slots, s: a view of 600 buckets is read from them beyond 2½ and beyond 10 hours. */
-const WIDTHS = [15, 60] as const;
+/**
+ * Widths of the slots, s, in ascending order: a view of 600 buckets is drawn from them once it is longer than 5 hours.
+ * Each further one would make every commit write a page or two more.
+ */
+const WIDTHS = [30] as const;
 
 /** What stands out in one slot of a channel. */
 type Slot = {

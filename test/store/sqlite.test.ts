@@ -103,8 +103,8 @@ describe('the store', () => {
     return [...buckets].map(([bucket, extremes]) => [bucket, ...extremes]);
   };
   const DAY = 24 * 3600;
-  /** 600 buckets over so long are of 145 s, which are made of whole minutes: 180 s. */
-  const WIDTH = 180;
+  /** 600 buckets over so long are of 145 s, which are made of whole slots of 30 s: 150 s. */
+  const WIDTH = 150;
   const POINTS = 1200;
 
   it('draws a day with every peak of a plain min-max, after a crash, late readings and a clock that was set too', async () => {
