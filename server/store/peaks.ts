@@ -51,8 +51,18 @@ export function createPeaks(db: Connection, queue: Queue): Peaks {
   const between = db.statement(
     `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at, seq`,
   );
+  /** Of a channel's buckets of so many slots, counted from a slot, the peaks: SQLite takes the row that has them along. */
   const slots = db.statement(
-    `SELECT ${COLUMNS} FROM peak WHERE cook = ? AND channel = ? AND width = ? AND slot BETWEEN ? AND ? ORDER BY slot, t`,
+    (['min(celsius) AS celsius', 'max(celsius) AS celsius', 'NULL AS celsius'] as const)
+      .map(
+        (
+          celsius,
+          part,
+        ) => `SELECT channel, at, ${part === 2 ? 'min(t) AS t' : 't'}, ${celsius}, quality, reason
+          FROM peak WHERE cook = ? AND channel = ? AND width = ? AND slot BETWEEN ? AND ? AND part = ${part}
+          GROUP BY (slot - CAST(? AS INTEGER)) / CAST(? AS INTEGER)`,
+      )
+      .join(' UNION ALL ') + ' ORDER BY t',
   );
   const end = (order: 'ASC' | 'DESC') =>
     db.statement(
@@ -103,11 +113,10 @@ export function createPeaks(db: Connection, queue: Queue): Peaks {
       yield (channel = next);
     }
   }
-  function drawn(cook: number, channel: string, from: number, to: number, points: number): StoredReading[] {
+  function drawn(cook: number, channel: string, from: number, to: number, points: number): ReadingRow[] {
     const [head, tail] = [first, last].map((one) => row<ReadingRow>(one.get(cook, channel, from, to)));
     if (!head || !tail) return [];
-    const whole = (a: number, b: number): StoredReading[] =>
-      rows<ReadingRow>(between.all(cook, channel, a, b)).map(toReading);
+    const whole = (a: number, b: number): ReadingRow[] => rows<ReadingRow>(between.all(cook, channel, a, b));
     // One bucket less than asked for, since the first and the last are seldom whole.
     const wanted = (tail.t - head.t) / Math.max(1, Math.floor(points / 2) - 1);
     const width = WIDTHS.findLast((one) => one <= wanted);
@@ -118,13 +127,15 @@ export function createPeaks(db: Connection, queue: Queue): Peaks {
     queue.flush();
     // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
     const edge = (slot: number): number => Math.round(head.at + (slot * width - head.t) * 1000);
-    const slotOf = ({ t }: StoredReading): number => Math.floor(t / width);
+    const slotOf = ({ t }: ReadingRow): number => Math.floor(t / width);
+    const many = Math.ceil(wanted / width);
+    const inner = [cook, channel, width, begin, finish, Math.floor(begin / many) * many, many] as const;
     const all = [
       ...whole(from, edge(begin)).filter((r) => slotOf(r) < begin),
-      ...rows<ReadingRow>(slots.all(cook, channel, width, begin, finish)).map(toReading),
+      ...rows<ReadingRow>(slots.all(...inner, ...inner, ...inner)),
       ...whole(edge(finish + 1) - 1, to).filter((r) => slotOf(r) > finish),
     ];
-    return thinChannel(all, points, Math.ceil(wanted / width) * width);
+    return thinChannel(all, points, many * width);
   }
   return {
     take: (cook, reading) => known(cook, reading.channel).forEach((one) => add(cook, one, reading)),
@@ -133,7 +144,8 @@ export function createPeaks(db: Connection, queue: Queue): Peaks {
       queue.flush();
       const { channel, from = FIRST, to = LAST } = query;
       const channels = channel === undefined ? [...channelsOf(cook)] : [channel];
-      return channels.flatMap((one) => drawn(cook, one, from, to, points)).sort((a, b) => a.t - b.t);
+      const kept = channels.flatMap((one) => drawn(cook, one, from, to, points));
+      return kept.sort((a, b) => a.t - b.t).map(toReading);
     },
   };
 }

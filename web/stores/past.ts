@@ -4,7 +4,7 @@ import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
 import { call, upload } from '../api.ts';
 import { attempt, offerUndo } from './acts.ts';
 import { fetchReadings } from './curves.ts';
-import { emptySeries, merge, type Series } from './series.ts';
+import { emptySeries, merge, type Point, type Series } from './series.ts';
 import { within, type Range } from './zoom.ts';
 
 /** Past cooks: the list, and the one that is open. */
@@ -13,8 +13,10 @@ export const opened = signal<CookDetail | null>(null);
 export const openedCurves = signal<Series>(emptySeries());
 export const range = signal<Range>({ from: 0, to: 1 });
 
-/** Readings a channel asked for each view: more than pixels, so that panning a little shows something. */
+/** Readings a channel asked for each view, which is half a view wider on either side than what is seen. */
 const POINTS = 1200;
+/** Of a whole cook, which has nothing on either side: a bucket of its drawing takes three pixels and two points. */
+const WHOLE_POINTS = 800;
 /** Wait for a movement to end before asking anew, ms. */
 const SETTLE_MS = 200;
 
@@ -28,11 +30,32 @@ export const wholeRange = ({ seconds }: { seconds: number }): Range => ({
   to: Math.max(60, seconds),
 });
 
+/** Asks for the cook and its curve at once: neither waits for the other. */
 export async function openCook(id: number): Promise<void> {
   opened.value = null;
   openedCurves.value = emptySeries();
-  await reloadCook(id);
-  if (opened.value) look(wholeRange(opened.value), 0);
+  const mine = askAnew();
+  const arrives = reloadCook(id);
+  const curve = attempt(`readings of ${id}`, () => fetchReadings(id, { points: WHOLE_POINTS }, mine.signal));
+  await arrives;
+  const cook = opened.peek();
+  if (!cook || asked !== mine) return;
+  range.value = wholeRange(cook);
+  const points = await curve;
+  if (points && asked === mine) show(points, wholeRange(cook), WHOLE_POINTS);
+}
+
+function askAnew(): AbortController {
+  clearTimeout(settle);
+  asked?.abort();
+  asked = new AbortController();
+  return asked;
+}
+
+/** Thinned rows lie so far apart; a gap is a few of them. */
+function show(points: readonly Point[], { from, to }: Range, asked: number): void {
+  const gapAfter = Math.max(60, (4 * (to - from)) / (asked / 2));
+  openedCurves.value = merge(emptySeries(gapAfter), points, Infinity);
 }
 
 export async function reloadCook(id: number): Promise<void> {
@@ -53,22 +76,19 @@ export function look(next: Range, wait = SETTLE_MS): void {
 }
 
 async function fetchView(cook: CookDetail): Promise<void> {
-  asked?.abort();
-  const mine = new AbortController();
-  asked = mine;
+  const mine = askAnew();
   const { from, to } = range.value;
   const margin = (to - from) / 2;
+  const wide = { from: from - margin, to: to + margin };
   const start = Date.parse(cook.startedAt);
   const points = await attempt(`readings ${from} ${to}`, () =>
     fetchReadings(
       cook.id,
-      { from: start + (from - margin) * 1000, to: start + (to + margin) * 1000, points: POINTS },
+      { from: start + wide.from * 1000, to: start + wide.to * 1000, points: POINTS },
       mine.signal,
     ),
   );
-  // Thinned rows lie this far apart; a gap is a few of them.
-  const gapAfter = Math.max(60, (4 * (to - from + 2 * margin)) / (POINTS / 2));
-  if (points && asked === mine) openedCurves.value = merge(emptySeries(gapAfter), points, Infinity);
+  if (points && asked === mine) show(points, wide, POINTS);
 }
 
 export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Promise<void> {
