@@ -1,6 +1,6 @@
 // Bundles the page: web/main.tsx and web/main.css, with index.html and ready-compressed copies beside them.
 import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { buildOutside } from './outside/build.mjs';
@@ -12,7 +12,8 @@ export async function buildWeb({ outdir }) {
   const { build } = await import('esbuild');
   rmSync(outdir, { recursive: true, force: true });
   mkdirSync(outdir, { recursive: true });
-  await build({
+  const { metafile } = await build({
+    metafile: true,
     absWorkingDir: dirname(web),
     entryPoints: [
       join(web, 'main.tsx'),
@@ -34,8 +35,23 @@ export async function buildWeb({ outdir }) {
     logLevel: 'warning',
   });
   await buildOutside(build, outdir);
-  for (const name of ['index.html', 'icon.svg']) copyFileSync(join(web, name), join(outdir, name));
+  copyFileSync(join(web, 'icon.svg'), join(outdir, 'icon.svg'));
+  const html = readFileSync(join(web, 'index.html'), 'utf8');
+  writeFileSync(join(outdir, 'index.html'), html.replace('</title>', `</title>\n${preloads(metafile)}`));
   for (const name of readdirSync(outdir)) if (/\.(js|css|html|svg)$/.test(name)) compress(join(outdir, name));
+}
+
+/** What main.js imports before it runs is asked for at once, not when main.js has come and was read. */
+function preloads({ outputs }) {
+  const main = Object.entries(outputs).find(([path]) => path.endsWith('/main.js'));
+  const found = new Set(main ? [main[0]] : []);
+  for (const path of found)
+    for (const { path: other, kind } of outputs[path]?.imports ?? [])
+      if (kind === 'import-statement') found.add(other);
+  return [...found]
+    .slice(1)
+    .map((path) => `    <link rel="modulepreload" href="${basename(path)}" />`)
+    .join('\n');
 }
 
 function compress(path) {

@@ -69,14 +69,17 @@ export const formatAge = (seconds: number): string =>
 export const formatTook = (seconds: number | null): string =>
   seconds === null ? DASH : formatCountdown(Math.round(seconds));
 
-const clock = new Intl.DateTimeFormat([], { hour: 'numeric', minute: '2-digit' });
+/** Made when it is first needed: to know the locale takes the browser longer than all else of a start. */
+let clock: Intl.DateTimeFormat | undefined;
+const clockOfHere = (): Intl.DateTimeFormat =>
+  (clock ??= new Intl.DateTimeFormat([], { hour: 'numeric', minute: '2-digit' }));
 
 /** Time of day as the person's locale writes it. @param ms since the epoch */
-export const formatClock = (ms: number): string => clock.format(ms);
+export const formatClock = (ms: number): string => clockOfHere().format(ms);
 
 /** The same without AM or PM, where the evening is plain and room is scarce. */
 export const formatShortClock = (ms: number): string =>
-  clock
+  clockOfHere()
     .formatToParts(ms)
     .filter((part) => part.type !== 'dayPeriod')
     .map((part) => part.value)
