@@ -75,8 +75,18 @@ const creep = computed(() => Math.floor(beat.value / CREEP_MS));
 function usePlot(element: { current: HTMLDivElement | null }): void {
   const width = useSignal(800);
   const plot = useRef<{ plot: Plot; key: string } | null>(null);
+  const isSaid = useSignal(false);
   useEffect(() => {
-    const scene = sceneNow(width.peek());
+    // What to do is on the screen first: a slow tablet needs long for its first curve.
+    const frame = requestAnimationFrame(() =>
+      setTimeout(() => {
+        isSaid.value = true;
+      }),
+    );
+    return () => cancelAnimationFrame(frame);
+  }, []);
+  useEffect(() => {
+    const scene = isSaid.peek() ? sceneNow(width.peek()) : null;
     if (!element.current || !scene) return;
     const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
     if (plot.current?.key !== key) {
@@ -84,7 +94,7 @@ function usePlot(element: { current: HTMLDivElement | null }): void {
       plot.current = { plot: createPlot(element.current, scene), key };
     }
     plot.current.plot.paint(scene);
-  }, [creep.value, width.value, ...drawnAtOnce()]);
+  }, [isSaid.value, creep.value, width.value, ...drawnAtOnce()]);
   useEffect(() => {
     const watch = new ResizeObserver(() => {
       plot.current?.plot.fit();
