@@ -1,8 +1,8 @@
-import { computed, useSignal } from '@preact/signals';
+import { computed, signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { painted } from '../../lib/theme.ts';
-import { createPlot, type Plot } from '../../lib/plot.ts';
+import type { createPlot, Plot } from '../../lib/plot.ts';
 import type { Scene } from '../../lib/scene.ts';
 import { curves, pastMissing } from '../../stores/curves.ts';
 import { beat, cookTime, lost, now } from '../../stores/live.ts';
@@ -71,6 +71,25 @@ const drawnAtOnce = (): readonly unknown[] => {
 };
 const creep = computed(() => Math.floor(beat.value / CREEP_MS));
 
+const made = signal<typeof createPlot | null>(null);
+let isFetching = false;
+
+/** The chart library takes long to begin: it is fetched once the rest stands, and again should that fail. */
+async function fetchMaker(): Promise<void> {
+  if (isFetching) return;
+  isFetching = true;
+  try {
+    made.value = (await import('../../lib/plot.ts')).createPlot;
+  } finally {
+    isFetching = false;
+  }
+}
+
+function maker(): typeof createPlot | null {
+  if (!made.peek()) fetchMaker().catch(() => {});
+  return made.peek();
+}
+
 /** Keeps a plot in the element, made anew when its channels or colours change. */
 function usePlot(element: { current: HTMLDivElement | null }): void {
   const width = useSignal(800);
@@ -86,15 +105,16 @@ function usePlot(element: { current: HTMLDivElement | null }): void {
     return () => cancelAnimationFrame(frame);
   }, []);
   useEffect(() => {
-    const scene = isSaid.peek() ? sceneNow(width.peek()) : null;
-    if (!element.current || !scene) return;
+    const make = isSaid.peek() ? maker() : null;
+    const scene = make && sceneNow(width.peek());
+    if (!element.current || !make || !scene) return;
     const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
     if (plot.current?.key !== key) {
       plot.current?.plot.destroy();
-      plot.current = { plot: createPlot(element.current, scene), key };
+      plot.current = { plot: make(element.current, scene), key };
     }
     plot.current.plot.paint(scene);
-  }, [isSaid.value, creep.value, width.value, ...drawnAtOnce()]);
+  }, [isSaid.value, made.value, creep.value, width.value, ...drawnAtOnce()]);
   useEffect(() => {
     const watch = new ResizeObserver(() => {
       plot.current?.plot.fit();
