@@ -16,10 +16,8 @@ import { loadSettings, unit } from './stores/settings.ts';
 import { LivePage } from './view/live/index.tsx';
 import { NoteSheet } from './view/note/index.tsx';
 import { Notice } from './view/notice/index.tsx';
-import { PastPage } from './view/past/index.tsx';
 import { PizzaSheet } from './view/pizza-run/pizza-sheet.tsx';
 import { RecentSheet } from './view/recent/index.tsx';
-import { SettingsPage } from './view/settings/index.tsx';
 import { Sheet } from './view/sheet/index.tsx';
 import { Shell } from './view/shell/index.tsx';
 import { later } from './view/shell/later.tsx';
@@ -31,6 +29,8 @@ const BEAT_MS = 250;
 /** RFC 6455 7.4.1, policy violation: this device was revoked. */
 const LET_IN_NO_MORE = 1008;
 
+const Past = later(async () => (await import('./view/past/index.tsx')).PastPage);
+const Settings = later(async () => (await import('./view/settings/index.tsx')).SettingsPage);
 const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
 const Cook = later(async () => (await import('./view/cook/index.tsx')).CookPage);
 const Plan = later(async () => (await import('./view/plan/index.tsx')).PlanPage);
@@ -40,9 +40,9 @@ const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx
 
 function Page(): JSX.Element {
   const at = route.value;
-  if (at.page === 'past') return <PastPage />;
+  if (at.page === 'past') return <Past />;
   if (at.page === 'cook') return <Cook key={at.id} id={at.id} />;
-  if (at.page === 'settings') return <SettingsPage />;
+  if (at.page === 'settings') return <Settings />;
   if (at.page === 'plan') return <Plan />;
   if (at.page === 'stone') return <Stone />;
   if (at.page === 'overlay') return <Overlay />;

@@ -3,6 +3,9 @@ import type { EscalationView, PatchEscalation } from '../../shared/escalation.ts
 import { call } from '../api.ts';
 import { attempt } from './acts.ts';
 
+/** The name of a trial that is on its way. */
+export const TRYING = 'try escalation';
+
 /** Where urgent alerts go that nobody on a page has seen; null while it is not known, or not for this screen to know. */
 export const escalation = signal<EscalationView | null>(null);
 
@@ -19,6 +22,6 @@ export async function changeEscalation(patch: PatchEscalation): Promise<boolean>
 
 /** Sends a trial notice to all that is set; what went wrong then stands in the view. */
 export async function tryEscalation(): Promise<void> {
-  const tried = await attempt('try escalation', () => call<EscalationView>('POST', '/api/escalation/test'));
+  const tried = await attempt(TRYING, () => call<EscalationView>('POST', '/api/escalation/test'));
   if (tried) escalation.value = tried;
 }

@@ -2,7 +2,14 @@ import { useSignal, type Signal } from '@preact/signals';
 import type { ComponentChildren, JSX, TargetedInputEvent } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Broker, EscalationView } from '../../../shared/escalation.ts';
-import { changeEscalation, escalation, loadEscalation, tryEscalation } from '../../stores/escalation.ts';
+import { busy } from '../../stores/acts.ts';
+import {
+  changeEscalation,
+  escalation,
+  loadEscalation,
+  tryEscalation,
+  TRYING,
+} from '../../stores/escalation.ts';
 import { NumberField } from '../settings/fields.tsx';
 import { Choice } from '../sheet/choice.tsx';
 
@@ -11,6 +18,8 @@ export function Escalation(): JSX.Element | null {
   useEffect(() => void loadEscalation(), []);
   const set = escalation.value;
   if (!set) return null;
+  // A second tap would be dropped: better that it can't be given.
+  const isOnItsWay = busy.value.has(TRYING);
   return (
     <section data-testid="escalation">
       <h2>When nobody sees an alert</h2>
@@ -31,9 +40,10 @@ export function Escalation(): JSX.Element | null {
           type="button"
           class="button"
           data-testid="escalation-try"
+          disabled={isOnItsWay}
           onClick={() => void tryEscalation()}
         >
-          Send a trial notice
+          {isOnItsWay ? 'The trial is on its way …' : 'Send a trial notice'}
         </button>
       )}
     </section>

@@ -9,7 +9,11 @@ import { Icon } from '../icon/index.tsx';
 import { Picture } from './picture.tsx';
 
 export function PastPage(): JSX.Element {
-  useEffect(() => void loadCooks(), []);
+  useEffect(() => {
+    void loadCooks();
+    // Whoever looks at the list is about to open a cook, which draws.
+    import('../cook/index.tsx').catch(() => {});
+  }, []);
   const list = cooks.value;
   return (
     <div class="page past">

@@ -72,21 +72,13 @@ const drawnAtOnce = (): readonly unknown[] => {
 const creep = computed(() => Math.floor(beat.value / CREEP_MS));
 
 const made = signal<typeof createPlot | null>(null);
-let isFetching = false;
-
-/** The chart library takes long to begin: it is fetched once the rest stands, and again should that fail. */
-async function fetchMaker(): Promise<void> {
-  if (isFetching) return;
-  isFetching = true;
-  try {
-    made.value = (await import('../../lib/plot.ts')).createPlot;
-  } finally {
-    isFetching = false;
-  }
+/** The chart library takes long to begin: it is fetched once the rest stands, and asked for again should that fail. */
+async function fetchPlot(): Promise<void> {
+  made.value ??= (await import('../../lib/plot.ts')).createPlot;
 }
 
 function maker(): typeof createPlot | null {
-  if (!made.peek()) fetchMaker().catch(() => {});
+  if (!made.peek()) fetchPlot().catch(() => {});
   return made.peek();
 }
 
