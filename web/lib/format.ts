@@ -104,4 +104,7 @@ export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t:
 /** A name from the vocabulary as words: `stone-ready` → "stone ready". */
 export const formatName = (name: string): string => name.replaceAll('-', ' ');
 
+/** "1 pizza", "2 pizzas". */
+export const formatCount = (n: number, one: string): string => `${n} ${n === 1 ? one : `${one}s`}`;
+
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

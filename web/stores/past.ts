@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import type { CookDetail, CookRow } from '../../shared/api.ts';
 import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
 import { call, upload } from '../api.ts';
+import { formatCount } from '../lib/format.ts';
 import { attempt, offerUndo } from './acts.ts';
 import { fetchReadings } from './curves.ts';
 import { emptySeries, merge, type Point, type Series } from './series.ts';
@@ -19,6 +20,16 @@ const POINTS = 1200;
 const WHOLE_POINTS = 800;
 /** Wait for a movement to end before asking anew, ms. */
 const SETTLE_MS = 200;
+
+/** How it went, in a few words: "5 pizzas · 4 right · 1 scorched · 1 overshoot". */
+export function outcome({ pizzas, right, pale, scorched, overshoots }: CookRow): string {
+  const parts = [formatCount(pizzas, 'pizza')];
+  if (right) parts.push(`${right} right`);
+  if (pale) parts.push(`${pale} pale`);
+  if (scorched) parts.push(`${scorched} scorched`);
+  if (overshoots) parts.push(formatCount(overshoots, 'overshoot'));
+  return parts.join(' · ');
+}
 
 export async function loadCooks(): Promise<void> {
   const answer = await attempt('cooks', () => call<{ cooks: CookRow[] }>('GET', '/api/cooks'));

@@ -2,9 +2,9 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { CookRow } from '../../../shared/api.ts';
-import { capital, formatClock, formatDay, formatSpan } from '../../lib/format.ts';
+import { capital, formatClock, formatCount, formatDay, formatSpan } from '../../lib/format.ts';
 import { go } from '../../lib/router.ts';
-import { cooks, deleteCook, importCook, loadCooks } from '../../stores/past.ts';
+import { cooks, deleteCook, importCook, loadCooks, outcome } from '../../stores/past.ts';
 import { Icon } from '../icon/index.tsx';
 import { Picture } from './picture.tsx';
 
@@ -34,18 +34,6 @@ export function PastPage(): JSX.Element {
       </ul>
     </div>
   );
-}
-
-const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
-
-/** How it went, in a few words: "5 pizzas · 4 right · 1 scorched · 1 overshoot". */
-export function outcome({ pizzas, right, pale, scorched, overshoots }: CookRow): string {
-  const parts = [count(pizzas, 'pizza')];
-  if (right) parts.push(`${right} right`);
-  if (pale) parts.push(`${pale} pale`);
-  if (scorched) parts.push(`${scorched} scorched`);
-  if (overshoots) parts.push(count(overshoots, 'overshoot'));
-  return parts.join(' · ');
 }
 
 function Row({ cook }: { cook: CookRow }): JSX.Element {
@@ -93,7 +81,7 @@ function Import(): JSX.Element {
     const skipped = imported?.skipped ?? [];
     told.value =
       skipped.length > 0
-        ? `Imported; ${count(skipped.length, 'line')} could not be read, the first is ${skipped[0]?.number}: ${skipped[0]?.why}`
+        ? `Imported; ${formatCount(skipped.length, 'line')} could not be read, the first is ${skipped[0]?.number}: ${skipped[0]?.why}`
         : '';
     if (imported && skipped.length === 0) go(`#/past/${imported.id}`);
     else await loadCooks();
