@@ -35,7 +35,7 @@ it('a webhook is set on the page, tried, told of when it fails, and switched off
   await part('url').fill(`http://127.0.0.1:${port}/hook`, { timeout: 10_000 });
   await part('secret').fill('too short');
   await part('keep').click();
-  await page.getByText(/16/).first().waitFor();
+  await page.getByTestId('trouble').getByText(/16/).waitFor();
   expect(await state()).toBe('Off.');
   await part('secret').fill('flour, water, salt, yeast');
   await part('keep').click();

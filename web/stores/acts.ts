@@ -33,6 +33,22 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
   }
 }
 
+/** The last of each thing that is being amended. */
+const lines = new Map<string, Promise<unknown>>();
+
+/**
+ * Changes something kept. Unlike a tap for something done, a second change is not the same one over again: it waits for
+ * the first, and the last is how it is left.
+ * @returns the answer, or null when it failed
+ */
+export function amend<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
+  const before = lines.get(name) ?? Promise.resolve();
+  const mine = before.then(() => attempt(name, work));
+  lines.set(name, mine);
+  void mine.then(() => lines.get(name) === mine && lines.delete(name));
+  return mine;
+}
+
 export function offerUndo(label: string, undo: (() => Promise<void>) | null): void {
   offers.value = offer(offers.value, { key: nextKey++, label, undo }, performance.now());
 }
@@ -102,7 +118,7 @@ export async function addPizza(wish: Wish): Promise<boolean> {
 }
 
 export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
-  attempt(`pizza ${id} ${Object.keys(patch).join()}`, () =>
+  amend(`pizza ${id} ${Object.keys(patch).join()}`, () =>
     call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch),
   );
 
@@ -119,7 +135,7 @@ export const proposedRun = (): Promise<Proposed | null> =>
 
 /** Puts the waiting pizzas into this order. */
 export const orderRun = (order: readonly string[]): Promise<unknown> =>
-  attempt('order run', () => call('PUT', '/api/run', { order }));
+  amend('order run', () => call('PUT', '/api/run', { order }));
 
 export type Spot = {
   channel: string;
@@ -145,4 +161,6 @@ export type RehearsalAct =
   { do: 'start' | 'pause' | 'resume' | 'leave' } | { do: 'pace'; pace: number } | { do: 'seek'; t: number };
 
 export const rehearse = (act: RehearsalAct): Promise<unknown> =>
-  attempt(`rehearse ${act.do}`, () => call('POST', '/api/rehearsal', act));
+  ('pace' in act || 't' in act ? amend : attempt)(`rehearse ${act.do}`, () =>
+    call('POST', '/api/rehearsal', act),
+  );

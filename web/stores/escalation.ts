@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import type { EscalationView, PatchEscalation } from '../../shared/escalation.ts';
 import { call } from '../api.ts';
-import { attempt } from './acts.ts';
+import { amend, attempt } from './acts.ts';
 
 /** The name of a trial that is on its way. */
 export const TRYING = 'try escalation';
@@ -15,7 +15,7 @@ export async function loadEscalation(): Promise<void> {
 
 /** @returns whether it was kept */
 export async function changeEscalation(patch: PatchEscalation): Promise<boolean> {
-  const kept = await attempt('set escalation', () => call<EscalationView>('PATCH', '/api/escalation', patch));
+  const kept = await amend('set escalation', () => call<EscalationView>('PATCH', '/api/escalation', patch));
   if (kept) escalation.value = kept;
   return kept !== null;
 }

@@ -3,7 +3,7 @@ import type { CookDetail, CookRow } from '../../shared/api.ts';
 import type { Pizza, PizzaPatch } from '../../shared/pizza.ts';
 import { call, upload } from '../api.ts';
 import { formatCount } from '../lib/format.ts';
-import { attempt, offerUndo } from './acts.ts';
+import { amend, attempt, offerUndo } from './acts.ts';
 import { fetchReadings } from './curves.ts';
 import { emptySeries, merge, type Point, type Series } from './series.ts';
 import { within, type Range } from './zoom.ts';
@@ -113,7 +113,7 @@ export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Pr
 }
 
 export async function patchCook(id: number, patch: { name?: string; notes?: string }): Promise<void> {
-  const done = await attempt(`patch ${id} ${Object.keys(patch).join()}`, () =>
+  const done = await amend(`patch ${id} ${Object.keys(patch).join()}`, () =>
     call('PATCH', `/api/cooks/${id}`, patch),
   );
   const cook = opened.value;
@@ -122,7 +122,7 @@ export async function patchCook(id: number, patch: { name?: string; notes?: stri
 
 export async function reviewPizza(cookId: number, pizzaId: string, patch: PizzaPatch): Promise<void> {
   const path = `/api/cooks/${cookId}/pizzas/${encodeURIComponent(pizzaId)}`;
-  const pizza = await attempt(`review ${pizzaId} ${Object.keys(patch).join()}`, () =>
+  const pizza = await amend(`review ${pizzaId} ${Object.keys(patch).join()}`, () =>
     call<Pizza>('PATCH', path, patch),
   );
   const cook = opened.value;

@@ -2,7 +2,7 @@ import { computed, signal } from '@preact/signals';
 import type { DoughFormula, Formula, PlanSettings, Taste } from '../../shared/evening.ts';
 import type { LivePlan, PlanAnswer, PlanDraft, PlanStart } from '../../shared/plan.ts';
 import { call } from '../api.ts';
-import { attempt, startCook, tellEvent } from './acts.ts';
+import { amend, attempt, startCook, tellEvent } from './acts.ts';
 import { now } from './live.ts';
 
 /** The plan of the evening as the server keeps it, and what a person does to it. */
@@ -30,7 +30,7 @@ export async function loadPlan(): Promise<void> {
 }
 
 export const savePlan = async (draft: PlanDraft): Promise<boolean> =>
-  took(await attempt('save plan', () => call<PlanStart>('PUT', '/api/plan', draft)));
+  took(await amend('save plan', () => call<PlanStart>('PUT', '/api/plan', draft)));
 
 export const dropPlan = async (): Promise<boolean> =>
   took(await attempt('drop plan', () => call<PlanStart>('DELETE', '/api/plan')));

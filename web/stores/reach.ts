@@ -12,7 +12,7 @@ import type {
   TryReading,
 } from '../../shared/reach.ts';
 import { call } from '../api.ts';
-import { attempt, offerUndo } from './acts.ts';
+import { amend, attempt, offerUndo } from './acts.ts';
 import { now } from './live.ts';
 import { inOrder, samePlace } from './reach-words.ts';
 
@@ -92,7 +92,7 @@ const displaced = (channel: string | null | undefined, but: string | null): Prob
 
 async function change(probe: Probe, patch: PatchProbe, label: string): Promise<boolean> {
   const before = [probe, ...displaced(patch.channel, probe.id)];
-  const changed = await attempt(`probe ${probe.id}`, () => call<Probe>('PATCH', pathOf(probe.id), patch));
+  const changed = await amend(`probe ${probe.id}`, () => call<Probe>('PATCH', pathOf(probe.id), patch));
   await refresh();
   if (changed) offerUndo(label, putBack(before));
   return changed !== null;

@@ -3,7 +3,7 @@ import type { Settings } from '../../shared/api.ts';
 import type { Unit } from '../../shared/units.ts';
 import { call } from '../api.ts';
 import { recall, remember } from '../lib/memory.ts';
-import { attempt } from './acts.ts';
+import { amend, attempt } from './acts.ts';
 
 /** What the person has set; kept by the server, the unit remembered here too for the first paint. */
 export const settings = signal<Settings | null>(null);
@@ -23,7 +23,7 @@ export async function loadSettings(): Promise<void> {
 
 /** @returns whether it was kept */
 export async function changeSettings(patch: Partial<Settings>): Promise<boolean> {
-  const next = await attempt(`set ${Object.keys(patch).join()}`, () =>
+  const next = await amend(`set ${Object.keys(patch).join()}`, () =>
     call<Settings>('PATCH', '/api/settings', patch),
   );
   took(next);
