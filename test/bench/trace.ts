@@ -10,12 +10,15 @@ type TraceEvent = {
   tdur?: number;
   args?: { name?: string };
 };
+/** A screen shows a frame this often, µs; what the main thread does after so long a rest belongs to another one. */
+const DISPLAYED = 16_700;
+
 /** What one painted frame took, ms by the thread's own clock: the page's script, and all that the main thread did. */
 export type Frame = { script: number; all: number };
 
 const SCRIPT = new Set(['FunctionCall', 'EvaluateScript', 'RunMicrotasks', 'MinorGC', 'MajorGC']);
 
-/** Traces a page and sums up its main thread from each painted frame to the next. @param watched ms */
+/** Traces a page and sums up what its main thread did for each frame that was painted. @param watched ms */
 export async function framesOf(browser: Browser, page: Page, watched: number): Promise<Frame[]> {
   await browser.startTracing(page, { categories: ['toplevel', 'devtools.timeline', '__metadata'] });
   await page.waitForTimeout(watched);
@@ -34,7 +37,7 @@ export async function framesOf(browser: Browser, page: Page, watched: number): P
   for (const { name, ts, dur = 0, tdur = dur } of mine) {
     if (ts >= task) {
       if (paints) frames.push(frame);
-      if (paints) frame = { script: 0, all: 0 };
+      if (paints || ts - task > DISPLAYED) frame = { script: 0, all: 0 };
       paints = false;
       task = ts + dur;
       frame.all += tdur / 1000;

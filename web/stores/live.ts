@@ -1,4 +1,4 @@
-import { batch, computed, signal } from '@preact/signals';
+import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { LiveChannel, LiveMessage, Now } from '../../shared/live.ts';
 import { PROTOCOL } from '../../shared/protocol.ts';
 
@@ -56,6 +56,10 @@ export const lost = computed<number | null>(() => {
 
 export const outdated = computed(() => now.value !== null && now.value.protocol !== PROTOCOL);
 
+/** One member of the document: a message that leaves it as it was tells nobody of it. */
+export const member = <Key extends keyof Now>(key: Key): ReadonlySignal<Now[Key] | undefined> =>
+  computed(() => now.value?.[key]);
+
 const sinceTold = computed(() => Math.max(0, (beat.value - toldAt.value) / 1000));
 
 /** Seconds of the cook, counted on between messages; null with no cook. */
@@ -80,6 +84,7 @@ export function freshness(channel: LiveChannel, elapsed: number): Freshness {
 /** Real seconds since the document was told, none while a rehearsal stands still. */
 export const elapsed = computed(() => sinceTold.value * Math.min(1, now.value?.rate ?? 1));
 
+export const hasCook = computed(() => now.value?.cook != null);
 export const cookId = computed(() => now.value?.cook?.id ?? null);
 /** A cook that starts over under the same number is another one: a rehearsal that was sought back. */
 export const cookKey = computed(() => {

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
 import { formatCountdown } from '../../lib/format.ts';
+import { steady } from '../../lib/steady.ts';
 import { busy, tellEvent, tellPizza } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { nextAct, onStone, waiting, type OnStone } from '../../stores/pizzas.ts';
@@ -9,22 +10,42 @@ import { Icon, type IconName } from '../icon/index.tsx';
 
 type Key = { id: string; label: string; icon: IconName; beside?: string; disabled?: boolean; act(): void };
 
-function launchKey(): Key {
-  const next = now.value ? waiting(now.value)[0] : undefined;
-  const name = next?.name ?? '';
-  const act = (): void => void tellPizza('launch', next?.id ?? null, `${name || 'Pizza'} launched`);
+/** A pizza as its key shows it: the id that a tap is for, its name and how long is left. */
+type Due = { id: string | null; name: string; left: string };
+
+const dueOf = (pizza: OnStone | undefined, left: number | null | undefined): Due | null =>
+  pizza ? { id: pizza.id, name: pizza.name, left: left == null ? '' : formatCountdown(left) } : null;
+
+const shown = steady(() => {
+  const document = now.value;
+  if (!document?.cook) return null;
+  const t = cookTime.value ?? 0;
+  const pizzas = onStone(document, t);
+  const turn = pizzas.filter((p) => p.turnIn !== null).sort((a, b) => (a.turnIn ?? 0) - (b.turnIn ?? 0))[0];
+  const off = [...pizzas].sort((a, b) => a.offIn - b.offIn)[0];
+  const launch = waiting(document)[0];
+  return {
+    launch: { id: launch?.id ?? null, name: launch?.name ?? '' },
+    turn: dueOf(turn, turn?.turnIn),
+    off: dueOf(off, off?.offIn),
+    lidOpen: document.lidOpen,
+    next: nextAct(document, t),
+  };
+});
+
+function launchKey({ id, name }: { id: string | null; name: string }): Key {
+  const act = (): void => void tellPizza('launch', id, `${name || 'Pizza'} launched`);
   return { id: 'launch', label: 'Launch', icon: 'launch', beside: name, act };
 }
 
-function stoneKey(does: 'turn' | 'off', pizza: OnStone | undefined): Key {
-  const left = does === 'turn' ? pizza?.turnIn : pizza?.offIn;
+function stoneKey(does: 'turn' | 'off', pizza: Due | null): Key {
   const label = does === 'turn' ? 'Turn' : 'Off';
   const said = does === 'turn' ? 'turned' : 'off the stone';
   return {
     id: does,
     label,
     icon: does,
-    beside: left == null ? '' : formatCountdown(left),
+    beside: pizza?.left ?? '',
     disabled: !pizza,
     act: () => void (pizza && tellPizza(does, pizza.id, `${pizza.name} ${said}`)),
   };
@@ -34,8 +55,7 @@ const open = (kind: Exclude<Sheet['kind'], 'pizza'>) => (): void => {
   sheet.value = { kind };
 };
 
-function grillKeys(): Key[] {
-  const lidOpen = now.value?.lidOpen ?? false;
+function grillKeys(lidOpen: boolean): Key[] {
   const lid = lidOpen ? (['lid-closed', 'Lid shut'] as const) : (['lid-open', 'Lid open'] as const);
   return [
     { id: 'vents', label: 'Vents', icon: 'vents', act: () => void tellEvent('vent', 'Vents moved') },
@@ -49,22 +69,15 @@ function grillKeys(): Key[] {
 
 /** What a floury finger must find without looking: the next sensible tap is the widest and the first. */
 export function Dock(): JSX.Element | null {
-  const document = now.value;
-  if (!document?.cook) return null;
-  const t = cookTime.value ?? 0;
-  const pizzas = onStone(document, t);
-  const turnNext = pizzas
-    .filter((p) => p.turnIn !== null)
-    .sort((a, b) => (a.turnIn ?? 0) - (b.turnIn ?? 0))[0];
-  const offNext = [...pizzas].sort((a, b) => a.offIn - b.offIn)[0];
-  const next = nextAct(document, t);
-  const keys = [launchKey(), stoneKey('turn', turnNext), stoneKey('off', offNext)];
+  if (!shown.value) return null;
+  const { launch, turn, off, lidOpen, next } = shown.value;
+  const keys = [launchKey(launch), stoneKey('turn', turn), stoneKey('off', off)];
   return (
     <div class="dock" role="group" aria-label="What happened at the grill">
       {keys.map((key) => (
         <DockKey key={key.id} of={key} primary={key.id === next} />
       ))}
-      {grillKeys().map((key) => (
+      {grillKeys(lidOpen).map((key) => (
         <DockKey key={key.id} of={key} primary={false} />
       ))}
     </div>

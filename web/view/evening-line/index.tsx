@@ -1,20 +1,30 @@
 import type { JSX } from 'preact';
 import type { Now } from '../../../shared/live.ts';
 import { formatClock, formatSpan, timeWriter } from '../../lib/format.ts';
+import { steady } from '../../lib/steady.ts';
 import { changePizza } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { NEXT_STAGE } from '../../stores/pizzas.ts';
 import { tick } from '../../stores/plan.ts';
 import { Cautions } from './cautions.tsx';
 
-/** What the evening wants besides the fire: a warning, the next pizza for the hands, the plan's next step. */
-export function EveningLine(): JSX.Element | null {
+const shown = steady(() => {
   const document = now.value;
   if (!document) return null;
   const { plan, guides, prompt, cautions } = document;
-  const hands = prompt && wantsHands(prompt, cookTime.value ?? 0) ? prompt : null;
-  const warned = guides.filter(({ warning }) => warning);
-  if (!plan && warned.length === 0 && !hands && cautions.length === 0) return null;
+  return {
+    plan,
+    warned: guides.filter(({ warning }) => warning),
+    hands: prompt && wantsHands(prompt, cookTime.value ?? 0) ? prompt : null,
+    caution: cautions.slice(0, 1),
+  };
+});
+
+/** What the evening wants besides the fire: a warning, the next pizza for the hands, the plan's next step. */
+export function EveningLine(): JSX.Element | null {
+  if (!shown.value) return null;
+  const { plan, warned, hands, caution } = shown.value;
+  if (!plan && warned.length === 0 && !hands && caution.length === 0) return null;
   return (
     <section class="evening-line" aria-label="The evening">
       {warned.map((guide) => (
@@ -22,7 +32,7 @@ export function EveningLine(): JSX.Element | null {
       ))}
       {hands && <Prompt prompt={hands} />}
       {plan && <NextStep plan={plan} />}
-      <Cautions list={cautions.slice(0, 1)} />
+      <Cautions list={caution} />
     </section>
   );
 }

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { now } from '../../stores/live.ts';
+import { hasCook, member } from '../../stores/live.ts';
 import { Channel } from '../channel/index.tsx';
 import { Dock } from '../dock/index.tsx';
 import { Empty } from '../empty/index.tsx';
@@ -21,19 +21,20 @@ export const LivePage = (): JSX.Element => (
         <Strip />
         <EveningLine />
       </div>
-      {now.value?.cook ? <Timeline /> : <Empty />}
+      {hasCook.value ? <Timeline /> : <Empty />}
       <PizzaRun />
     </div>
     <Dock />
   </div>
 );
 
+const channels = member('channels');
+
 function Channels(): JSX.Element | null {
-  const channels = now.value?.channels ?? [];
-  if (channels.length === 0) return null;
+  if (!channels.value?.length) return null;
   return (
     <div class="channels">
-      {channels.map((channel) => (
+      {channels.value.map((channel) => (
         <Channel key={channel.id} channel={channel} />
       ))}
     </div>

@@ -4,6 +4,7 @@ import { useMemo } from 'preact/hooks';
 import type { Now } from '../../../shared/live.ts';
 import type { Pizza } from '../../../shared/pizza.ts';
 import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
+import { steady } from '../../lib/steady.ts';
 import { orderRun } from '../../stores/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { nextLaunchAt, onStone, waiting } from '../../stores/pizzas.ts';
@@ -36,19 +37,30 @@ const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {
 /** What matters now comes first; the rest is as it is run. */
 const ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
 
-/** The run of pizzas: what lies on the stone counts down, a tap opens one. */
-export function PizzaRun(): JSX.Element | null {
+type Chip = Pick<Pizza, 'id' | 'name' | 'eater'> & { status: Status };
+
+const chips = steady<Chip[] | null>(() => {
   const document = now.value;
   if (!document?.cook) return null;
   const t = cookTime.value ?? 0;
-  const chips = document.pizzas
-    .map((pizza) => ({ pizza, status: statusOf(pizza, document, t) }))
+  return document.pizzas
+    .map((pizza) => ({
+      id: pizza.id,
+      name: pizza.name,
+      eater: pizza.eater,
+      status: statusOf(pizza, document, t),
+    }))
     .sort((a, b) => ORDER[a.status.kind] - ORDER[b.status.kind]);
+});
+
+/** The run of pizzas: what lies on the stone counts down, a tap opens one. */
+export function PizzaRun(): JSX.Element | null {
+  if (!chips.value) return null;
   return (
     <section class="pizza-run" aria-label="Pizzas">
       <ol>
-        {chips.map(({ pizza, status }) => (
-          <PizzaChip key={pizza.id} pizza={pizza} status={status} />
+        {chips.value.map((chip) => (
+          <PizzaChip key={chip.id} chip={chip} />
         ))}
         <li class="at-end">
           <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
@@ -90,8 +102,7 @@ const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
     : {};
 
 /** Drawn anew only when its words change. */
-function PizzaChip({ pizza, status }: { pizza: Pizza; status: Status }): JSX.Element {
-  const { id, name, eater } = pizza;
+function PizzaChip({ chip: { id, name, eater, status } }: { chip: Chip }): JSX.Element {
   return useMemo(
     () => (
       <li {...dragsOf(id, status)}>

@@ -1,25 +1,31 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { Now } from '../../../shared/live.ts';
 import { formatElapsed } from '../../lib/format.ts';
+import { steady } from '../../lib/steady.ts';
 import { rehearse, startCook } from '../../stores/acts.ts';
 import { now } from '../../stores/live.ts';
 import { Icon } from '../icon/index.tsx';
 
 const PACES = [1, 5, 20, 60, 200] as const;
 
+const playing = steady(() => {
+  const { paused = false, ended = false, pace = 1, length = 0 } = now.value?.rehearsal ?? {};
+  return now.value?.rehearsal ? { paused, ended, pace, length } : null;
+});
+const place = steady(() => Math.floor(now.value?.rehearsal?.t ?? 0));
+
 /** Says across the page that no real fire is watched, and steers the recording. */
 export function Rehearsal(): JSX.Element | null {
-  const playing = now.value?.rehearsal;
-  if (!playing) return null;
+  if (!playing.value) return null;
+  const { paused, ended, pace } = playing.value;
   return (
     <section class="rehearsal" data-testid="rehearsal-banner" aria-label="Rehearsal">
       <p>
         <strong>REHEARSAL</strong> <span>a recording, not your fire</span>
       </p>
-      <PlayPause playing={playing} />
-      <Pace pace={playing.pace} />
-      <Seek playing={playing} />
+      <PlayPause paused={paused} ended={ended} />
+      <Pace pace={pace} />
+      <Seek />
       <button type="button" class="button real" data-testid="start-real" onClick={() => void startCook()}>
         <Icon name="flame" /> Start a real cook
       </button>
@@ -27,9 +33,7 @@ export function Rehearsal(): JSX.Element | null {
   );
 }
 
-type Playing = NonNullable<Now['rehearsal']>;
-
-function PlayPause({ playing: { paused, ended } }: { playing: Playing }): JSX.Element {
+function PlayPause({ paused, ended }: { paused: boolean; ended: boolean }): JSX.Element {
   if (ended)
     return (
       <button type="button" class="button" onClick={() => void rehearse({ do: 'start' })}>
@@ -62,9 +66,10 @@ function Pace({ pace }: { pace: number }): JSX.Element {
   );
 }
 
-function Seek({ playing: { t, length } }: { playing: Playing }): JSX.Element {
+function Seek(): JSX.Element {
   const held = useSignal<number | null>(null);
-  const at = held.value ?? t;
+  const at = held.value ?? place.value;
+  const length = playing.value?.length ?? 0;
   const seek = async (to: number): Promise<void> => {
     await rehearse({ do: 'seek', t: to });
     held.value = null;

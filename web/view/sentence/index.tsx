@@ -1,6 +1,7 @@
 import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import { timeWriter } from '../../lib/format.ts';
+import { steady } from '../../lib/steady.ts';
 import { cookTime, lost, now } from '../../stores/live.ts';
 import { spoken, type Sentence as Said } from '../../stores/say.ts';
 import { detail, sentence } from '../../stores/sentence.ts';
@@ -20,7 +21,7 @@ const ICONS: Record<Said['symbol'], IconName> = {
   rest: 'rest',
 };
 
-const said = computed(() => sentence(now.value, unit.value, { t: cookTime.value ?? 0, lost: lost.value }));
+const said = steady(() => sentence(now.value, unit.value, { t: cookTime.value ?? 0, lost: lost.value }));
 const meaning = computed(() => said.value.meaning);
 /** Spoken only when it comes to mean something else: a screen reader that reads each degree is switched off. */
 const announced = computed(() => (meaning.value, spoken(said.peek())));

@@ -3,25 +3,35 @@ import type { Now } from '../../../shared/live.ts';
 import { capital, formatAge, formatName } from '../../lib/format.ts';
 import { acknowledge, answerQuestion, unshelve } from '../../stores/acts.ts';
 import { inStrip, type Standing } from '../../stores/alerts.ts';
+import { steady } from '../../lib/steady.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { orderOf } from '../../stores/orders.ts';
 import { spoken, viewOf } from '../../stores/say.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 
+const shown = steady(() => {
+  const document = now.value;
+  return (
+    document && {
+      questions: document.questions,
+      alerts: inStrip(document.alerts),
+      broken: document.sources.filter((s) => s.state === 'failed' && s.problem),
+    }
+  );
+});
+
 /** One thin row between sentence and line: what asks lightly, what was seen and still stands, what is broken. */
 export function Strip(): JSX.Element | null {
-  const document = now.value;
-  if (!document) return null;
-  const t = cookTime.value ?? 0;
-  const broken = document.sources.filter((s) => s.state === 'failed' && s.problem);
+  if (!shown.value) return null;
+  const { questions, alerts, broken } = shown.value;
   return (
     <div class="strip">
-      {document.questions.map((q) => (
-        <Question key={q.id} question={q} t={t} />
+      {questions.map((q) => (
+        <Question key={q.id} question={q} />
       ))}
-      {inStrip(document.alerts).map((alert) => (
-        <AlertChip key={alert.alert + (alert.pizza ?? '')} alert={alert} t={t} />
+      {alerts.map((alert) => (
+        <AlertChip key={alert.alert + (alert.pizza ?? '')} alert={alert} />
       ))}
       {broken.map(({ source, problem, mend }) => (
         <p key={source} class="strip-item">
@@ -38,13 +48,8 @@ const ASKED: Partial<Record<Now['questions'][number]['noticed'], string>> = {
   fuel: 'Charcoal added',
 };
 
-function Question({
-  question: { id, noticed, at },
-  t,
-}: {
-  question: Now['questions'][number];
-  t: number;
-}): JSX.Element {
+function Question({ question: { id, noticed, at } }: { question: Now['questions'][number] }): JSX.Element {
+  const t = cookTime.value ?? 0;
   const what = ASKED[noticed] ?? capital(formatName(noticed));
   return (
     <div class="strip-item question" role="group" aria-label="Question" data-testid="question">
@@ -69,7 +74,8 @@ function wordsOf(alert: Standing, t: number): string {
   return now.value ? spoken(orderOf(viewOf(now.value, unit.value, t), alert)) : name;
 }
 
-function AlertChip({ alert, t }: { alert: Standing; t: number }): JSX.Element {
+function AlertChip({ alert }: { alert: Standing }): JSX.Element {
+  const t = cookTime.value ?? 0;
   const { alert: name, state, shelvedUntil } = alert;
   if (state === 'shelved')
     return (
