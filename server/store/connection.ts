@@ -1,7 +1,8 @@
 import { Fault } from '../../shared/fault.ts';
 import { Damaged, isConstraint, isDamage, isOfDatabase, openDatabase, type Db } from './database.ts';
+import { createDurable } from './durable.ts';
 import { mend } from './mend.ts';
-import type { Write } from './queue.ts';
+import type { Disk, Write } from './queue.ts';
 
 type Value = string | number | null;
 /** A statement that outlives the database it was prepared for. */
@@ -11,11 +12,9 @@ export type Statement = {
   all(...values: Value[]): unknown[];
 };
 
-export type Connection = {
+export type Connection = Disk & {
   /** @param pluck gives the first column alone */
   statement(sql: string, pluck?: boolean): Statement;
-  /** All or none in one transaction. @throws what keeps them from disk */
-  transact(writes: readonly Write[]): void;
   /** What was lost and where the rest is, once a damaged database was set aside; else null. */
   mended(): string | null;
   close(): void;
@@ -31,6 +30,7 @@ export function connect(folder: string, mending: Mending): Connection {
   let says: string | null = null;
   let mendings = 0;
   let db = openOrMend();
+  let durable = createDurable(db);
 
   function openOrMend(): Db {
     try {
@@ -52,8 +52,10 @@ export function connect(folder: string, mending: Mending): Connection {
       return work();
     } catch (error) {
       if (!isDamage(error) || !mending || db.inTransaction || mendings >= MOST_MENDINGS) throw error;
+      durable.close();
       db.close();
       db = mendNow(mending);
+      durable = createDurable(db);
       return work();
     }
   }
@@ -81,8 +83,12 @@ export function connect(folder: string, mending: Mending): Connection {
       };
     },
     transact: (writes) => withMending(() => commit(db, writes)),
+    settle: () => durable.settle(),
     mended: () => says,
-    close: () => db.close(),
+    close() {
+      durable.close();
+      db.close();
+    },
   };
 }
 

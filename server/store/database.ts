@@ -32,7 +32,8 @@ const codeOf = (error: unknown): string => (error instanceof Database.SqliteErro
 
 /**
  * Opens the data folder's one file, making or migrating it. WAL with synchronous FULL: SQLite then syncs the log on
- * every commit, so that a commit outlives a power cut (sqlite.org/pragma.html#pragma_synchronous).
+ * every commit, so that a commit outlives a power cut (sqlite.org/pragma.html#pragma_synchronous); `durable.ts` takes
+ * that over from it while it serves.
  * @param look whether to look for damage in a file that is not too large for it
  * @throws Damaged
  * @throws Fault `unusable` when the folder can't be written, or the file is newer or not ours; it is untouched.

@@ -44,7 +44,7 @@ const toCook = (c: CookRow): StoredCook => ({
  */
 export function openStore(folder: string, mending: Mending = null): Store {
   const connection = connect(folder, mending);
-  const queue = createQueue(connection.transact, BATCH_MS);
+  const queue = createQueue(connection, BATCH_MS);
   const peaks = createPeaks(connection, queue);
   return {
     ...cookVerbs(connection, queue, peaks),

@@ -15,6 +15,11 @@ const header: RecordingHeader = {
   targets: {},
   probes: [],
 };
+/** Made beforehand: what is measured is the keeping. */
+const given = Array.from({ length: READINGS }, (_, t) => {
+  const line = { t, channel: 'stone', celsius: 200 + (t % 50) };
+  return { line, reading: { ...line, at: t * 1000, quality: 'good' as const } };
+});
 const scratch = (): string => mkdtempSync(join(tmpdir(), 'peelside-bench-'));
 const elapsed = async (work: () => Promise<void> | void): Promise<number> => {
   const start = performance.now();
@@ -27,11 +32,10 @@ async function ours(): Promise<number> {
   const store = openStore(scratch());
   const id = store.startCook({ name: '', startedAt: 0, rehearsal: false, header });
   const took = await elapsed(async () => {
-    for (let i = 0; i < READINGS; i++) {
-      const line = { t: i, channel: 'stone', celsius: 200 + (i % 50) };
+    for (const { line, reading } of given) {
       store.addLine(id, line);
-      store.addReading(id, { ...line, at: i * 1000, quality: 'good' });
-      if (i % BATCH === BATCH - 1) await store.kept();
+      store.addReading(id, reading);
+      if (line.t % BATCH === BATCH - 1) await store.kept();
     }
   });
   store.close();
@@ -50,9 +54,9 @@ function bare(): Promise<number> {
   const line = db.prepare('INSERT INTO line VALUES (?, ?, ?, ?)');
   const reading = db.prepare('INSERT INTO reading VALUES (?, ?, ?, ?, ?, ?, ?, ?)');
   const batch = db.transaction((first: number) => {
-    for (let i = first; i < first + BATCH; i++) {
-      line.run(1, i, i, JSON.stringify({ t: i, channel: 'stone', celsius: 200 + (i % 50) }));
-      reading.run(1, 'stone', i * 1000, i, i, 200 + (i % 50), 'good', null);
+    for (const { line: l, reading: r } of given.slice(first, first + BATCH)) {
+      line.run(1, l.t, l.t, JSON.stringify(l));
+      reading.run(1, r.channel, r.at, r.t, r.t, r.celsius, r.quality, null);
     }
   });
   const took = elapsed(() => {

@@ -1,5 +1,5 @@
 import Database from 'better-sqlite3';
-import { chmodSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -71,7 +71,26 @@ describe('the store', () => {
     again.close();
   });
 
-  it('passes the integrity check of SQLite itself, with WAL and full sync', async () => {
+  it('copies a long log into the database by another thread, so that it does not grow without end', async () => {
+    const sizeOf = (name: string): number => statSync(join(folder, name)).size;
+    const id = begin();
+    let written = 0;
+    let longest = 0;
+    while (written < 200e6) {
+      for (let i = 0; i < 2000; i++)
+        store.addLine(id, { t: i, channel: 'stone', celsius: 20, note: 'x'.repeat(999) });
+      written += 2000 * 1000;
+      await store.kept();
+      longest = Math.max(longest, sizeOf(`${DATABASE_NAME}-wal`));
+    }
+    expect(longest).toBeLessThan(60e6);
+    expect(sizeOf(DATABASE_NAME)).toBeGreaterThan(written / 2);
+    store.close();
+    store = openStore(folder);
+    expect(store.lineCount(id)).toBe(written / 1000);
+  });
+
+  it('passes the integrity check of SQLite itself, with WAL', async () => {
     const id = begin();
     for (let t = 0; t < 2000; t++) store.addReading(id, reading(t, 20 + t / 10));
     await store.kept();
