@@ -152,7 +152,13 @@ function testTools() {
     'mosquitto',
     'install it (Debian: sudo apt-get install mosquitto).',
   );
-  return { CHROMIUM: chromium, SOCAT: socat, MOSQUITTO: mosquitto };
+  const compiler = ensureProgram(
+    'a C compiler, which makes a slow disk',
+    ['cc'],
+    'build-essential',
+    'install one (Debian: sudo apt-get install build-essential).',
+  );
+  return { CHROMIUM: chromium, SOCAT: socat, MOSQUITTO: mosquitto, CC: compiler };
 }
 
 const local = (name) => join(root, 'node_modules', '.bin', name);

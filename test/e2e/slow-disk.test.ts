@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { call, scratch, startServer, until } from '../support/server.ts';
@@ -22,7 +22,7 @@ int fdatasync(int file) { return slowly("fdatasync", file); }
 
 it(
   'a slow disk keeps nobody waiting but who wants to know that it is kept',
-  { timeout: 90_000 },
+  { timeout: 150_000 },
   async () => {
     const place = scratch();
     const [library, source, slow] = ['slow.so', 'slow.c', 'slow'].map((name) => join(place, name)) as [
@@ -31,7 +31,7 @@ it(
       string,
     ];
     writeFileSync(source, SLOW_DISK);
-    execFileSync('cc', ['-shared', '-fPIC', '-o', library, source, '-ldl']);
+    execFileSync(process.env['CC'] ?? 'cc', ['-shared', '-fPIC', '-o', library, source, '-ldl']);
     const server = await startServer([], scratch(), { LD_PRELOAD: library, SLOW_WHILE: slow });
     let sent = 0;
     const post = async (readings: number) => {
@@ -49,16 +49,16 @@ it(
     const sizeOf = (): number => statSync(join(server.data, 'peelside.sqlite')).size;
     const before = sizeOf();
     // Enough for the log to grow long, so that it is copied into the database meanwhile too.
-    const end = performance.now() + 15_000;
     const posted = (async () => {
       const answers: { status: number; seconds: number }[] = [];
-      while (performance.now() < end) answers.push(await post(5000));
+      while (existsSync(slow)) answers.push(await post(5000));
       return answers;
     })();
     let slowest = 0;
     let told: unknown = null;
     const seen = new Set<unknown>();
-    while (performance.now() < end) {
+    const end = performance.now() + 60_000;
+    while (performance.now() < end && (sizeOf() < before + 1e6 || told === null || seen.size < 4)) {
       const start = performance.now();
       const { body } = await call(server.url, 'GET', '/api/now');
       slowest = Math.max(slowest, (performance.now() - start) / 1000);
@@ -66,7 +66,10 @@ it(
       seen.add((body['channels'] as { celsius: number }[])[0]?.celsius); // as its schema says
       await new Promise((resolve) => setTimeout(resolve, 50));
     }
-    const answers = await posted;
+    const copied = sizeOf() - before;
+    rmSync(slow);
+    // The last one may have found the disk quick again.
+    const answers = (await posted).slice(0, -1);
     expect(answers.every(({ status }) => status === 202)).toBe(true);
     // Nothing was acknowledged before the disk had it …
     expect(Math.min(...answers.map(({ seconds }) => seconds))).toBeGreaterThan(SYNC_SECONDS - 0.1);
@@ -74,9 +77,8 @@ it(
     expect(slowest).toBeLessThan(SYNC_SECONDS / 2);
     expect(seen.size).toBeGreaterThan(3);
     expect(told).toMatch(/The disk is slow/);
-    expect(sizeOf()).toBeGreaterThan(before + 1e6);
+    expect(copied).toBeGreaterThan(1e6);
 
-    rmSync(slow);
     await until(
       () => call(server.url, 'GET', '/api/now'),
       ({ body }) => body['notKept'] === null,
