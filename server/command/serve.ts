@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import type { Escalated } from '../../shared/escalation.ts';
 import { Fault } from '../../shared/fault.ts';
 import { systemClock } from '../cook/clock.ts';
 import { Incoming } from '../cook/incoming.ts';
@@ -115,6 +116,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     wall: () => systemClock.wall(),
     sendWebhook,
     sendMqtt,
+    sayHere,
   });
   const home = createHome({ options: values, port: lanPort, folder, shelf: store, clock: systemClock, live });
   const all = [...routes, ...accessRoutes(home.access), ...escalationRoutes(escalator)];
@@ -158,6 +160,13 @@ export async function run(args: string[], usage: string): Promise<void> {
     process.exit(0);
   };
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop());
+}
+
+/** An urgent alert that no page has brought to anybody; a terminal may ring. */
+function sayHere({ message, reason }: Escalated): void {
+  const ring = process.stdout.isTTY ? '\u0007' : '';
+  const why = reason === 'no-page' ? 'no page is open to say so' : 'nobody has answered it on a page';
+  console.log(`${ring}ALERT: ${message} (${why})`);
 }
 
 function listenFault(error: unknown, host: string, port: number, option = '--port'): Fault {

@@ -2,7 +2,7 @@ import type { Escalated } from '../../shared/escalation.ts';
 import type { Now } from '../../shared/live.ts';
 
 /** What goes out, to whom and when: pure, in seconds of the cook. */
-export type Target = 'webhook' | 'mqtt';
+export type Target = 'terminal' | 'webhook' | 'mqtt';
 /** `next` is when it is tried (again), s; Infinity while it is on its way. */
 export type Errand = { target: Target; notice: Escalated; tries: number; next: number };
 export type Escalating = {

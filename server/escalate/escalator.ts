@@ -20,12 +20,14 @@ export type EscalatorParts = {
   wall(): number;
   sendWebhook(to: Webhook, notice: Escalated): Promise<void>;
   sendMqtt(to: Broker, notice: Escalated): Promise<void>;
+  /** Says it where the server runs. */
+  sayHere(notice: Escalated): void;
 };
 
 const KEY = 'escalation';
 const ARRIVED_KEY = 'escalated';
 
-/** Brings urgent alerts that nobody on a page has seen to where the user wants them. */
+/** Brings urgent alerts that nobody on a page has seen to the server's terminal, and to where the user wants them. */
 export class Escalator {
   private readonly parts: EscalatorParts;
   private state: Escalating;
@@ -38,19 +40,17 @@ export class Escalator {
     this.state = calm((parts.store.setting(ARRIVED_KEY) as string[] | undefined) ?? []); // written by `go` alone
   }
 
-  private targets(): Target[] {
+  private far(): Target[] {
     const { webhook, mqtt } = this.set;
     return [...(webhook ? ['webhook' as const] : []), ...(mqtt ? ['mqtt' as const] : [])];
   }
 
   /** To be called about once a second. */
   beat(): void {
-    const targets = this.targets();
-    if (targets.length === 0) return;
     const { state, send } = decide(this.state, {
       now: this.parts.now(),
       listeners: this.parts.listeners(),
-      targets,
+      targets: ['terminal', ...this.far()],
       afterSeconds: this.set.afterSeconds,
     });
     this.state = state;
@@ -70,6 +70,7 @@ export class Escalator {
   private async sendTo(target: Target, notice: Escalated): Promise<boolean> {
     const { webhook, mqtt } = this.set;
     try {
+      if (target === 'terminal') this.parts.sayHere(notice);
       if (target === 'webhook' && webhook) await this.parts.sendWebhook(webhook, notice);
       if (target === 'mqtt' && mqtt) await this.parts.sendMqtt(mqtt, notice);
       this.troubles.delete(target);
@@ -130,7 +131,7 @@ export class Escalator {
       pizza: null,
       raisedAt: new Date(this.parts.wall()).toISOString(),
     };
-    await Promise.all(this.targets().map((target) => this.sendTo(target, notice)));
+    await Promise.all(this.far().map((target) => this.sendTo(target, notice)));
     return this.view();
   }
 }

@@ -157,7 +157,16 @@ describe('the escalator', () => {
     const now = { t: 115, cook: null, alerts: [] };
     return {
       store,
-      parts: { store, now: () => now, listeners: () => 0, wall: () => 0, sendWebhook, sendMqtt, ...more },
+      parts: {
+        store,
+        now: () => now,
+        listeners: () => 0,
+        wall: () => 0,
+        sendWebhook,
+        sendMqtt,
+        sayHere: () => {},
+        ...more,
+      },
     };
   };
 
