@@ -84,7 +84,8 @@ const setting = {
   dismissed: z.array(z.string().max(64)).max(100),
 };
 export const settings = z.object({
-  unit: setting.unit.default('C'),
+  /** null until somebody chooses: each screen's locale decides. */
+  unit: setting.unit.nullable().default(null),
   targets: targets.default({ stone: [255, 285], dome: [235, 275], domeLimit: 370 }),
   turnAfter: setting.turnAfter.default(210),
   offAfter: setting.offAfter.default(450),

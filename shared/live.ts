@@ -148,7 +148,7 @@ export const now = z.object({
   sources: z.array(liveSource),
   rehearsal: rehearsal.nullable(),
   /** In which the person reads temperatures: a change reaches all screens. */
-  unit: z.enum(UNITS),
+  unit: z.enum(UNITS).nullable(),
   /** What is not being kept on disk and why; null when all is. */
   notKept: z.string().nullable(),
 });

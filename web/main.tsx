@@ -1,6 +1,6 @@
 import { effect } from '@preact/signals';
 import { render, type JSX } from 'preact';
-import type { LiveMessage } from '../shared/live.ts';
+import type { LiveMessage, Now } from '../shared/live.ts';
 import { connect } from './connection.ts';
 import { notify } from './lib/notify.ts';
 import { route, startRouter } from './lib/router.ts';
@@ -10,7 +10,9 @@ import { keepAwake, startWakeLock } from './lib/wake-lock.ts';
 import { dropOldOffers } from './stores/acts.ts';
 import { callOf, toSound } from './stores/alerts.ts';
 import { addLive, startCurves } from './stores/curves.ts';
-import { cookId, cookKey, now, receive, setBeat, startListening } from './stores/live.ts';
+import { cookId, cookKey, cookTime, now, receive, setBeat, startListening } from './stores/live.ts';
+import { orderOf } from './stores/orders.ts';
+import { spoken, viewOf } from './stores/say.ts';
 import { sheet } from './stores/screen.ts';
 import { loadSettings, unit } from './stores/settings.ts';
 import { LivePage } from './view/live/index.tsx';
@@ -96,13 +98,20 @@ function take(message: LiveMessage): void {
   if (message.type === 'change') addLive(message.readings);
 }
 
+/** In this screen's unit, which the server's own message is not. */
+function wordsOf(alert: Now['alerts'][number]): string {
+  const document = now.peek();
+  if (!document) return alert.message;
+  return spoken(orderOf(viewOf(document, unit.peek(), cookTime.peek() ?? 0), alert));
+}
+
 const sounded = new Map<string, number>();
 
 /** Sounds what calls on the person, again and again while nobody answers. */
 function soundAlerts(ms: number): void {
   const [first] = toSound(now.peek()?.alerts ?? [], sounded, ms);
   if (!first) return;
-  if (!sounded.has(callOf(first))) notify('peelside', first.message, first.alert);
+  if (!sounded.has(callOf(first))) notify('peelside', wordsOf(first), first.alert);
   play(first.urgency);
   sounded.set(callOf(first), ms);
 }

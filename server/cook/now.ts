@@ -16,7 +16,7 @@ export type Instant = {
   sources: Now['sources'];
   lost: ReadonlySet<string>;
   rehearsal: Now['rehearsal'];
-  unit: Unit;
+  unit: Unit | null;
   notKept: string | null;
   evening: EveningNow;
 };

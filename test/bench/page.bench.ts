@@ -1,5 +1,5 @@
 import type { Browser, Page } from 'playwright-core';
-import { openBrowser, openPage, TABLET } from '../support/browser.ts';
+import { LOCALE, openBrowser, openPage, TABLET } from '../support/browser.ts';
 import { call, fixture, startServer, until } from '../support/server.ts';
 import { median, type Bench, type Row } from './bench.ts';
 import { CHANNELS, dayLong, HOURS } from './day-long.ts';
@@ -69,7 +69,7 @@ async function opening(browser: Browser): Promise<Row[]> {
 
 /** From nothing, with an empty cache, until the sentence that says what to do and the stone's degrees are painted, ms. */
 async function firstPaintMs(browser: Browser, url: string): Promise<number> {
-  const context = await browser.newContext({ viewport: TABLET, serviceWorkers: 'block' });
+  const context = await browser.newContext({ locale: LOCALE, viewport: TABLET, serviceWorkers: 'block' });
   const page = await context.newPage();
   await slowed(page);
   await page.addInitScript(() => {

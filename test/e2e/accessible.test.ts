@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { violations } from '../support/axe.ts';
-import { PHONE, TABLET, openBrowser } from '../support/browser.ts';
+import { LOCALE, PHONE, TABLET, openBrowser } from '../support/browser.ts';
 import { call, fixture, startServer, type Server } from '../support/server.ts';
 
 let browser: Browser;
@@ -28,7 +28,7 @@ it.each(cases)(
   'axe finds nothing on $path, $scheme, $wide px wide, and nothing runs off its side',
   { timeout: 60_000 },
   async ({ path, scheme, size }) => {
-    const context = await browser.newContext({ viewport: size, colorScheme: scheme });
+    const context = await browser.newContext({ locale: LOCALE, viewport: size, colorScheme: scheme });
     const page = await context.newPage();
     await page.goto(server.url + path);
     await page.locator('main').waitFor();

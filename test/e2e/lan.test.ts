@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, PHONE, TABLET } from '../support/browser.ts';
+import { LOCALE, openBrowser, PHONE, TABLET } from '../support/browser.ts';
 import { call, peelside, startServer, until, type Server } from '../support/server.ts';
 
 let browser: Browser;
@@ -25,7 +25,7 @@ afterAll(async () => {
 
 /** A device of its own: the browser knows neither the authority nor a cookie. */
 async function device(viewport = TABLET): Promise<Page & { troubles: string[] }> {
-  const context = await browser.newContext({ viewport, ignoreHTTPSErrors: true });
+  const context = await browser.newContext({ locale: LOCALE, viewport, ignoreHTTPSErrors: true });
   const page = Object.assign(await context.newPage(), { troubles: [] as string[] });
   page.on('pageerror', (error) => page.troubles.push(error.message));
   return page;
@@ -123,7 +123,7 @@ describe('an installed page', () => {
   it('says that the server is out of reach, shows no number, and comes back by itself', async () => {
     const own = await startServer();
     await call(own.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 263 }] });
-    const page = await (await browser.newContext({ viewport: TABLET })).newPage();
+    const page = await (await browser.newContext({ locale: LOCALE, viewport: TABLET })).newPage();
     await page.goto(own.url);
     await page.getByText('263').first().waitFor();
     await page.evaluate(async () => {

@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../support/axe.ts';
-import { openBrowser, openPage, TABLET } from '../support/browser.ts';
+import { LOCALE, openBrowser, openPage, TABLET } from '../support/browser.ts';
 import { call, fixture, startServer, until, type Server } from '../support/server.ts';
 
 let browser: Browser;
@@ -33,7 +33,7 @@ describe('what keeps a call from being heard is told', () => {
   });
 
   it('a screen that may fall asleep', async () => {
-    const context = await browser.newContext({ viewport: TABLET });
+    const context = await browser.newContext({ locale: LOCALE, viewport: TABLET });
     await context.addInitScript(() => Object.defineProperty(navigator, 'wakeLock', { value: undefined }));
     const page = await context.newPage();
     await page.goto(server.url);
@@ -44,7 +44,7 @@ describe('what keeps a call from being heard is told', () => {
   });
 
   it('a tablet that slept for an hour says so when it wakes, then shows what is so now', async () => {
-    const context = await browser.newContext({ viewport: TABLET });
+    const context = await browser.newContext({ locale: LOCALE, viewport: TABLET });
     const page = await context.newPage();
     await page.clock.install();
     await page.goto(server.url);
@@ -67,6 +67,23 @@ describe('what keeps a call from being heard is told', () => {
     expect(await sentenceOf(page)).not.toMatch(/No word/);
     await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 3000 });
     await context.close();
+  });
+
+  it('a call that no page is open for, on the terminal, once', { timeout: 60_000 }, async () => {
+    const alone = await startServer();
+    const hot = () =>
+      call(alone.url, 'POST', '/api/readings', { readings: [{ channel: 'dome', celsius: 431 }] });
+    const alerts = () => Promise.resolve(alone.said.filter((line) => line.startsWith('ALERT')));
+    await until(
+      async () => (await hot(), alerts()),
+      (said) => said.length > 0,
+      40,
+    );
+    for (let more = 0; more < 3; more++) await hot();
+    expect(await alerts()).toEqual([
+      expect.stringMatching(/^ALERT: Dome 431 °C.*\(no page is open to say so\)$/),
+    ]);
+    await alone.stop();
   });
 
   it('a server that is gone', async () => {
@@ -116,6 +133,24 @@ describe('for everybody', () => {
     await page.getByTestId('past-row').first().waitFor();
     await page.context().close();
     await own.stop();
+  });
+
+  it('the unit is that of the locale, until somebody chooses another for all', async () => {
+    const degrees = async (page: Page): Promise<number> =>
+      Number(/(\d+)°/.exec(await sentenceOf(page))?.[1] ?? NaN);
+    const american = await openPage(browser, server.url, TABLET, 'en-US');
+    const british = await openPage(browser, server.url, TABLET, 'en-GB');
+    await until(
+      () => degrees(british),
+      (celsius) => celsius > 150 && celsius < 300,
+    );
+    const fahrenheit = await degrees(american);
+    expect(Math.abs(fahrenheit - ((await degrees(british)) * 9) / 5 - 32)).toBeLessThan(5);
+    await call(server.url, 'PATCH', '/api/settings', { unit: 'C' });
+    await until(
+      () => degrees(american),
+      (celsius) => celsius < 300,
+    );
   });
 
   it('an import shows how far it is, and opens what it brought', async () => {
@@ -190,6 +225,7 @@ describe('for everybody', () => {
     'twice as large, %s loses nothing and runs off no side',
     async (hash) => {
       const context = await browser.newContext({
+        locale: LOCALE,
         viewport: { width: TABLET.width / 2, height: TABLET.height / 2 },
         deviceScaleFactor: 2,
       });

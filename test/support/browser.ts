@@ -13,6 +13,8 @@ const QUIET = [
 ];
 
 export const TABLET = { width: 1280, height: 800 };
+/** Where temperatures are in °C. */
+export const LOCALE = 'en-GB';
 export const PHONE = { width: 390, height: 844 };
 
 export async function openBrowser(): Promise<Browser> {
@@ -27,8 +29,9 @@ export async function openPage(
   browser: Browser,
   url: string,
   viewport = TABLET,
+  locale = LOCALE,
 ): Promise<Page & { troubles: string[] }> {
-  const context = await browser.newContext({ viewport });
+  const context = await browser.newContext({ viewport, locale });
   const page = Object.assign(await context.newPage(), { troubles: [] as string[] });
   page.on('pageerror', (error) => page.troubles.push(error.message));
   await page.goto(url);

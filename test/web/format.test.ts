@@ -9,6 +9,7 @@ import {
   formatSpan,
   formatTemperature,
   timeWriter,
+  unitOfLocale,
 } from '../../web/lib/format.ts';
 
 describe('temperatures', () => {
@@ -71,4 +72,16 @@ describe('times', () => {
     expect(timeWriter({ startedAt: '2026-05-02T17:00:00.000Z', rehearsal: true })(4830)).toBe('1:20 h');
     expect(timeWriter({ startedAt: '2026-05-02T17:00:00.000Z', rehearsal: false })(1800)).toMatch(/:30/);
   });
+});
+
+it('the unit of a locale is °F where people measure so, by the region alone', () => {
+  expect(['en-US', 'es-PR', 'en-us'].map(unitOfLocale)).toEqual(['F', 'F', 'F']);
+  expect(['en-GB', 'en', 'de', 'fr-CA', 'uk-UA', 'us'].map(unitOfLocale)).toEqual([
+    'C',
+    'C',
+    'C',
+    'C',
+    'C',
+    'C',
+  ]);
 });

@@ -5,6 +5,9 @@ import { differenceToFahrenheit, toFahrenheit, type Unit } from '../../shared/un
 const DASH = '–';
 export const MINUS = '−';
 
+/** Where weather and ovens are in °F (Unicode CLDR, unit preferences for temperature; recalled). @param locale BCP 47 */
+export const unitOfLocale = (locale: string): Unit => (/-(?:BS|BZ|KY|PR|PW|US)$/i.test(locale) ? 'F' : 'C');
+
 /** A temperature in the person's unit, °C → number. */
 export const inUnit = (celsius: number, unit: Unit): number =>
   unit === 'F' ? toFahrenheit(celsius) : celsius;

@@ -2,19 +2,22 @@ import { computed, signal } from '@preact/signals';
 import type { Settings } from '../../shared/api.ts';
 import type { Unit } from '../../shared/units.ts';
 import { call } from '../api.ts';
+import { unitOfLocale } from '../lib/format.ts';
 import { recall, remember } from '../lib/memory.ts';
 import { amend, attempt } from './acts.ts';
 
 /** What the person has set; kept by the server, the unit remembered here too for the first paint. */
 export const settings = signal<Settings | null>(null);
 
-const remembered: Unit = recall('unit') === 'F' ? 'F' : 'C';
-export const unit = computed<Unit>(() => settings.value?.unit ?? remembered);
+const remembered = recall('unit');
+const fallback: Unit =
+  remembered === 'C' || remembered === 'F' ? remembered : unitOfLocale(navigator.language);
+export const unit = computed<Unit>(() => settings.value?.unit ?? fallback);
 
 function took(next: Settings | null): void {
   if (!next) return;
   settings.value = next;
-  remember('unit', next.unit);
+  if (next.unit) remember('unit', next.unit);
 }
 
 export async function loadSettings(): Promise<void> {

@@ -4,7 +4,7 @@ import type { Settings } from '../../../shared/api.ts';
 import { setTheme, theme, type Theme } from '../../lib/theme.ts';
 import { endCook } from '../../stores/acts.ts';
 import { now } from '../../stores/live.ts';
-import { changeSettings, loadSettings, settings } from '../../stores/settings.ts';
+import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { later } from '../shell/later.tsx';
 import { ThisScreen } from '../shell/status.tsx';
@@ -51,7 +51,7 @@ function Form({ set }: { set: Settings }): JSX.Element {
           ['C', '°C'],
           ['F', '°F'],
         ]}
-        value={set.unit}
+        value={unit.value}
         onChoose={(unit) => void changeSettings({ unit })}
         testid="unit"
       />
