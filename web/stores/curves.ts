@@ -36,7 +36,9 @@ export async function startCurves(cookId: number | null): Promise<void> {
   pastMissing.value = false;
   if (cookId === null) return;
   try {
-    set(merge(curves.value.series, await fetchReadings(cookId, { points: POINTS }, asked.signal)));
+    const past = await fetchReadings(cookId, { points: POINTS }, asked.signal);
+    // Another series than before, so that it is drawn at once.
+    set({ ...merge(curves.value.series, past) });
   } catch {
     pastMissing.value = !asked.signal.aborted;
   }

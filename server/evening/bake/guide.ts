@@ -70,12 +70,12 @@ function warningOf(baseAt: number | null, topAt: number | null, domeSeen: boolea
   if (gap > APART)
     return {
       text: `The base will be done ${spokenGap(gap)} before the top.`,
-      cure: 'Keep the lid shut, and lift the pizza towards the dome on the peel for the last minute; for the next one open the vents a little, or widen the gap under the stone.',
+      cure: 'Lid shut; for the last minute lift the pizza towards the dome. Next time: vents a little wider, or a wider gap under the stone.',
     };
   if (gap < -APART)
     return {
       text: `The top will be done ${spokenGap(-gap)} before the base.`,
-      cure: 'Close the vents a little so that the dome comes down; for the next one let the stone get hotter, or narrow the gap under it.',
+      cure: 'Close the vents a little, so that the dome comes down. Next time: a hotter stone, or a narrower gap under it.',
     };
   return null;
 }
