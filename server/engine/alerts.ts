@@ -36,15 +36,20 @@ function stoneReady(state: EngineState, { stone }: Facts): Condition {
 
 /** Seconds ahead that an overshoot is warned of: within the contract's 15 min, late enough that the course is believable. */
 const AHEAD = 600;
+/** Between two pizzas the next one takes as much out of the stone, °C: less than that is warned of so late, s, that it may have. */
+const NEXT_TAKES = 20;
+const AHEAD_BETWEEN = 300;
 
 function overshootAhead(state: EngineState, { stone, dome, high, t }: Facts): Condition {
   if (state.onStone.length > 0) return 'false';
   if (!stone?.isFresh || isOpen(state.lid)) return 'unknown';
   if (stone.celsius > high || stone.perMinute < -0.5) return 'false';
-  const over = state.forecast?.overAt ?? null;
-  if (over === null) return 'false';
+  const { overAt: over = null, curves } = state.forecast ?? {};
+  if (over === null || !curves) return 'false';
+  const most = Math.max(...curves.stone.map(({ celsius }) => celsius));
+  const ahead = state.offAt !== null && most < high + NEXT_TAKES ? AHEAD_BETWEEN : AHEAD;
   const climbs = stone.perMinute > 0.5 || (dome !== null && dome.perMinute > 2);
-  return over - t <= AHEAD && climbs ? 'true' : 'between';
+  return over - t <= ahead && climbs ? 'true' : 'between';
 }
 
 function overshot(state: EngineState, { stone, high }: Facts): Condition {
@@ -96,7 +101,8 @@ const RULES: Partial<Record<AlertName, Rule>> = {
   'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 45, condition: stoneReady },
   // Passing the top is told by an alert of its own.
   'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 180, again: [], condition: overshootAhead },
-  overshot: { urgency: 'act', onDelay: 5, offDelay: 60, condition: overshot },
+  // A stone takes half an hour to come down: sounding sooner again tells nothing new.
+  overshot: { urgency: 'act', onDelay: 5, offDelay: 60, again: [1800], condition: overshot },
   'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
   'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },
   'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 180, again: [600], condition: domeTooHot },
