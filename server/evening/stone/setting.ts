@@ -76,8 +76,9 @@ function wider({ stoneC, domeC, setup }: Settled, excess: number): string {
   const at = (gap: number): number => equilibrium(transferAcross(gap, stoneC, below), below, domeC);
   const gaps = [5, 10, 15, WIDE].filter((gap) => gap > setup.gapMm);
   const chosen = gaps.find((gap) => stoneC - at(gap) >= excess) ?? WIDE;
-  const drop = figure(stoneC - at(chosen), 0);
-  return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${drop} °C by the heat balance).`;
+  const drop = stoneC - at(chosen);
+  const rest = drop < excess / 2 ? '; the rest takes a second plate, or a smaller fire for longer' : '';
+  return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${figure(drop, 0)} °C by the heat balance)${rest}.`;
 }
 
 function narrower({ stoneC, domeC, setup }: Settled): string {

@@ -81,6 +81,9 @@ describe('air gap', () => {
 
   it('does not promise what a wider gap can not give', () => {
     expect(settingAdvice(settled(320, 255, 30))).toContain('the gap is wide already');
+    expect(settingAdvice(settled(330, 255, 15))).toMatch(
+      /worth about \d °C .*; the rest takes a second plate/,
+    );
   });
 
   it('says to narrow it where the stone lags, and nothing where all is well', () => {
