@@ -55,7 +55,8 @@ const PURE = [
 /** Each outside library that touches the world is imported in one place. */
 const ONLY_IN: Record<string, RegExp> = {
   'better-sqlite3': /^server\/store\/database\.ts$/,
-  fastify: /^server\/http\/(app|route)\.ts$/,
+  fastify: /^server\/http\/(app|page|route)\.ts$/,
+  '@fastify/send': /^server\/http\/page\.ts$/,
   mqtt: /^server\/escalate\/mqtt\.ts$/,
   ws: /^server\/hub\/socket\.ts$/,
   '@abandonware/noble': /^server\/source\/ble\//,

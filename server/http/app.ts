@@ -1,4 +1,3 @@
-import fastifyStatic from '@fastify/static';
 import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
 import type { Problem } from '../../shared/api.ts';
 import { Fault } from '../../shared/fault.ts';
@@ -6,6 +5,7 @@ import type { Access, Needs } from '../access/access.ts';
 import { bounded } from './bounded.ts';
 import { STATUS, judge } from './gate.ts';
 import { openApi } from './openapi.ts';
+import { pageOf } from './page.ts';
 import { handle, needsOf, type Route } from './route.ts';
 
 const TITLE: Record<number, string> = {
@@ -87,7 +87,7 @@ export function buildApp(
     { config: { needs: 'look' } satisfies Config },
     () => (described ??= openApi(routes, version)),
   );
-  void app.register(fastifyStatic, { root: page, preCompressed: true, cacheControl: false, etag: true });
+  app.get('/*', pageOf(page));
   return app;
 }
 
