@@ -14,11 +14,13 @@ const CACHE_KIB = 4096;
 
 /** The file is ours, as far as can be told, and damaged. */
 export class Damaged extends Fault {
+  readonly why: string;
   constructor(file: string, why: string) {
     super(
       'unusable',
       `The database ${file} is damaged (${why}): "peelside serve" sets it aside and reads back what it can.`,
     );
+    this.why = why;
   }
 }
 
@@ -76,7 +78,9 @@ const unusableFolder = (folder: string, error: unknown): Fault =>
     `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
   );
 
+/** @throws Fault when the file isn't ours or is newer. What its schema calls may do no harm (sqlite.org/security.html). */
 function check(db: Db, file: string): void {
+  db.pragma('trusted_schema = OFF');
   const found = version(db);
   const application = db.pragma('application_id', { simple: true });
   const empty = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
@@ -139,19 +143,34 @@ function openLock(folder: string): Db {
 export const openToRead = (file: string): Db =>
   new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
 
-/** A database of ours, whole and not newer, for reading only. @throws Fault `not-found` or `unusable` */
+/** What we write is plain tables and their indexes; SQLite keeps no text for the indexes that it makes by itself. */
+const PLAIN = /^CREATE (?:TABLE|(?:UNIQUE )?INDEX) /;
+const isPlain = (db: Db): boolean =>
+  db
+    .prepare('SELECT sql FROM sqlite_schema')
+    .pluck()
+    .all()
+    .every((sql) => sql === null || (typeof sql === 'string' && PLAIN.test(sql)));
+
+/**
+ * A database of ours, whole and not newer, for reading only; it may have been brought by somebody else.
+ * @throws Fault `not-found` or `unusable`
+ */
 export function openWhole(file: string): Db {
   if (!existsSync(file)) throw new Fault('not-found', `There is no file ${file}: check its name.`);
   let db: Db | null = null;
   try {
     db = openToRead(file);
     check(db, file);
+    if (!isPlain(db))
+      throw new Damaged(file, 'it holds a view, trigger or virtual table, which peelside never makes');
     lookThrough(db, file);
     if (version(db) === 0) throw new Damaged(file, 'it is empty');
     return db;
   } catch (error) {
     db?.close();
     if (error instanceof Fault && !(error instanceof Damaged)) throw error;
-    throw new Fault('unusable', `${file} can't be used (${text(error)}): take another one.`);
+    const why = error instanceof Damaged ? error.why : text(error);
+    throw new Fault('unusable', `${file} can't be used (${why}): take another one.`);
   }
 }

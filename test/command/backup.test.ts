@@ -11,6 +11,7 @@ import {
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { DATABASE_NAME } from '../../server/store/database.ts';
+import { openStore } from '../../server/store/sqlite.ts';
 import { call, peelside, scratch, startServer } from '../support/server.ts';
 
 const post = (url: string, celsius: number) =>
@@ -75,6 +76,28 @@ describe('peelside backup and restore', () => {
     expect(readFileSync(text, 'utf8')).toMatch(/^not a database/);
     expect((await peelside(['restore', join(data, 'nowhere'), '--data', data])).err).toMatch(/no file/);
     expect(existsSync(join(data, DATABASE_NAME))).toBe(true);
+  });
+});
+
+describe('a backup from somebody else', () => {
+  // sqlite.org/security.html: in a file that is not one's own, a view, trigger or virtual table may run what it likes.
+  it.each([
+    'CREATE VIEW shift AS SELECT * FROM cook',
+    'CREATE TRIGGER grow AFTER INSERT ON cook BEGIN DELETE FROM cook; END',
+    'CREATE VIRTUAL TABLE words USING fts5(word)',
+  ])('is not restored with anything but plain tables in it: %s', async (sql) => {
+    const [data, other] = [scratch(), scratch()];
+    openStore(other).close();
+    const file = join(other, DATABASE_NAME);
+    expect((await peelside(['restore', file, '--data', data])).err).toBe('');
+    const db = new Database(file);
+    db.exec(sql);
+    db.close();
+    const before = readFileSync(join(data, DATABASE_NAME));
+    const { code, err } = await peelside(['restore', file, '--data', data]);
+    expect([code, err]).toEqual([1, expect.stringContaining('a view, trigger or virtual table')]);
+    expect(readFileSync(join(data, DATABASE_NAME)).equals(before)).toBe(true);
+    expect(readdirSync(data).filter((name) => name.includes('replaced'))).toEqual([]);
   });
 });
 
