@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { linearRegression, mean, standardDeviation } from 'simple-statistics';
 import type { Bench } from './bench.ts';
 
+const READINGS_A_DAY = 2 * 24 * 3600;
 type Hour = { hour: number; rss: number; heap: number; messages: number };
 
 async function twoDays(): Promise<Hour[]> {
@@ -42,10 +43,11 @@ export const memoryBench: Bench = {
         budget: { most: 150 },
       },
       {
-        name: `${what}: heap in use on the second day, slope less two standard errors`,
-        value: heap.perDay - 2 * heap.error,
-        unit: 'MB a day',
-        budget: { most: 0 },
+        // V8 goes on compiling for a day and a half, some 0.1 MB; a server that keeps a number of each reading keeps 8.
+        name: `${what}: kept of a reading on the second day, slope of the heap less two standard errors`,
+        value: ((heap.perDay - 2 * heap.error) * 1e6) / READINGS_A_DAY,
+        unit: 'bytes',
+        budget: { most: 1 },
       },
       { name: `${what}: that slope`, value: heap.perDay, unit: 'MB a day' },
       {
