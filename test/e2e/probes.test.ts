@@ -169,7 +169,10 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     await field('start-at').selectOption('a3c80003b5e64c1e9c4f3d2e5f6a7b80');
     await field('ask').click();
     await page.getByTestId('byte-1').click({ timeout: FOUND_WITHIN * 1000 });
-    expect(await page.getByTestId('bytes').locator('.chosen').count()).toBe(2);
+    await until(
+      () => page.getByTestId('bytes').locator('.chosen').count(),
+      (n) => n === 2,
+    );
     await field('order').selectOption('big');
     await field('scale').fill('0.1');
     await field('name').fill('Board of ours');

@@ -174,7 +174,7 @@ describe('for everybody', () => {
     const page = await openPage(browser, server.url);
     await page.getByTestId('sentence').waitFor();
     expect(await page.locator('main [aria-live]').count()).toBe(1);
-    const first = (await said(page)) ?? '';
+    const first = (await until(() => said(page), Boolean)) ?? '';
     const words = (text: string): string[] => text.toLowerCase().match(/[a-z]{3,}/g) ?? [];
     expect(words(first)).toEqual(expect.arrayContaining(words(await sentenceOf(page)).slice(0, 3)));
     const changes = page.evaluate(
