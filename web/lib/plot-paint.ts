@@ -233,7 +233,9 @@ function names(pen: Pen, scene: Scene): void {
     let at = y(value) - 12 * px;
     if (Math.abs(at - taken) < 18 * px) at = taken + 18 * px;
     taken = at;
-    const right = Math.min(pen.left + pen.width - 6 * px, x(t) - 4 * px);
+    // Of a cook that has just begun, the end lies too far left for a name before it.
+    const least = pen.left + context.measureText(name).width + 6 * px;
+    const right = Math.min(pen.left + pen.width - 6 * px, Math.max(x(t) - 4 * px, least));
     context.lineWidth = 4 * px;
     context.strokeStyle = palette.ground;
     context.strokeText(name, right, at);
