@@ -51,11 +51,11 @@ export const memoryBench: Bench = {
       },
       { name: `${what}: that slope`, value: heap.perDay, unit: 'MB a day' },
       {
-        // The allocator takes its time to come to rest, so that resident memory is asked about the end alone.
+        // Resident memory comes to rest at about hour 42 and then goes up and down by steps of up to 1 MB (seen over 144 h).
         name: `${what}: resident in the last 6 h, more than in the 6 before`,
         value: resident(42, 48) - resident(36, 42),
         unit: 'MB',
-        budget: { most: 0.5 },
+        budget: { most: 1 },
       },
     ];
   },
