@@ -14,13 +14,11 @@ const CACHE_KIB = 4096;
 
 /** The file is ours, as far as can be told, and damaged. */
 export class Damaged extends Fault {
-  readonly why: string;
   constructor(file: string, why: string) {
     super(
       'unusable',
       `The database ${file} is damaged (${why}): "peelside serve" sets it aside and reads back what it can.`,
     );
-    this.why = why;
   }
 }
 
@@ -50,12 +48,14 @@ export function openDatabase(folder: string, look = false): Db {
     throw unusableFolder(folder, error);
   }
   try {
+    distrust(db);
     check(db, file);
     db.pragma('journal_mode = WAL');
     db.pragma('synchronous = FULL');
     db.pragma('foreign_keys = ON');
     db.pragma(`cache_size = -${CACHE_KIB}`);
-    if (look && statSync(file).size <= LOOKED_THROUGH) lookThrough(db, file);
+    const damage = look && statSync(file).size <= LOOKED_THROUGH ? damageOf(db) : null;
+    if (damage !== null) throw new Damaged(file, damage);
     migrate(db);
     return db;
   } catch (error) {
@@ -78,9 +78,7 @@ const unusableFolder = (folder: string, error: unknown): Fault =>
     `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
   );
 
-/** @throws Fault when the file isn't ours or is newer. What its schema calls may do no harm (sqlite.org/security.html). */
 function check(db: Db, file: string): void {
-  db.pragma('trusted_schema = OFF');
   const found = version(db);
   const application = db.pragma('application_id', { simple: true });
   const empty = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
@@ -97,10 +95,14 @@ function check(db: Db, file: string): void {
     );
 }
 
-function lookThrough(db: Db, file: string): void {
+/** @returns the last line of what SQLite finds wrong in the whole file; null where that is nothing */
+function damageOf(db: Db): string | null {
   const says = db.pragma('quick_check(1)', { simple: true });
-  if (says !== 'ok') throw new Damaged(file, String(says).split('\n').at(-1) ?? '');
+  return says === 'ok' ? null : (String(says).split('\n').at(-1) ?? '');
 }
+
+/** What a schema calls may do no harm, whoever made the file (sqlite.org/security.html). */
+const distrust = (db: Db): unknown => db.pragma('trusted_schema = OFF');
 
 function migrate(db: Db): void {
   for (let next = version(db); next < SCHEMA_VERSION; next++)
@@ -140,8 +142,11 @@ function openLock(folder: string): Db {
 }
 
 /** Opens any SQLite file for reading only, whatever its state. @throws when it is not there */
-export const openToRead = (file: string): Db =>
-  new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
+export function openToRead(file: string): Db {
+  const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
+  distrust(db);
+  return db;
+}
 
 /** What we write is plain tables and their indexes; SQLite keeps no text for the indexes that it makes by itself. */
 const PLAIN = /^CREATE (?:TABLE|(?:UNIQUE )?INDEX) /;
@@ -162,15 +167,14 @@ export function openWhole(file: string): Db {
   try {
     db = openToRead(file);
     check(db, file);
-    if (!isPlain(db))
-      throw new Damaged(file, 'it holds a view, trigger or virtual table, which peelside never makes');
-    lookThrough(db, file);
-    if (version(db) === 0) throw new Damaged(file, 'it is empty');
+    const wrong = isPlain(db)
+      ? (damageOf(db) ?? (version(db) === 0 ? 'it is empty' : null))
+      : 'it holds a view, trigger or virtual table, which peelside never makes';
+    if (wrong !== null) throw new Error(wrong);
     return db;
   } catch (error) {
     db?.close();
-    if (error instanceof Fault && !(error instanceof Damaged)) throw error;
-    const why = error instanceof Damaged ? error.why : text(error);
-    throw new Fault('unusable', `${file} can't be used (${why}): take another one.`);
+    if (error instanceof Fault) throw error;
+    throw new Fault('unusable', `${file} can't be used (${text(error)}): take another one.`);
   }
 }
