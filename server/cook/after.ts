@@ -146,17 +146,13 @@ export function seasons(store: Store): Season[] {
   });
 }
 
-/** Advice on the stone's setting from a cook: stone and dome as they stood at its first readiness. */
-export function adviceOf(store: Store, cook: StoredCook, setup: StoneSetup): string | null {
-  const ready = firstReady(store.marks(cook.id));
-  if (ready === null) return null;
-  const from = Math.round(cook.startedAt + (ready - 120) * 1000);
-  const readings = store.readings(cook.id, { from, to: from + 120_000 });
-  const [stoneC, domeC] = (['stone', 'dome'] as const).map((role) =>
-    middleOf(curveOf(readings, cook.header, role).map(({ celsius }) => celsius)),
-  );
-  if (stoneC == null || domeC == null) return null;
-  const { stone, dome = DEFAULT_TARGETS.dome } = cook.header.targets;
-  if (!dome) return null;
-  return settingAdvice({ stoneC, domeC, stone: stone ?? DEFAULT_TARGETS.stone, dome, setup });
+/**
+ * Advice on the stone's setting from a cook: stone and dome as they stood at its launches, in the middle. Sooner, when
+ * the stone is first ready, the dome is often still on its way down from the climb.
+ */
+export function adviceOf({ pizzas, stone, dome }: CookFigures, setup: StoneSetup): string | null {
+  const stoneC = middleOf(pizzas.map(({ stoneAtLaunch }) => stoneAtLaunch));
+  const domeC = middleOf(pizzas.map(({ domeAtLaunch }) => domeAtLaunch));
+  if (stoneC === null || domeC === null || dome === null) return null;
+  return settingAdvice({ stoneC, domeC, stone, dome, setup });
 }

@@ -135,7 +135,7 @@ export class EveningBook {
       stays?.plannedLaunch ?? null,
       stays?.gapMm ?? settings.stone.gapMm,
     );
-    const setting = adviceOf(this.store, cook, settings.stone);
+    const setting = adviceOf(figures, settings.stone);
     return { ...summarise(figures), formula: stays?.formula ?? null, setting };
   }
 
@@ -152,7 +152,7 @@ export class EveningBook {
           ? ''
           : equalBakeText(DEFAULT_TARGETS.stone, 'cordierite', setup.material),
       soakMinutes: Math.round(soakSeconds(setup.material, setup.thicknessMm) / 60),
-      advice: last ? adviceOf(this.store, last, setup) : null,
+      advice: last ? adviceOf(figuresOf(this.store, last, null, null), setup) : null,
     };
   }
 }

@@ -183,6 +183,28 @@ describe('guidance for the pizza on the stone', () => {
   });
 });
 
+it('advises on the setting by what stood at the launches, not by a dome that still comes down', async () => {
+  const bench = openStage();
+  bench.stage.begin(bench.clock.wall());
+  pass(bench, 900, { stone: 270, dome: 330 });
+  expect(bench.stage.now().state).toBe('ready');
+  const summed = () => {
+    const [cook] = bench.store.cooks();
+    if (!cook) throw new Error('no cook was begun');
+    return bench.stage.evening.summary(cook, bench.stage.settings()).setting;
+  };
+  expect(summed()).toBeNull();
+  for (let pizza = 0; pizza < 3; pizza++) {
+    pass(bench, 300, { stone: 284, dome: 245 });
+    await bench.person.event({ event: 'launch' });
+    pass(bench, 420, { stone: 250, dome: 240 });
+    await bench.person.event({ event: 'off' });
+  }
+  // 284 − 245 is 39; of the bands' middles 15 is wanted.
+  expect(summed()).toContain('The stone runs 39 °C over the dome');
+  bench.store.close();
+});
+
 describe('settings', () => {
   it('keep what a change does not name', async () => {
     const bench = openStage();
