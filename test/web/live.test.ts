@@ -38,6 +38,13 @@ describe('silence', () => {
     receive(beat, 6000);
     expect(lost.value).toBeNull();
   });
+  it.each([0, 0.2, 0.4, 0.6, 0.8])('is told a beat after 4 s, %s s into a second of the cook', (part) => {
+    const at = 100_000;
+    receive({ type: 'snapshot', seq: 1, run: 'r', now: makeNow({ t: 3600 + part }) }, at);
+    let told = at;
+    while (lost.value === null && told < at + 10_000) setBeat((told += 250), 0);
+    expect(told - at).toBe(4000);
+  });
   it('is told at once after the device slept, though its monotonic clock stood', () => {
     receive(beat, 10_000);
     setBeat(10_250, 3_600_000);

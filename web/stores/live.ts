@@ -37,15 +37,19 @@ export function startListening(monotonic: number): void {
   beat.value = monotonic;
 }
 
+const isSilentAt = (monotonic: number): boolean => monotonic - heardAt.peek() >= LOST_AFTER * 1000;
+
 /**
- * Moves the clock on to each second of the cook: no more is ever shown, so that no more is drawn.
+ * Moves the clock on to each second of the cook, and to the moment when the silence is too long: no more is ever shown,
+ * so that no more is drawn.
  * @param slept ms that the wall clock ran ahead of the monotonic one since the last beat: the device was asleep
  */
 export function setBeat(monotonic: number, slept: number): void {
   if (slept > LOST_AFTER * 1000) heardAt.value -= slept;
   const shown = Math.floor(cookTime.peek() ?? -1);
   const isNext = monotonic - beat.peek() >= 1000 || Math.floor(timeAt(monotonic) ?? -1) !== shown;
-  if (isNext || slept > 0) beat.value = monotonic;
+  const isLost = isSilentAt(monotonic) && !isSilentAt(beat.peek());
+  if (isNext || isLost || slept > 0) beat.value = monotonic;
 }
 
 /** Whole seconds of silence once it is too long, else null. */
