@@ -5,7 +5,6 @@ import { fileURLToPath } from 'node:url';
 import { linearRegression, mean, standardDeviation } from 'simple-statistics';
 import type { Bench } from './bench.ts';
 
-const READINGS_A_DAY = 2 * 24 * 3600;
 type Hour = { hour: number; rss: number; heap: number; messages: number };
 
 async function twoDays(): Promise<Hour[]> {
@@ -31,9 +30,8 @@ export const memoryBench: Bench = {
   name: 'memory',
   async run() {
     const hours = await twoDays();
-    const heapFrom = (from: number) =>
-      slope(hours.slice(from).map(({ hour, heap }) => [hour, heap] as const));
-    const [day, rest] = [heapFrom(24), heapFrom(36)];
+    const second = hours.slice(24);
+    const heap = slope(second.map(({ hour, heap }) => [hour, heap] as const));
     const resident = (from: number, to: number): number => mean(hours.slice(from, to).map(({ rss }) => rss));
     const what = 'memory, 48 simulated hours of 2 channels at 1 Hz';
     return [
@@ -44,20 +42,12 @@ export const memoryBench: Bench = {
         budget: { most: 150 },
       },
       {
-        // V8 goes on compiling what is seldom run for a day and a half, some 0.1 MB.
-        name: `${what}: heap in use in the last 12 h, slope less two standard errors`,
-        value: rest.perDay - 2 * rest.error,
+        name: `${what}: heap in use on the second day, slope less two standard errors`,
+        value: heap.perDay - 2 * heap.error,
         unit: 'MB a day',
         budget: { most: 0 },
       },
-      { name: `${what}: that slope`, value: rest.perDay, unit: 'MB a day' },
-      {
-        // What is kept in an array grows by leaps, which half a day can miss; a number kept of each reading takes 8 bytes.
-        name: `${what}: kept of a reading on the second day, less two standard errors`,
-        value: ((day.perDay - 2 * day.error) * 1e6) / READINGS_A_DAY,
-        unit: 'bytes',
-        budget: { most: 1 },
-      },
+      { name: `${what}: that slope`, value: heap.perDay, unit: 'MB a day' },
       {
         // The allocator takes its time to come to rest, so that resident memory is asked about the end alone.
         name: `${what}: resident in the last 6 h, more than in the 6 before`,
