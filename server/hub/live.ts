@@ -20,9 +20,10 @@ export type Live = {
 };
 
 const COALESCE_MS = 25;
-/** Messages kept for pages that come back. */
-const RING = 600;
-/** A page with this much waiting gets no more until it has taken it, then a snapshot; others do not wait for it. */
+/**
+ * Bytes. A page with more waiting gets no more until it has taken it, then a snapshot; others do not wait for it. So much
+ * is kept for pages that come back, since more would leave them behind at once.
+ */
 const MOST_BUFFERED = 512 * 1024;
 
 type Member = { peer: Peer; behind: boolean };
@@ -37,7 +38,9 @@ const coalesced: Soon = (work) => setTimeout(work, COALESCE_MS);
 export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const run = randomUUID();
   const members = new Set<Member>();
+  /** The last messages, and how many characters they are, each a byte or little more. */
   const ring: { seq: number; text: string }[] = [];
+  let ringLength = 0;
   let seq = 0;
   let sent: Record<string, string> = {};
   let waiting: LiveReading[] = [];
@@ -66,9 +69,13 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
     seq++;
     const text = `{"type":"change","seq":${seq},"now":{${body}},"readings":${JSON.stringify(waiting)}}`;
     waiting = [];
-    ring.push({ seq, text });
-    if (ring.length > RING) ring.shift();
+    remember(text);
     deliver(text);
+  }
+  function remember(text: string): void {
+    ring.push({ seq, text });
+    ringLength += text.length;
+    while (ringLength > MOST_BUFFERED) ringLength -= ring.shift()?.text.length ?? 0;
   }
   function catchUp(peer: Peer, missed: { run: string; since: number } | null): void {
     const known = missed && missed.run === run && missed.since <= seq && missed.since >= seq - ring.length;

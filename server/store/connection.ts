@@ -31,6 +31,7 @@ export function connect(folder: string, mending: Mending): Connection {
   let mendings = 0;
   let db = openOrMend();
   let durable = createDurable(db);
+  let commit = committer(db);
 
   function openOrMend(): Db {
     try {
@@ -56,6 +57,7 @@ export function connect(folder: string, mending: Mending): Connection {
       db.close();
       db = mendNow(mending);
       durable = createDurable(db);
+      commit = committer(db);
       return work();
     }
   }
@@ -82,7 +84,7 @@ export function connect(folder: string, mending: Mending): Connection {
         all: (...values) => reading(() => current().all(...values)),
       };
     },
-    transact: (writes) => withMending(() => commit(db, writes)),
+    transact: (writes) => withMending(() => commit(writes)),
     settle: () => durable.settle(),
     mended: () => says,
     close() {
@@ -99,13 +101,20 @@ function prepare(db: Db, sql: string, pluck: boolean) {
   return pluck ? prepared.pluck() : prepared;
 }
 
-function commit(db: Db, writes: readonly Write[]): void {
-  try {
-    db.transaction(() => writes.forEach((write) => write())).immediate();
-  } catch (error) {
-    if (!isConstraint(error)) throw error;
-    db.transaction(() => writes.forEach(unlessItCanNever)).immediate();
-  }
+/**
+ * One transaction function a database: each has a hidden class of its own, which V8 keeps through collections, and with
+ * it all that the function holds.
+ */
+function committer(db: Db): (writes: readonly Write[]) => void {
+  const all = db.transaction((writes: readonly Write[], by: (write: Write) => void) => writes.forEach(by)).immediate;
+  return (writes) => {
+    try {
+      all(writes, (write) => write());
+    } catch (error) {
+      if (!isConstraint(error)) throw error;
+      all(writes, unlessItCanNever);
+    }
+  };
 }
 
 /** A write that the schema forbids would keep all that follow from disk for ever. */

@@ -63,6 +63,8 @@ for (let s = 1; s <= HOURS * 3600; s++) {
   stage.beat();
   if (s % BREATH === 0) await pause(26);
   if (s % 3600 === 0) {
+    // How many readings wait for their turn on disk goes by real time.
+    await store.kept();
     globalThis.gc?.();
     const { rss, heapUsed } = process.memoryUsage();
     console.log(JSON.stringify({ hour: s / 3600, rss: rss / 1e6, heap: heapUsed / 1e6, messages }));

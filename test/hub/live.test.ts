@@ -61,6 +61,21 @@ describe('the live hub', () => {
     live.close();
   });
 
+  it('keeps of what a page missed no more than it could take at once', async () => {
+    let t = 0;
+    const notes = 'n'.repeat(100 * 1024);
+    const live = createLive(() => ({ ...documentOf(t), name: `${t} ${notes}` }) as unknown as Now);
+    const first = pageOf(live).got[0];
+    const run = first?.type === 'snapshot' ? first.run : '';
+    for (t = 1; t <= 7; t++) {
+      live.changed();
+      await pushed();
+    }
+    expect(pageOf(live, { run, since: 2 }).got.map(({ seq }) => seq)).toEqual([3, 4, 5, 6, 7]);
+    expect(pageOf(live, { run, since: 1 }).got.map(({ type }) => type)).toEqual(['snapshot']);
+    live.close();
+  });
+
   it('leaves a stalled page behind, without a cost to the others, and gives it a snapshot once it takes again', async () => {
     let t = 0;
     const live = createLive(() => documentOf(t));
