@@ -106,7 +106,9 @@ function prepare(db: Db, sql: string, pluck: boolean) {
  * it all that the function holds.
  */
 function committer(db: Db): (writes: readonly Write[]) => void {
-  const all = db.transaction((writes: readonly Write[], by: (write: Write) => void) => writes.forEach(by)).immediate;
+  const all = db.transaction((writes: readonly Write[], by: (write: Write) => void) =>
+    writes.forEach(by),
+  ).immediate;
   return (writes) => {
     try {
       all(writes, (write) => write());
