@@ -16,12 +16,16 @@ const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> 
 
 type Rule = {
   urgency: Urgency;
-  onDelay: number;
-  offDelay: number;
-  /** Other times of sounding again than the urgency's. */
-  again?: readonly number[];
+  life: AlarmRules;
   condition: (state: EngineState, facts: Facts) => Condition;
 };
+
+/** By urgency, with delays of its own and, where given, other times of sounding again. */
+const rule = (
+  urgency: Urgency,
+  delays: Pick<AlarmRules, 'onDelay' | 'offDelay'> & { again?: readonly number[] },
+  condition: Rule['condition'],
+): Rule => ({ urgency, life: { ...LIFE[urgency], ...delays }, condition });
 
 const is = (yes: boolean): Condition => (yes ? 'true' : 'false');
 
@@ -98,17 +102,18 @@ function probeDoubtful(state: EngineState): Condition {
 }
 
 const RULES: Partial<Record<AlertName, Rule>> = {
-  'stone-ready': { urgency: 'prompt', onDelay: 0, offDelay: 45, condition: stoneReady },
+  'stone-ready': rule('prompt', { onDelay: 0, offDelay: 45 }, stoneReady),
   // Passing the top is told by an alert of its own.
-  'overshoot-ahead': { urgency: 'act', onDelay: 20, offDelay: 180, again: [], condition: overshootAhead },
+  'overshoot-ahead': rule('act', { onDelay: 20, offDelay: 180, again: [] }, overshootAhead),
   // A stone takes half an hour to come down: sounding sooner again tells nothing new.
-  overshot: { urgency: 'act', onDelay: 5, offDelay: 60, again: [1800], condition: overshot },
-  'fire-fading': { urgency: 'act', onDelay: 60, offDelay: 240, condition: fireFading },
-  'lid-left-open': { urgency: 'act', onDelay: 0, offDelay: 0, condition: lidLeftOpen },
-  'dome-too-hot': { urgency: 'urgent', onDelay: 0, offDelay: 180, again: [600], condition: domeTooHot },
-  'probe-lost': { urgency: 'urgent', onDelay: 0, offDelay: 5, condition: probeLost },
-  'probe-doubtful': { urgency: 'prompt', onDelay: 30, offDelay: 60, condition: probeDoubtful },
+  overshot: rule('act', { onDelay: 5, offDelay: 60, again: [1800] }, overshot),
+  'fire-fading': rule('act', { onDelay: 60, offDelay: 240 }, fireFading),
+  'lid-left-open': rule('act', { onDelay: 0, offDelay: 0 }, lidLeftOpen),
+  'dome-too-hot': rule('urgent', { onDelay: 0, offDelay: 180, again: [600] }, domeTooHot),
+  'probe-lost': rule('urgent', { onDelay: 0, offDelay: 5 }, probeLost),
+  'probe-doubtful': rule('prompt', { onDelay: 30, offDelay: 60 }, probeDoubtful),
 };
+const ALL = Object.entries(RULES) as [AlertName, Rule][]; // its keys are alerts
 
 export const keptAlarm = (state: EngineState, alert: AlertName, key: number | null): KeptAlarm | undefined =>
   state.alarms.find((one) => one.alert === alert && one.key === key);
@@ -141,16 +146,15 @@ function run(state: EngineState, facts: Facts, alert: AlertName, rule: Rule, out
   const known = keptAlarm(state, alert, null);
   if (!known && condition !== 'true') return;
   const kept = known ?? alarmOf(state, alert, null, facts.t);
-  const move = stepAlarm(kept.alarm, facts.t, condition, {
-    ...LIFE[rule.urgency],
-    ...(rule.again && { again: rule.again }),
-    onDelay: rule.onDelay,
-    offDelay: rule.offDelay,
-  });
+  const move = stepAlarm(kept.alarm, facts.t, condition, rule.life);
   if (!move) return;
   if (move.kind !== 'state') kept.said = { urgency: rule.urgency, ...say(alert, state, facts, null) };
   out.push(told(kept, move, facts.t));
 }
+
+/** A pizza's time is come or it is not: no delays. */
+const AT_ONCE = { onDelay: 0, offDelay: 0 };
+const PIZZA_LIFE = { act: { ...LIFE.act, ...AT_ONCE }, urgent: { ...LIFE.urgent, ...AT_ONCE } };
 
 /** A pizza's two times; only of pizzas that a person told or confirmed. Opening the lid about then counts as turning. */
 function runPizza(state: EngineState, facts: Facts, baking: Baking, out: EngineOutput[]): void {
@@ -167,7 +171,7 @@ function runPizza(state: EngineState, facts: Facts, baking: Baking, out: EngineO
     const kept = alarmOf(state, alert, baking, facts.t);
     kept.pizza = baking.pizza;
     const urgency = alert === 'turn-due' ? 'act' : 'urgent';
-    const move = stepAlarm(kept.alarm, facts.t, is(isDue), { ...LIFE[urgency], onDelay: 0, offDelay: 0 });
+    const move = stepAlarm(kept.alarm, facts.t, is(isDue), PIZZA_LIFE[urgency]);
     if (!move) continue;
     if (move.kind !== 'state') kept.said = { urgency, ...say(alert, state, facts, baking) };
     out.push(told(kept, move, facts.t));
@@ -175,7 +179,7 @@ function runPizza(state: EngineState, facts: Facts, baking: Baking, out: EngineO
 }
 
 export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]): void {
-  for (const [alert, rule] of Object.entries(RULES)) run(state, facts, alert as AlertName, rule, out);
+  for (const [alert, one] of ALL) run(state, facts, alert, one, out);
   for (const baking of state.onStone) if (baking.isConfirmed) runPizza(state, facts, baking, out);
 }
 

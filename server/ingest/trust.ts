@@ -153,10 +153,10 @@ function stuck({ run, usualRun }: Memory, t: number, twin: number | null): strin
   // A probe that has not moved yet waits for its fire.
   if (!run || usualRun === null) return null;
   const seconds = t - run.since;
-  const isLong = (limit: { seconds: number; count: number; timesUsual: number }): boolean =>
-    seconds >= limit.seconds && run.count >= limit.count && run.count >= limit.timesUsual * usualRun;
   const twinMoved = twin !== null && run.twin !== null && Math.abs(twin - run.twin) >= STUCK.twinMoved;
-  if (!(twinMoved && isLong(STUCK)) && !isLong(STUCK_ALONE)) return null;
+  const limit = twinMoved ? STUCK : STUCK_ALONE;
+  if (seconds < limit.seconds || run.count < limit.count || run.count < limit.timesUsual * usualRun)
+    return null;
   return `stuck: exactly ${run.value} °C for ${Math.round(seconds / 60)} min`;
 }
 
