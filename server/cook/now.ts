@@ -4,6 +4,7 @@ import { isByPerson } from './pizzas.ts';
 import type { EveningNow } from './evening.ts';
 import type { RunningCook } from './running.ts';
 import type { Unit } from '../../shared/units.ts';
+import type { Role } from '../../shared/words.ts';
 
 /** Everything that the first screen shows, drawn together from its owners at one instant. */
 export type Instant = {
@@ -33,7 +34,7 @@ export const channelName = ({ id, name }: { id: string; name?: string | undefine
   name ?? id.charAt(0).toUpperCase() + id.slice(1);
 
 export function nowOf(instant: Instant): Now {
-  const { cook, t } = instant;
+  const { cook, t, evening } = instant;
   const view = cook?.view() ?? null;
   return {
     protocol: PROTOCOL,
@@ -62,7 +63,10 @@ export function nowOf(instant: Instant): Now {
     onStone: view?.onStone ?? [],
     events: cook ? cook.events.filter(isByPerson).slice(-EVENTS_SHOWN).map(eventOf) : [],
     questions: cook?.questions ?? [],
-    ...instant.evening,
+    plan: evening.plan,
+    guides: evening.guides,
+    prompt: evening.prompt,
+    cautions: evening.cautions,
     sources: instant.sources,
     rehearsal: instant.rehearsal,
     unit: instant.unit,
@@ -98,15 +102,13 @@ function channelOf(
   const last = cook.last.get(id);
   const estimate = view.channels[id];
   const age = last ? Math.round(Math.max(0, t - last.reading.t) * 1000) / 1000 : null;
-  const targets = { ...DEFAULT_TARGETS, ...cook.targets };
-  const band = role === 'stone' ? targets.stone : role === 'dome' ? (targets.dome ?? null) : null;
-  return {
+  const band = bandOf(role, cook);
+  const channel: LiveChannel = {
     id,
     role,
     name: channelName({ id, name }),
     celsius: last?.reading.celsius ?? null,
     quality: last?.reading.quality ?? 'bad',
-    ...reasonOf(last?.reading.reason, isLost),
     age,
     at: last ? iso(last.reading.at) : null,
     every: last?.every ?? null,
@@ -118,9 +120,12 @@ function channelOf(
     band: band && [...band],
     source: last?.source ?? null,
   };
+  const reason = isLost ? 'its thermometer is out of reach' : last?.reading.reason;
+  if (reason !== undefined) channel.reason = reason;
+  return channel;
 }
 
-function reasonOf(reason: string | undefined, isLost: boolean): { reason?: string } {
-  if (isLost) return { reason: 'its thermometer is out of reach' };
-  return reason === undefined ? {} : { reason };
+function bandOf(role: Role, { targets }: RunningCook): Band | null {
+  if (role === 'stone') return targets.stone ?? DEFAULT_TARGETS.stone;
+  return role === 'dome' ? (targets.dome ?? DEFAULT_TARGETS.dome ?? null) : null;
 }

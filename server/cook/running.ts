@@ -1,4 +1,4 @@
-import { DEFAULT_BAKE, type EngineOutput } from '../../shared/engine.ts';
+import { DEFAULT_BAKE, type EngineOutput, type EngineView } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import type { Now } from '../../shared/live.ts';
 import type { Pizza } from '../../shared/pizza.ts';
@@ -44,6 +44,7 @@ export class RunningCook {
   /** When the last line came, s. */
   lastHeard = 0;
   private readonly course: Course;
+  private seen: EngineView | null = null;
   private readonly store: Store;
   private readonly bake: { turnAfter: number; offAfter: number };
   /** Until this time what happens is already in the store, s. */
@@ -80,10 +81,12 @@ export class RunningCook {
   apply(line: RecordingLine): StoredReading[] {
     const fresh = this.keptUntil < Infinity;
     this.lastHeard = line.t;
+    this.seen = null;
     if (fresh) this.store.addLine(this.id, line);
     const { readings, outputs, problems } = this.course.line(line);
     if ('event' in line) this.happened(line);
-    const stored = readings.map((reading) => this.took(reading, sourceOf(line)));
+    const stored: StoredReading[] = [];
+    for (const reading of readings) stored.push(this.took(reading, sourceOf(line)));
     if (fresh) for (const reading of stored) this.store.addReading(this.id, reading);
     this.said(outputs);
     if (problems.length > 0) this.problems = [...problems, ...this.problems].slice(0, 20);
@@ -91,12 +94,14 @@ export class RunningCook {
   }
 
   tick(t: number): void {
+    this.seen = null;
     this.said(this.course.tick(t));
     this.questions = this.questions.filter((q) => t - q.at < ASK_FOR);
   }
 
-  view(): ReturnType<Course['view']> {
-    return this.course.view();
+  /** Made once for all who look between two steps. */
+  view(): EngineView {
+    return (this.seen ??= this.course.view());
   }
 
   learned(): ReturnType<Course['learned']> {

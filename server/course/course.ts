@@ -35,7 +35,9 @@ export function createCourse(header: RecordingHeader): Course {
     const { readings: found, problems } = pipeline.frame(line);
     const was = 'was' in line ? line.was : undefined;
     const readings = was === undefined ? found : found.map((reading) => ({ ...reading, t: was }));
-    const outputs = readings.flatMap((reading) => engine.step(state, { kind: 'reading', ...reading }));
+    const outputs: EngineOutput[] = [];
+    for (const { t, channel, celsius, quality } of readings)
+      outputs.push(...engine.step(state, { kind: 'reading', t, channel, celsius, quality }));
     return { readings, outputs, problems };
   }
   return {

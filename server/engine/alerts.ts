@@ -134,11 +134,16 @@ function alarmOf(state: EngineState, alert: AlertName, baking: Baking | null, t:
 
 /** Turns a move into what is told. */
 export function told(kept: KeptAlarm, move: Move, t: number): EngineOutput {
-  const { alert, said } = kept;
-  const pizza = kept.pizza === null ? {} : { pizza: kept.pizza };
-  if (move.kind === 'state') return { t, type: 'alert-state', alert, state: move.state, ...pizza };
-  const again = move.again === undefined ? {} : { again: move.again };
-  return { t, type: 'alert', alert, ...said, ...again, ...pizza };
+  const { alert, pizza, said } = kept;
+  if (move.kind === 'state') {
+    const state = { t, type: 'alert-state', alert, state: move.state } as const;
+    return pizza === null ? state : { ...state, pizza };
+  }
+  const { message, urgency, why } = said;
+  const call: Extract<EngineOutput, { type: 'alert' }> = { t, type: 'alert', alert, message, urgency, why };
+  if (move.again !== undefined) call.again = move.again;
+  if (pizza !== null) call.pizza = pizza;
+  return call;
 }
 
 function run(state: EngineState, facts: Facts, alert: AlertName, rule: Rule, out: EngineOutput[]): void {

@@ -87,21 +87,22 @@ export type OffJudgement = { isOff: boolean; at: number; bend: number; confidenc
  */
 export function judgeOpening(
   stone: Channel,
-  opening: { at: number; launchedAt: number; turnAfter: number; offAfter: number },
+  { launchedAt, turnAfter, offAfter }: { launchedAt: number; turnAfter: number; offAfter: number },
+  at: number,
   t: number,
 ): OffJudgement | null {
   const every = stone.filter.every ?? 0;
-  if (t < opening.at + PLAIN_AFTER + 2 * every) return null;
-  const before = lineThrough(stone.bins, opening.at - 60 - every, opening.at);
-  const after = lineThrough(stone.bins, opening.at + 16, t);
-  const isLast = t >= opening.at + JUDGED_AFTER + 2 * every;
-  if (!before || !after) return isLast ? { isOff: false, at: opening.at, bend: 0, confidence: 0.5 } : null;
+  if (t < at + PLAIN_AFTER + 2 * every) return null;
+  const before = lineThrough(stone.bins, at - 60 - every, at);
+  const after = lineThrough(stone.bins, at + 16, t);
+  const isLast = t >= at + JUDGED_AFTER + 2 * every;
+  if (!before || !after) return isLast ? { isOff: false, at, bend: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
-  const baked = opening.at - opening.launchedAt;
-  const middle = opening.turnAfter + 0.35 * (opening.offAfter - opening.turnAfter);
+  const baked = at - launchedAt;
+  const middle = turnAfter + 0.35 * (offAfter - turnAfter);
   // Log-odds: our choice, from what the heat does (a freed stone gains some 4 °C/min or more) and people's habits.
   const odds = 0.7 * (bend - 2.5) + (2.2 * (baked - middle)) / 60;
   if (!isLast && Math.abs(odds) < PLAIN) return null;
   const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
-  return { isOff: odds > 0, at: opening.at + 7, bend, confidence };
+  return { isOff: odds > 0, at: at + 7, bend, confidence };
 }

@@ -1,7 +1,7 @@
 import type { Engine, EngineInput, EngineOutput, EngineView, GrillPrior } from '../../shared/engine.ts';
 import type { CookEventName } from '../../shared/event.ts';
 import { stepAlerts, told } from './alerts.ts';
-import { takeDoubtful, takeInto, estimate, isFresh } from './channel.ts';
+import { takeDoubtful, takeInto, estimate, isFresh, type Channel } from './channel.ts';
 import { startState, type EngineState } from './engine-state.ts';
 import { takeEvent } from './events.ts';
 import { factsOf, type Facts } from './facts.ts';
@@ -10,7 +10,7 @@ import { notice } from './notice.ts';
 import { isOpen } from './detect-lid.ts';
 import { endedAlarms } from './pizzas.ts';
 import { fold, type Lesson } from './prior.ts';
-import { hear, passSilence } from './silence.ts';
+import { hear, nextSilence } from './silence.ts';
 import { stepStone } from './state.ts';
 import { teach } from './stone-model.ts';
 
@@ -62,6 +62,11 @@ function learn(state: EngineState, { t, stone, dome }: Facts): void {
 /** °C: no thermocouple reads beyond, and no charcoal burns hotter. */
 const isOfThisWorld = (celsius: number): boolean => celsius > -200 && celsius < 2000;
 
+function channelNamed(channels: readonly Channel[], id: string): Channel | null {
+  for (const channel of channels) if (channel.id === id) return channel;
+  return null;
+}
+
 function take(state: EngineState, t: number, input: EngineInput, out: EngineOutput[]): void {
   if (input.kind === 'event') {
     takeEvent(state, t, input.event, out);
@@ -70,7 +75,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
     return;
   }
   if (input.kind !== 'reading') return;
-  const channel = state.channels.find(({ id }) => id === input.channel);
+  const channel = channelNamed(state.channels, input.channel);
   if (!channel) return;
   const { celsius, quality } = input;
   if (celsius !== null && quality === 'good' && isOfThisWorld(celsius)) takeInto(channel, input.t, celsius);
@@ -82,7 +87,8 @@ function step(state: EngineState, input: EngineInput): EngineOutput[] {
   const out: EngineOutput[] = [];
   if (!(Math.abs(input.t) < LONGEST_COOK)) return out;
   const t = Math.max(state.t, input.t);
-  passSilence(state.silence, t, (at) => evaluate(state, at, out));
+  for (let at = nextSilence(state.silence, t); at !== null; at = nextSilence(state.silence, t))
+    evaluate(state, at, out);
   if (input.kind === 'tick') return out;
   state.t = t;
   hear(state.silence, t);
@@ -122,13 +128,17 @@ function view(state: EngineState): EngineView {
 }
 
 function standing({ alarms }: EngineState): EngineView['alerts'] {
-  return alarms.flatMap(({ alert, pizza, alarm, said }) => {
+  const found: EngineView['alerts'] = [];
+  for (const { alert, pizza, alarm, said } of alarms) {
     const { state, raisedAt, since, shelvedUntil } = alarm;
-    if (state === 'normal') return [];
-    const shelf = shelvedUntil === null ? {} : { shelvedUntil };
-    const whose = pizza === null ? {} : { pizza };
-    return [{ alert, state, raisedAt, since, ...said, ...shelf, ...whose }];
-  });
+    if (state === 'normal') continue;
+    const { message, urgency, why } = said;
+    const one: EngineView['alerts'][number] = { alert, state, raisedAt, since, message, urgency, why };
+    if (shelvedUntil !== null) one.shelvedUntil = shelvedUntil;
+    if (pizza !== null) one.pizza = pizza;
+    found.push(one);
+  }
+  return found;
 }
 
 /** A cook that never got hot teaches nothing. */

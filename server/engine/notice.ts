@@ -109,7 +109,7 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
     watch.lidAt = null;
     return;
   }
-  const judged = judgeOpening(stoneChannel, { ...baking, at: watch.lidAt }, t);
+  const judged = judgeOpening(stoneChannel, baking, watch.lidAt, t);
   if (!judged) return;
   watch.lidAt = null;
   if (judged.isOff) tellOff(state, t, baking, judged, out);
@@ -142,7 +142,7 @@ function offByStone(
   out: EngineOutput[],
 ): void {
   if (!stoneChannel || t - baking.launchedAt < 260) return;
-  const judged = judgeOpening(stoneChannel, { ...baking, at: t - 90 }, t);
+  const judged = judgeOpening(stoneChannel, baking, t - 90, t);
   const needed = dome?.isFresh ? UNSEEN : ALONE;
   if (!judged?.isOff || judged.bend <= BEND || judged.confidence <= needed) return;
   impliedLid(state, t, judged.at - REACH, { bend: tenth(judged.bend) }, out);

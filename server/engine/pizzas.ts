@@ -12,8 +12,12 @@ type Launch = {
 };
 
 export function putOn(state: EngineState, launch: Launch): Baking {
+  const { launchedAt, pizza, eventId, isConfirmed } = launch;
   const baking: Baking = {
-    ...launch,
+    launchedAt,
+    pizza,
+    eventId,
+    isConfirmed,
     key: state.nextKey,
     turnAfter: launch.turnAfter ?? state.bake.turnAfter,
     offAfter: launch.offAfter ?? state.bake.offAfter,

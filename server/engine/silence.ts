@@ -8,17 +8,16 @@ const LONGEST = 3600;
 export type Silence = { heard: number | null; done: number };
 
 /**
- * Calls `evaluate` for each instant of silence up to `t` that has not been evaluated yet, whatever calls for it, a
- * tick or the next reading, so that both give the same outputs.
+ * The next instant of silence up to `t` that has not been evaluated yet, to be evaluated now; null: there is none. The
+ * same whatever asks for it, a tick or the next reading, so that both give the same outputs.
  */
-export function passSilence(silence: Silence, t: number, evaluate: (at: number) => void): void {
-  const { heard } = silence;
-  if (heard === null) return;
-  const last = Math.min(heard + LONGEST, t);
-  for (let at = heard + FIRST + silence.done; at <= last; at = heard + FIRST + silence.done) {
-    silence.done += 1;
-    evaluate(at);
-  }
+export function nextSilence(silence: Silence, t: number): number | null {
+  const { heard, done } = silence;
+  if (heard === null) return null;
+  const at = heard + FIRST + done;
+  if (at > Math.min(heard + LONGEST, t)) return null;
+  silence.done += 1;
+  return at;
 }
 
 export function hear(silence: Silence, t: number): void {

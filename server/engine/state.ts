@@ -105,15 +105,15 @@ export function stepStone(state: EngineState, facts: Facts, isTold: boolean): bo
 }
 
 function whyOf({ stone, dome, low, high }: Facts): Why {
-  return {
-    ...(stone && {
-      stone: tenth(stone.celsius),
-      error: tenth(stone.error),
-      perMinute: tenth(stone.perMinute),
-    }),
-    ...(stone && stone.change !== null && { changeIn2Min: tenth(stone.change) }),
-    ...(dome && { dome: tenth(dome.celsius) }),
-    low,
-    high,
-  };
+  const why: Why = {};
+  if (stone) {
+    why['stone'] = tenth(stone.celsius);
+    why['error'] = tenth(stone.error);
+    why['perMinute'] = tenth(stone.perMinute);
+    if (stone.change !== null) why['changeIn2Min'] = tenth(stone.change);
+  }
+  if (dome) why['dome'] = tenth(dome.celsius);
+  why['low'] = low;
+  why['high'] = high;
+  return why;
 }

@@ -42,7 +42,8 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const ring: { seq: number; text: string }[] = [];
   let ringLength = 0;
   let seq = 0;
-  let sent: Record<string, string> = {};
+  /** Of each member what was sent last, as JSON. */
+  const sent = new Map<string, string>();
   let waiting: LiveReading[] = [];
   let timer: NodeJS.Timeout | null = null;
 
@@ -61,13 +62,15 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   }
   function publish(): void {
     timer = null;
-    const members = changedMembers(now(), sent);
-    sent = { ...sent, ...members };
-    const body = Object.entries(members)
-      .map(([key, json]) => `${JSON.stringify(key)}:${json}`)
-      .join(',');
+    const body: string[] = [];
+    for (const [key, value] of Object.entries(now())) {
+      const json = JSON.stringify(value);
+      if (sent.get(key) === json) continue;
+      sent.set(key, json);
+      body.push(`${JSON.stringify(key)}:${json}`);
+    }
     seq++;
-    const text = `{"type":"change","seq":${seq},"now":{${body}},"readings":${JSON.stringify(waiting)}}`;
+    const text = `{"type":"change","seq":${seq},"now":{${body.join(',')}},"readings":${JSON.stringify(waiting)}}`;
     waiting = [];
     remember(text);
     deliver(text);
@@ -108,14 +111,4 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
       members.clear();
     },
   };
-}
-
-/** The members that differ from what was sent last, as JSON. */
-function changedMembers(now: Now, sent: Record<string, string>): Record<string, string> {
-  const changed: Record<string, string> = {};
-  for (const [key, value] of Object.entries(now)) {
-    const json = JSON.stringify(value);
-    if (sent[key] !== json) changed[key] = json;
-  }
-  return changed;
 }

@@ -111,13 +111,15 @@ function committer(db: Db): (writes: readonly Write[]) => void {
   ).immediate;
   return (writes) => {
     try {
-      all(writes, (write) => write());
+      all(writes, perform);
     } catch (error) {
       if (!isConstraint(error)) throw error;
       all(writes, unlessItCanNever);
     }
   };
 }
+
+const perform = (write: Write): void => write();
 
 /** A write that the schema forbids would keep all that follow from disk for ever. */
 function unlessItCanNever(write: Write): void {

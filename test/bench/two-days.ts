@@ -14,15 +14,16 @@ import { createLive } from '../../server/hub/live.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
+import { HEARTBEAT_SECONDS } from '../../shared/live.ts';
 import { openStage } from '../support/stage.ts';
 
 const HOURS = 48;
 /** Pages and disk get their turn so often, simulated s. */
-const BREATH = 30;
+const BREATH = 4;
 
 const bench = openStage();
 const { stage, clock, store } = bench;
-// A page is told of each second as in a real cook: the hub's wait of 25 ms is half a minute on this clock.
+// A page is told of each second, as in a real cook: what the hub waits for, 25 ms, is half a minute of this clock.
 let publish = (): void => {};
 const never = setTimeout(() => {}, 0);
 const live = createLive(
@@ -32,7 +33,15 @@ const live = createLive(
     return never;
   },
 );
+// Its heartbeat goes by this clock too.
+let heartbeat = (): void => {};
+const { setInterval } = globalThis;
+globalThis.setInterval = ((work: () => void) => {
+  heartbeat = work;
+  return never;
+}) as typeof setInterval; // for `createLine` alone, which has one
 const line = createLine(live, () => ({ status: 101, who: 'bench' }));
+globalThis.setInterval = setInterval;
 const reach = new Reach({ sources: [], clock, frame: () => {}, changed: () => {} });
 const parts = { ...bench, reach, probes: new ProbeBook(store, stage, reach), version: '0.0.0' };
 // Routes and their schemas are a part of a server's memory.
@@ -50,9 +59,24 @@ const server = createServer().listen(0, '127.0.0.1');
 await once(server, 'listening');
 line.serve(server);
 const page = new WebSocket(`ws://127.0.0.1:${(server.address() as AddressInfo).port}/api/live`); // a TCP server has one
+const CHANGE = '{"type":"change"';
 let messages = 0;
-page.on('message', () => messages++);
+let changes = 0;
+page.on('message', (text: Buffer) => {
+  messages++;
+  if (text.toString('latin1', 0, CHANGE.length) === CHANGE) changes++;
+});
+const isBehind = (told: number): boolean => changes < told;
+page.on('close', () => {
+  throw new Error('the page was left behind');
+});
 await once(page, 'open');
+
+function feed(channel: 'stone' | 'dome', celsius: number): void {
+  const line = { t: stage.t(), source: 'http', channel, celsius: Number(celsius.toFixed(1)) } as const;
+  for (const { channel, t, celsius, quality } of stage.apply(line))
+    live.changed([[channel, t, celsius, quality]]);
+}
 
 stage.begin(clock.wall());
 for (let s = 1; s <= HOURS * 3600; s++) {
@@ -60,20 +84,16 @@ for (let s = 1; s <= HOURS * 3600; s++) {
   const noise = ((s * 7919) % 13) / 13 - 0.5;
   // A fire that is held, with a dip every quarter of an hour, as a pizza makes.
   const stone = 20 + 250 * (1 - Math.exp(-s / 1500)) - (s % 900 < 200 && s > 5000 ? 20 : 0);
-  const readings = (['stone', 'dome'] as const).flatMap((channel, i) =>
-    stage.apply({
-      t: stage.t(),
-      source: 'http',
-      channel,
-      celsius: Number((stone + 5 * i + noise).toFixed(1)),
-    }),
-  );
-  live.changed(readings.map(({ channel, t, celsius, quality }) => [channel, t, celsius, quality]));
+  feed('stone', stone + noise);
+  feed('dome', stone + 5 + noise);
   stage.beat();
   publish();
+  if (s % HEARTBEAT_SECONDS === 0) heartbeat();
   if (s % BREATH === 0) {
     await store.kept();
-    while (messages < s) await pause(1);
+    // What the page answers to a heartbeat is to be read too.
+    do await pause(1);
+    while (isBehind(s));
   }
   if (s % 3600 === 0) {
     globalThis.gc?.();
