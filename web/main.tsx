@@ -93,6 +93,7 @@ function take(message: LiveMessage): void {
   receive(message, performance.now());
   // A snapshot means that readings were missed; another cook means that all are.
   if (message.type === 'snapshot' || cookKey.peek() !== before) void startCurves(cookId.peek());
+  if (cookKey.peek() !== before) dropOldOffers(performance.now());
   const isOtherUnit = message.type === 'change' && (message.now.unit ?? unit.peek()) !== unit.peek();
   if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
   if (message.type === 'change') addLive(message.readings);

@@ -225,11 +225,15 @@ describe('npm start without a probe', () => {
       await playToReady(server);
       await noticeOf(page, 'Launch now', 90);
       await dialog(page).getByTestId('acknowledge').click();
+      await tapped(page, 'vents');
+      await page.getByTestId('undo').waitFor();
       await page.getByTestId('start-real').first().click();
       await until(
         () => nowOf(server),
         (now) => now.cook !== null && !now.cook.rehearsal,
       );
+      // What was done in the rehearsal can't be taken back in a real cook.
+      await page.getByTestId('undo').waitFor({ state: 'detached', timeout: 2000 });
       await server.stop();
     },
   );

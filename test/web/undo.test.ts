@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { offer, OFFER_MS, stillOffered, without } from '../../web/stores/undo.ts';
+import { ofCook, offer, OFFER_MS, stillOffered, without } from '../../web/stores/undo.ts';
 
-const one = (key: number) => ({ key, label: `act ${key}`, undo: async () => {} });
+const one = (key: number, cook: string | null = null) => ({
+  key,
+  label: `act ${key}`,
+  undo: async () => {},
+  cook,
+});
 
 describe('undo offers', () => {
   it('stand for ten seconds at least, the newest first', () => {
@@ -16,6 +21,12 @@ describe('undo offers', () => {
     for (let key = 1; key < 10; key++) offers = offer(offers, one(key), key);
     expect(offers.length).toBe(2);
     expect(offers[0]?.key).toBe(9);
+  });
+  it('go with the cook that they are of', () => {
+    const offers = offer(offer([], one(1, '7'), 0), one(2), 0);
+    expect(ofCook(offers, '7').map((o) => o.key)).toEqual([2, 1]);
+    expect(ofCook(offers, '8').map((o) => o.key)).toEqual([2]);
+    expect(ofCook(offers, null).map((o) => o.key)).toEqual([2]);
   });
   it('go when taken', () => {
     expect(without(offer(offer([], one(1), 0), one(2), 0), 1).map((o) => o.key)).toEqual([2]);

@@ -2,7 +2,8 @@ import { signal } from '@preact/signals';
 import type { PizzaPatch } from '../../shared/pizza.ts';
 import type { AlertName } from '../../shared/words.ts';
 import { call, sayError } from '../api.ts';
-import { offer, stillOffered, without, type Offer } from './undo.ts';
+import { cookKey } from './live.ts';
+import { ofCook, offer, stillOffered, without, type Offer } from './undo.ts';
 
 /** What a person does here: each is sent, then offered for undo; what goes wrong is said in `trouble`. */
 
@@ -49,12 +50,16 @@ export function amend<Answer>(name: string, work: () => Promise<Answer>): Promis
   return mine;
 }
 
-export function offerUndo(label: string, undo: (() => Promise<void>) | null): void {
-  offers.value = offer(offers.value, { key: nextKey++, label, undo }, performance.now());
+export function offerUndo(
+  label: string,
+  undo: (() => Promise<void>) | null,
+  cook: string | null = null,
+): void {
+  offers.value = offer(offers.value, { key: nextKey++, label, undo, cook }, performance.now());
 }
 
 export function dropOldOffers(ms: number): void {
-  const left = stillOffered(offers.value, ms);
+  const left = ofCook(stillOffered(offers.value, ms), cookKey.peek());
   if (left.length < offers.value.length) offers.value = left;
 }
 
@@ -71,8 +76,9 @@ const undoEvent = (id: string) => async (): Promise<void> => {
 
 /** Something that happened at the grill. @param label what the undo says: "Vents moved" */
 async function happened(label: string, path: string, body?: unknown): Promise<boolean> {
+  const cook = cookKey.peek();
   const answer = await attempt(path + label, () => call<EventAnswer>('POST', path, body));
-  if (answer) offerUndo(label, undoEvent(answer.id));
+  if (answer) offerUndo(label, undoEvent(answer.id), cook);
   return answer !== null;
 }
 
@@ -109,11 +115,16 @@ export const unshelve = (alert: AlertName): Promise<unknown> =>
 export type Wish = { name: string; eater: string; likes: string; turnAfter: number | null; offAfter: number };
 
 export async function addPizza(wish: Wish): Promise<boolean> {
+  const cook = cookKey.peek();
   const pizza = await attempt('add pizza', () =>
     call<{ id: string; name: string }>('POST', '/api/pizzas', wish),
   );
   if (pizza)
-    offerUndo(`${pizza.name} added`, async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)));
+    offerUndo(
+      `${pizza.name} added`,
+      async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)),
+      cook,
+    );
   return pizza !== null;
 }
 
@@ -123,8 +134,10 @@ export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
   );
 
 export async function removePizza(id: string, wish: Wish): Promise<void> {
+  const cook = cookKey.peek();
   const done = await attempt(`remove ${id}`, () => call('DELETE', `/api/pizzas/${encodeURIComponent(id)}`));
-  if (done) offerUndo(`${wish.name} taken out`, async () => void (await call('POST', '/api/pizzas', wish)));
+  if (done)
+    offerUndo(`${wish.name} taken out`, async () => void (await call('POST', '/api/pizzas', wish)), cook);
 }
 
 export type Proposed = { order: { id: string; reason: string }[] };
