@@ -26,7 +26,10 @@ export type LiveLine = {
   stop(): void;
 };
 
-export function createLine(live: Live, admit: Admit): LiveLine {
+type Regularly = (work: () => void) => NodeJS.Timeout;
+const onHeartbeat: Regularly = (work) => setInterval(work, HEARTBEAT_SECONDS * 1000);
+
+export function createLine(live: Live, admit: Admit, regularly: Regularly = onHeartbeat): LiveLine {
   const sockets = new WebSocketServer({
     noServer: true,
     maxPayload: MAX_MESSAGE_BYTES,
@@ -63,7 +66,7 @@ export function createLine(live: Live, admit: Admit): LiveLine {
   }
 
   /** A page that leaves three pings unanswered is gone, however open its connection looks. */
-  const beat = setInterval(() => {
+  const beat = regularly(() => {
     live.heartbeat();
     for (const ws of sockets.clients) {
       const missed = unanswered.get(ws) ?? 0;
@@ -72,7 +75,7 @@ export function createLine(live: Live, admit: Admit): LiveLine {
       pings.set(ws, 0);
       ws.ping();
     }
-  }, HEARTBEAT_SECONDS * 1000);
+  });
   return {
     serve: (server) => void server.on('upgrade', upgrade),
     dismiss(who) {

@@ -4,7 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { WebSocket, WebSocketServer } from 'ws';
 import { createLive } from '../../server/hub/live.ts';
 import { createLine } from '../../server/hub/socket.ts';
-import { openStage } from '../support/stage.ts';
+import { handTimer, openStage } from '../support/stage.ts';
 import { median, type Bench } from './bench.ts';
 
 const PAGES = 50;
@@ -56,15 +56,8 @@ async function timed(work: () => void, end: Promise<void>): Promise<number> {
 async function ours(): Promise<{ took: number; texts: string[] }> {
   const bench = openStage();
   await bench.stage.rehearse('good-evening', 1, 4000);
-  let publish = (): void => {};
-  const never = setTimeout(() => {}, 0);
-  const live = createLive(
-    () => bench.stage.now(),
-    (work) => {
-      publish = work;
-      return never;
-    },
-  );
+  const push = handTimer();
+  const live = createLive(() => bench.stage.now(), push.set);
   const { server, url } = await listening();
   const line = createLine(live, () => ({ status: 101, who: 'bench' }));
   line.serve(server);
@@ -76,7 +69,7 @@ async function ours(): Promise<{ took: number; texts: string[] }> {
       bench.clock.at += 100;
       bench.stage.beat();
       live.changed([['stone', i, 260 + i / 100, 'good']]);
-      publish();
+      push.fire();
     }
   }, group.all(MESSAGES));
   group.close();

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { linearRegression, mean, standardDeviation } from 'simple-statistics';
 import type { Bench } from './bench.ts';
 
-type Hour = { hour: number; rss: number; heap: number; messages: number };
+type Hour = { hour: number; rss: number; heap: number };
 
 async function twoDays(): Promise<Hour[]> {
   const file = fileURLToPath(new URL('./two-days.js', import.meta.url));

@@ -15,7 +15,7 @@ import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
 import { HEARTBEAT_SECONDS } from '../../shared/live.ts';
-import { openStage } from '../support/stage.ts';
+import { handTimer, openStage } from '../support/stage.ts';
 
 const HOURS = 48;
 /** Pages and disk get their turn so often, simulated s. */
@@ -24,24 +24,11 @@ const BREATH = 4;
 const bench = openStage();
 const { stage, clock, store } = bench;
 // A page is told of each second, as in a real cook: what the hub waits for, 25 ms, is half a minute of this clock.
-let publish = (): void => {};
-const never = setTimeout(() => {}, 0);
-const live = createLive(
-  () => stage.now(),
-  (work) => {
-    publish = work;
-    return never;
-  },
-);
 // Its heartbeat goes by this clock too.
-let heartbeat = (): void => {};
-const { setInterval } = globalThis;
-globalThis.setInterval = ((work: () => void) => {
-  heartbeat = work;
-  return never;
-}) as typeof setInterval; // for `createLine` alone, which has one
-const line = createLine(live, () => ({ status: 101, who: 'bench' }));
-globalThis.setInterval = setInterval;
+const push = handTimer();
+const heartbeat = handTimer();
+const live = createLive(() => stage.now(), push.set);
+const line = createLine(live, () => ({ status: 101, who: 'bench' }), heartbeat.set);
 const reach = new Reach({ sources: [], clock, frame: () => {}, changed: () => {} });
 const parts = { ...bench, reach, probes: new ProbeBook(store, stage, reach), version: '0.0.0' };
 // Routes and their schemas are a part of a server's memory.
@@ -60,10 +47,8 @@ await once(server, 'listening');
 line.serve(server);
 const page = new WebSocket(`ws://127.0.0.1:${(server.address() as AddressInfo).port}/api/live`); // a TCP server has one
 const CHANGE = '{"type":"change"';
-let messages = 0;
 let changes = 0;
 page.on('message', (text: Buffer) => {
-  messages++;
   if (text.toString('latin1', 0, CHANGE.length) === CHANGE) changes++;
 });
 const isBehind = (told: number): boolean => changes < told;
@@ -87,8 +72,8 @@ for (let s = 1; s <= HOURS * 3600; s++) {
   feed('stone', stone + noise);
   feed('dome', stone + 5 + noise);
   stage.beat();
-  publish();
-  if (s % HEARTBEAT_SECONDS === 0) heartbeat();
+  push.fire();
+  if (s % HEARTBEAT_SECONDS === 0) heartbeat.fire();
   if (s % BREATH === 0) {
     await store.kept();
     // What the page answers to a heartbeat is to be read too.
@@ -98,7 +83,7 @@ for (let s = 1; s <= HOURS * 3600; s++) {
   if (s % 3600 === 0) {
     globalThis.gc?.();
     const { rss, heapUsed } = process.memoryUsage();
-    console.log(JSON.stringify({ hour: s / 3600, rss: rss / 1e6, heap: heapUsed / 1e6, messages }));
+    console.log(JSON.stringify({ hour: s / 3600, rss: rss / 1e6, heap: heapUsed / 1e6 }));
   }
 }
 process.exit(0);

@@ -21,6 +21,19 @@ export const handClock = (): HandClock => ({
   },
 });
 
+/** A timer that goes off when it is told to. */
+export function handTimer() {
+  const never = setTimeout(() => {}, 0);
+  let work = (): void => {};
+  return {
+    set(next: () => void): NodeJS.Timeout {
+      work = next;
+      return never;
+    },
+    fire: (): void => work(),
+  };
+}
+
 export type Bench = {
   stage: Stage;
   incoming: Incoming;
