@@ -1,9 +1,12 @@
 // Set-up and the npm commands. Plain JavaScript on Node alone, since it runs before anything is installed.
 //   node server/setup.mjs start|test|build|bench [arguments for that command]
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { delimiter, dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { thirdPartyNotice } from './third-party.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const built = join(root, '.build');
@@ -29,21 +32,64 @@ function checkNode() {
 
 const changedAt = (path) => (existsSync(path) ? statSync(path).mtimeMs : 0);
 
-/** npm keeps its own note of what it installed; older than the lock file, or made by another Node, means install. */
-function ensureInstalled() {
-  const abi = join(root, 'node_modules', '.node-abi');
-  const fresh =
-    changedAt(join(root, 'node_modules', '.package-lock.json')) >= changedAt(join(root, 'package-lock.json'));
-  const sameNode = !existsSync(abi) || readFileSync(abi, 'utf8') === process.versions.modules;
-  if (fresh && sameNode) return;
+/** The workspace `test` holds what only tests, checks and benchmarks need: serving does without it. */
+const WITHOUT_TESTS = '--workspaces=false';
+const installRecord = join(root, 'node_modules', '.peelside-installed');
+const lockHash = () =>
+  createHash('sha256')
+    .update(readFileSync(join(root, 'package-lock.json')))
+    .digest('hex');
+
+/** What an earlier run installed: by which lock file and Node, and whether the tests' packages are there too. */
+function installed() {
+  try {
+    return JSON.parse(readFileSync(installRecord, 'utf8'));
+  } catch {
+    return null;
+  }
+}
+
+/** Whether somebody ran npm by hand and all that the lock file names is there, SQLite by this very Node. */
+function isThereAlready() {
+  try {
+    const there = JSON.parse(readFileSync(join(root, 'node_modules', '.package-lock.json'), 'utf8')).packages;
+    const { packages } = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8'));
+    const wanted = Object.entries(packages).filter(
+      ([path, { link, optional }]) => path.startsWith('node_modules/') && !link && !optional,
+    );
+    const isThere = ([path, { version }]) =>
+      there[path]?.version === version && existsSync(join(root, path, 'package.json'));
+    if (!wanted.every(isThere)) return false;
+    const Database = createRequire(import.meta.url)('better-sqlite3');
+    new Database(':memory:').close();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Installs from the lock file what is missing; another lock file or another Node means all of it anew. */
+function ensureInstalled({ withTests }) {
+  const found = installed();
+  const isSame = found?.lock === lockHash() && found.abi === process.versions.modules;
+  if (isSame && (found.withTests || !withTests)) return;
+  if (isThereAlready()) return record(true);
   console.error(
     'Installing what peelside needs (a few minutes the first time: SQLite and the radio parts are compiled) …',
   );
-  if (run('npm', ['ci', '--no-fund', '--no-audit', '--loglevel=error']) !== 0)
+  const scope = withTests ? [] : [WITHOUT_TESTS];
+  if (run('npm', ['ci', ...scope, '--no-fund', '--no-audit', '--loglevel=error']) !== 0)
     fail(
       'npm could not install everything: check the network and that a compiler is there (Debian: apt-get install build-essential python3).',
     );
-  writeFileSync(abi, process.versions.modules);
+  record(withTests);
+}
+
+function record(withTests) {
+  writeFileSync(
+    installRecord,
+    JSON.stringify({ lock: lockHash(), abi: process.versions.modules, withTests }),
+  );
 }
 
 function newest(folder) {
@@ -55,12 +101,12 @@ function newest(folder) {
   );
 }
 
-/** Stay outside the server's bundle: what is compiled for this machine, and what few need. */
-const UNBUNDLED = ['better-sqlite3', '@abandonware/noble', 'serialport', 'mqtt'];
+/** Stay outside the server's bundle: what is compiled for this machine. */
+const UNBUNDLED = ['better-sqlite3', '@abandonware/noble', 'serialport'];
 /** Packages of the older kind, bundled, still ask for node's own by `require`. */
 const REQUIRE = `import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);`;
 
-/** zod brings its messages in fifty languages; English is what is said here. */
+/** zod brings its messages in fifty languages; only English is used here. */
 const ENGLISH_ONLY = {
   name: 'english-only',
   setup(build) {
@@ -71,15 +117,25 @@ const ENGLISH_ONLY = {
   },
 };
 
+/** The MQTT library brings what only browsers and proxies need, and a copy of node's own streams: it loads in half the time. */
+const MQTT_FOR_NODE = {
+  name: 'mqtt-for-node',
+  setup(build) {
+    build.onResolve({ filter: /^readable-stream$/ }, () => ({ path: 'node:stream', external: true }));
+    build.onLoad({ filter: /node_modules[\\/](socks|worker-timers)[\\/]/ }, () => ({ contents: '' }));
+  },
+};
+
 /** Bundles server and page into .build: one file is read a good deal faster at a start than hundreds. */
 export async function build() {
   const { build: esbuild } = await import('esbuild');
   const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  const children = { 'ble-child': 'server/source/ble/child.ts' };
+  const children = { 'ble-child': 'server/source/ble/process/child.ts' };
   const entries = Object.entries({ main: 'server/main.ts', ...children }).filter(([, path]) =>
     existsSync(join(root, path)),
   );
-  await esbuild({
+  const server = await esbuild({
+    metafile: true,
     absWorkingDir: root,
     entryPoints: Object.fromEntries(entries),
     outdir: join(built, 'server'),
@@ -89,7 +145,7 @@ export async function build() {
     format: 'esm',
     target: 'node20',
     external: UNBUNDLED,
-    plugins: [ENGLISH_ONLY],
+    plugins: [ENGLISH_ONLY, MQTT_FOR_NODE],
     banner: { js: REQUIRE },
     sourcemap: true,
     minifySyntax: true,
@@ -99,9 +155,9 @@ export async function build() {
   });
   if (existsSync(join(root, 'web', 'build.mjs'))) {
     const { buildWeb } = await import(pathToFileURL(join(root, 'web', 'build.mjs')).href);
-    await buildWeb({ outdir: join(built, 'web') });
+    const pages = await buildWeb({ outdir: join(built, 'web') });
+    writeFileSync(join(built, 'third-party.txt'), thirdPartyNotice(root, [server.metafile, ...pages]));
   }
-  mkdirSync(built, { recursive: true });
   writeFileSync(join(built, 'stamp'), '');
 }
 
@@ -118,7 +174,7 @@ const onPath = (name) =>
     .find(existsSync);
 
 /** Finds a program, or installs its Debian package where this user may, or says what to do. */
-function ensureProgram(what, names, debianPackage, mend) {
+function ensureProgram(what, names, debianPackage, remedy) {
   const find = () => names.map(onPath).find(Boolean);
   if (find()) return find();
   if (process.getuid?.() === 0 && onPath('apt-get')) {
@@ -128,7 +184,7 @@ function ensureProgram(what, names, debianPackage, mend) {
       DEBIAN_FRONTEND: 'noninteractive',
     });
   }
-  return find() ?? fail(`The tests need ${what} and none was found: ${mend}`);
+  return find() ?? fail(`The tests need ${what} and none was found: ${remedy}`);
 }
 
 function testTools() {
@@ -167,7 +223,7 @@ const commands = {
   build,
   async start(args) {
     await ensureBuilt();
-    process.argv = [process.argv[0], join(root, 'server', 'peelside.mjs'), 'serve', '--rehearse', ...args];
+    process.argv = [process.argv[0], join(root, 'server', 'peelside.mjs'), 'serve', '--open', ...args];
     await import('./peelside.mjs');
   },
   async test(args) {
@@ -182,11 +238,14 @@ const commands = {
   },
 };
 
+/** Commands that need the tests' packages. */
+const NEEDS_TESTS = new Set(['test', 'bench']);
+
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const [name, ...args] = process.argv.slice(2);
   const command =
     commands[name] ?? fail(`There is no command "${name}": use one of ${Object.keys(commands).join(', ')}.`);
   checkNode();
-  ensureInstalled();
+  ensureInstalled({ withTests: NEEDS_TESTS.has(name) });
   await command(args);
 }
