@@ -1,21 +1,16 @@
+import type { Cook } from './cook/reduce.ts';
+import type { Targets } from './targets.ts';
 import type { CookEvent } from './event.ts';
 import type { AlertName, AlertState, Noticed, Quality, Role, StoneState } from './words.ts';
+
+export type { Band, Targets } from './targets.ts';
 
 /**
  * What goes into the engine and what comes out: plain data both ways, so that a live cook, a replay and a test run the
  * same code. All times `t`, `at` are seconds since the cook started, on the monotonic clock.
  */
 
-/** Lowest and highest wanted temperature, °C. */
-export type Band = readonly [low: number, high: number];
-
-export type Targets = {
-  stone: Band;
-  dome?: Band;
-  /** Never above this, °C, for the grill's own sake. */ domeLimit?: number | null;
-};
-
-/** Where nothing is said: common practice, no source (stone about 270 °C, dome about 250 °C). */
+/** Defaults: common practice, no source (stone about 270 °C, dome about 250 °C). */
 export const DEFAULT_TARGETS: Targets = { stone: [255, 285], dome: [235, 275], domeLimit: 370 };
 /** Common practice, no source: turn at 3 to 4 min, done at 7 to 8 min. Seconds. */
 export const DEFAULT_BAKE = { turnAfter: 210, offAfter: 450 } as const;
@@ -29,12 +24,22 @@ export type GrillPrior = { version: number; cooks: number; values: Record<string
 export type EngineConfig = {
   channels: readonly { id: string; role: Role }[];
   targets: Targets;
-  bake?: { turnAfter: number; offAfter: number };
+  /** `turnAfter` null: no turn. */ bake?: { turnAfter: number | null; offAfter: number };
   prior?: GrillPrior | null;
+  /** The dome to come, [s, °C], for an analysis that asks how well the grill is known apart from what people do. */
+  givenDome?: readonly (readonly [number, number])[] | null;
 };
 
 export type EngineInput =
-  | { kind: 'reading'; t: number; channel: string; celsius: number | null; quality: Quality; reason?: string }
+  | {
+      kind: 'reading';
+      t: number;
+      channel: string;
+      celsius: number | null;
+      quality: Quality;
+      reason?: string;
+      /** A person looked and typed it in: infrared thermometer, dial. */ isLook?: true;
+    }
   | { kind: 'event'; t: number; event: CookEvent }
   /** Time has passed and nothing came: what live calls once a second, so that silence is noticed. */
   | { kind: 'tick'; t: number };
@@ -52,7 +57,9 @@ export type Forecast = {
   perMinuteError: number | null;
   dome: number | null;
   domePerMinute: number | null;
-  /** When the stone will be ready, and the 80 % range; null where nothing can be said, `readyAt` = t when it is. */
+  /** When the stone enters its band from below; null where unknown, or where it is in or above the band. */
+  bandAt: number | null;
+  /** When the stone will be ready, and the 80 % range; null where unknown, `readyAt` = t when it is ready. */
   readyAt: number | null;
   readyBetween: [number, number] | null;
   /** Highest stone temperature of the next 20 min; null where it does not peak within them. */
@@ -63,6 +70,37 @@ export type Forecast = {
   fadesAt: number | null;
   /** The next 20 min a point a minute, first point now; empty when blind. Left out of `analyse`'s lines. */
   curves: { stone: ForecastPoint[]; dome: ForecastPoint[] };
+};
+
+/** Openings of the vents that have a name. */
+export type VentLevel = 'shut' | 'low' | 'half' | 'open';
+
+/** What to do with the fire now: the opening, its share of the full one (0 to 1), and the dome to aim for, °C. */
+export type Advice = {
+  t: number;
+  type: 'advice';
+  vents: VentLevel;
+  share: number;
+  domeTo: number;
+  why: string;
+};
+
+/** Where the stone goes within 20 min: its highest and when, when it enters its band, when it is over it, where it ends, °C. */
+export type Way = {
+  highest: { celsius: number; at: number };
+  bandAt: number | null;
+  overAt: number | null;
+  ends: number;
+};
+
+/** What comes of what is done with the fire: nothing, the vents shut now or later, the dome held at so many °C. */
+export type WhatIf = {
+  asItIs: Way;
+  shut: Way;
+  shutLater: Way & { minutes: number };
+  /** For so many more minutes shutting the vents keeps the stone in its band; null where it need not, or cannot. */
+  until: number | null;
+  held: (Way & { dome: number })[];
 };
 
 export type EngineOutput =
@@ -81,13 +119,14 @@ export type EngineOutput =
   /** Any other move of an alert's life. */
   | { t: number; type: 'alert-state'; alert: AlertName; state: AlertState; pizza?: string }
   | Forecast
+  | Advice
   | { t: number; type: 'noticed'; event: Noticed; at: number; confidence: number; why: Why };
 
 /** `prompt`: good to know now. `act`: do something within minutes. `urgent`: now, or something is spoilt or unsafe. */
 export type Urgency = 'prompt' | 'act' | 'urgent';
 
 /** An alert as it stands. `since` is when it entered `state`, `raisedAt` when it was last raised. */
-export type StandingAlert = {
+type StandingAlert = {
   alert: AlertName;
   state: Exclude<AlertState, 'normal'>;
   urgency: Urgency;
@@ -100,14 +139,20 @@ export type StandingAlert = {
 };
 
 /** Present estimate of one channel: value and standard error, °C; rate and standard error, °C/min. */
-export type ChannelEstimate = {
+type ChannelEstimate = {
   celsius: number | null;
   error: number | null;
   perMinute: number | null;
   perMinuteError: number | null;
   /** Time of the last trustworthy reading; null when there was none. */
   lastGood: number | null;
+  /** Nobody measures it now: it is what the heat model makes of the dome and the last looks. */
+  isEstimate: boolean;
+  /** When a person last looked, null where nobody did. */
+  lookedAt: number | null;
 };
+
+export type LidState = 'open' | 'shut' | 'unknown';
 
 /** What the engine says at an instant, read whenever a screen wants it. */
 export type EngineView = {
@@ -116,8 +161,13 @@ export type EngineView = {
   why: Why;
   channels: Record<string, ChannelEstimate>;
   forecast: Forecast | null;
+  advice: Advice | null;
+  /** Null with a pizza on the stone, or where unknown. */
+  whatIf: WhatIf | null;
   alerts: StandingAlert[];
   lidOpen: boolean;
+  /** `unknown` where nothing measures the dome now: then a lid that goes up is not seen. */
+  lid: LidState;
   /** Ids of the pizzas on the stone, with the times at which turn and off are due. */
   onStone: { pizza: string | null; launchedAt: number; turnAt: number | null; offAt: number }[];
 };
@@ -134,6 +184,38 @@ export interface Engine<S> {
   start(config: EngineConfig): S;
   step(state: S, input: EngineInput): EngineOutput[];
   view(state: S): EngineView;
-  /** What this cook teaches the next one; null when too little was seen. */
+  /** The events that people entered for this cook, folded. */
+  cook(state: S): Cook;
+  /** What this cook teaches the next one; null when too little was seen, or it is not of this grill. */
   learned(state: S): GrillPrior | null;
+  /**
+   * The same in pieces of about a millisecond, on top of `prior`; `fits` is false where the cook is not of the grill that
+   * taught that: the lesson is then of this cook alone. What comes later into `state` does not matter.
+   */
+  lesson(state: S, prior: GrillPrior | null): Generator<void, GrillLesson | null, void>;
 }
+
+/** What a cook teaches of a grill. */
+export type GrillLesson = {
+  prior: GrillPrior;
+  fits: boolean;
+  /** The cold grill, °C, where it was cold, and minutes until the stone entered its band, where it did. */
+  outside: number | null;
+  minutes: number | null;
+};
+
+/** A figure with one standard error. */
+export type Known = { value: number; error: number };
+
+/** What cooks taught of a grill, in words of the person. */
+export type GrillKnown = {
+  cooks: number;
+  /** Minutes until the stone enters its band, under a dome that is there in `domeMinutes` and held. */
+  domeMinutes: number;
+  ready: Known;
+  /** How long the stone lags behind its dome (63 % of a step), min; how far above it it settles, °C. */
+  lag: Known;
+  offset: Known;
+  /** How long the stone goes on climbing once the vents are shut, min, at 3 °C/min when they are. */
+  bites: Known;
+};

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { aroundCook, lookupName } from './bounds.ts';
 import { probe } from './probe.ts';
 import { targets } from './targets.ts';
 import { ALERTS, NOTICED } from './words.ts';
@@ -7,37 +8,46 @@ import { ALERTS, NOTICED } from './words.ts';
  * What a person (or the engine, asked and answered) says happened. Events are lines of a recording and rows of the
  * store; the engine takes them beside the readings. `id` names an event so that `undo` can take it back.
  */
-const base = { id: z.string().max(64).optional(), note: z.string().max(2000).optional() };
-const pizza = z.string().max(64).optional();
+const base = { id: lookupName(64).optional(), note: z.string().max(2000).optional() };
+const pizza = lookupName(64).optional();
 const seconds = z.number().min(5).max(7200);
+/** What hands do at the grill. `ago`: seconds before now that it truly happened, where it was tapped late or sent late. */
+const deed = { ...base, ago: z.number().min(0).max(3600).optional() };
 
 export const cookEvent = z.discriminatedUnion('event', [
-  z.object({ ...base, event: z.literal('fire-lit') }),
-  z.object({ ...base, event: z.literal('vent') }),
-  z.object({ ...base, event: z.literal('fuel') }),
-  z.object({ ...base, event: z.literal('note') }),
-  z.object({ ...base, event: z.literal('lid-open') }),
-  z.object({ ...base, event: z.literal('lid-closed') }),
-  /** `turnAfter` and `offAfter`, seconds after the launch, are that pizza's own; absent means the engine's defaults. */
+  z.object({ ...deed, event: z.literal('fire-lit') }),
+  z.object({ ...deed, event: z.literal('vent') }),
+  z.object({ ...deed, event: z.literal('fuel') }),
+  z.object({ ...deed, event: z.literal('note') }),
+  z.object({ ...deed, event: z.literal('lid-open') }),
+  z.object({ ...deed, event: z.literal('lid-closed') }),
+  /** `turnAfter` and `offAfter`, seconds after the launch, are that pizza's own; absent means the engine's defaults. A null is no turn. */
   z.object({
-    ...base,
+    ...deed,
     event: z.literal('launch'),
     pizza,
-    turnAfter: seconds.optional(),
+    turnAfter: seconds.nullable().optional(),
     offAfter: seconds.optional(),
-    /** Seconds before now that it truly happened, when tapped late. */
-    ago: z.number().min(0).max(3600).optional(),
   }),
-  z.object({ ...base, event: z.literal('turn'), pizza }),
-  z.object({ ...base, event: z.literal('off'), pizza, ago: z.number().min(0).max(3600).optional() }),
+  z.object({ ...deed, event: z.literal('turn'), pizza }),
+  z.object({ ...deed, event: z.literal('off'), pizza }),
   /** New times for a pizza that is on the stone (live bake guidance moves them). */
   z.object({
     ...base,
     event: z.literal('bake-times'),
     pizza,
-    turnAfter: seconds.optional(),
+    turnAfter: seconds.nullable().optional(),
     offAfter: seconds.optional(),
+    /** The person's own times, where guidance moved the pizza from them. */
+    ownTurnAfter: seconds.nullable().optional(),
+    ownOffAfter: seconds.optional(),
+    /** Why, in one sentence. */
+    why: z.string().max(300).optional(),
+    /** Who moved them, where it was no person. */
+    by: z.enum(['guidance', 'undo']).optional(),
   }),
+  /** A pizza that waited is taken out of the run; undone, it is back at its place. */
+  z.object({ ...base, event: z.literal('remove-pizza'), pizza: lookupName(64) }),
   z.object({ ...base, event: z.literal('targets'), ...targets.partial().shape }),
   z.object({ ...base, event: z.literal('acknowledge'), alert: z.enum(ALERTS) }),
   z.object({
@@ -52,13 +62,27 @@ export const cookEvent = z.discriminatedUnion('event', [
     ...base,
     event: z.literal('answer'),
     noticed: z.enum(NOTICED),
-    at: z.number(),
+    at: aroundCook,
     yes: z.boolean(),
     pizza,
   }),
+  /** A caution was read: it is not shown again in this cook. */
+  z.object({ ...base, event: z.literal('caution-seen'), caution: z.string().max(64) }),
   z.object({ ...base, event: z.literal('undo'), of: z.string().max(64) }),
   /** The probes as they are from here on, so that a recording replays through the mapping of its moment. */
   z.object({ ...base, event: z.literal('probes'), probes: z.array(probe).max(200) }),
 ]);
 export type CookEvent = z.infer<typeof cookEvent>;
+/** The same as it is posted: what is not known is refused by name, since without it nothing might come of the event. */
+export const postedEvent = z.discriminatedUnion(
+  'event',
+  cookEvent.options.map((option) => option.strict()) as unknown as typeof cookEvent.options, // only stricter
+);
+/** When it truly happened, where `t` is when it was received, s. */
+export const happenedAt = (t: number, event: CookEvent): number =>
+  t - ('ago' in event ? (event.ago ?? 0) : 0);
 export type CookEventName = CookEvent['event'];
+
+/** An id that a page gave a tap: sent again it is the same tap. Any other is the server's to give. */
+export const isTap = (id: string | undefined): id is string =>
+  id !== undefined && /^tap-[\w-]{8,60}$/.test(id);

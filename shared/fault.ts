@@ -1,5 +1,5 @@
 /**
- * Something a person must be told, as one plain sentence: what was wrong and what to do. Commands print it and exit
+ * An error for a person, as one plain sentence: what was wrong and what to do. Commands print it and exit
  * non-zero; HTTP answers it as a problem document with the status that belongs to `code`.
  */
 export class Fault extends Error {
@@ -15,8 +15,9 @@ export class Fault extends Error {
 }
 
 /**
- * `invalid`: what was sent is wrong. `conflict`: not now. `unkept`: it could not be written to disk. `stranger`: not let
- * in. `forbidden`: let in, but not for this. `too-many`: too often in too short a time.
+ * `invalid`: what was sent is wrong. `conflict`: not now. `unkept`: it could not be written to disk.
+ * `unauthenticated`: not let in. `forbidden`: let in, but not for this. `too-many`: too often in too short a
+ * time.
  */
 export type FaultCode =
   | 'invalid'
@@ -25,19 +26,23 @@ export type FaultCode =
   | 'unkept'
   | 'too-large'
   | 'unusable'
-  | 'stranger'
+  | 'unauthenticated'
   | 'forbidden'
   | 'too-many';
 
-/** The first trouble of a zod parse as "where: what", for people. */
-export function firstIssue(issues: readonly { path: PropertyKey[]; message: string }[]): {
-  at: string;
-  text: string;
-} {
+const WRONG = 'something is wrong with it';
+type Issue = { path: PropertyKey[]; message: string; code?: string; keys?: string[] };
+
+/**
+ * The first issue of a zod parse as "where: what", for people. A name that is not known is where it stands.
+ */
+export function firstIssue(issues: readonly Issue[]): { at: string; message: string; text: string } {
   const issue = issues[0];
-  if (!issue) return { at: '', text: 'something is wrong with it' };
-  const at = issue.path
+  if (!issue) return { at: '', message: WRONG, text: WRONG };
+  const isUnknown = issue.code === 'unrecognized_keys';
+  const at = [...issue.path, ...(isUnknown ? (issue.keys ?? []).slice(0, 1) : [])]
     .map((part, i) => (typeof part === 'number' ? `[${part}]` : (i ? '.' : '') + String(part)))
     .join('');
-  return { at, text: at ? `${at}: ${issue.message}` : issue.message };
+  const message = isUnknown ? 'this name is not known here: correct it, or leave it out' : issue.message;
+  return { at, message, text: at ? `${at}: ${message}` : message };
 }

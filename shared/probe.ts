@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { isSmallOption, lookupName, openOptions } from './bounds.ts';
+import { topicName } from './api/broker.ts';
 
 /** Where a probe's frames come from. Each source names its own address; `part` picks one value of several in a frame. */
 export const probeAddress = z.discriminatedUnion('source', [
@@ -16,13 +18,22 @@ export const probeAddress = z.discriminatedUnion('source', [
     port: z.string().min(1).max(200),
     part: z.string().max(80).optional(),
   }),
-  z.object({ source: z.literal('http'), channel: z.string().min(1).max(64) }),
-  z.object({ source: z.literal('spot'), channel: z.string().min(1).max(64) }),
+  z.object({
+    source: z.literal('mqtt'),
+    topic: topicName,
+    /** Of JSON, where the value is: a JSON pointer (RFC 6901). */
+    part: z.string().max(200).optional(),
+  }),
+  z.object({ source: z.literal('http'), channel: lookupName(64) }),
+  z.object({ source: z.literal('spot'), channel: lookupName(64) }),
 ]);
 export type ProbeAddress = z.infer<typeof probeAddress>;
 
 /** Raw electrical value → °C, by the published function that `kind` names (server/conversion). Options are its own. */
-export const conversion = z.object({ kind: z.string().min(1).max(40) }).catchall(z.unknown());
+export const conversion = z
+  .object({ kind: z.string().min(1).max(40) })
+  .catchall(z.unknown())
+  .refine(isSmallOption.check, isSmallOption.why);
 export type Conversion = z.infer<typeof conversion>;
 
 /** Corrected = gain · read + offset, °C; how it was found is kept for the page to say what it is worth. */
@@ -38,12 +49,12 @@ export type Calibration = z.infer<typeof calibration>;
 export const probe = z.object({
   id: z.string().min(1).max(120),
   name: z.string().max(80).optional(),
-  channel: z.string().min(1).max(64).nullable(),
+  channel: lookupName(64).nullable(),
   address: probeAddress,
   /** Name of a decoder in server/decoder/registry.ts; absent = the first that says it can. */
   decoder: z.string().max(40).optional(),
   /** The decoder's own options: a mapping, a BTHome key … */
-  options: z.record(z.string(), z.unknown()).optional(),
+  options: openOptions.optional(),
   conversion: conversion.optional(),
   calibration: calibration.optional(),
   /** Tolerance class of the sensor, as IEC 60584-1 or IEC 60751 names it ("K class 1", "Pt100 class B"). */

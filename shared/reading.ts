@@ -8,6 +8,8 @@ export type Reading = {
   /** Degrees Celsius after conversion and calibration; null when there is no value (`quality` is then `bad`). */
   celsius: number | null;
   quality: Quality;
+  /** Typed in by a person who looked, not sent by a probe. */
+  isLook?: true;
   /** Why it is not `good`, in words for the person. */
   reason?: string;
 };

@@ -1,29 +1,29 @@
 import { z } from 'zod';
+import { aroundCook, cookSeconds, instantText, lookupName } from './bounds.ts';
+import { topicName } from './api/broker.ts';
 import { cookEvent } from './event.ts';
 import { probe } from './probe.ts';
-import { pizza } from './pizza.ts';
+import { pizza } from './evening/pizza.ts';
 import { targets } from './targets.ts';
 import { QUALITIES, ROLES } from './words.ts';
 
 /** Recordings: JSON Lines, a header and then one line a frame, reading or event, `t` in seconds since `startedAt`. */
 export const RECORDING_VERSION = 1;
 
-const t = z.number().min(0);
+const t = cookSeconds;
 const hex = z.string().regex(/^([0-9a-fA-F]{2})*$/, 'bytes are written as hexadecimal pairs');
 
 export const recordingHeader = z.object({
   recording: z.literal(RECORDING_VERSION),
-  startedAt: z.iso.datetime({ offset: true }),
+  startedAt: instantText,
   channels: z
-    .array(
-      z.object({ id: z.string().min(1).max(64), role: z.enum(ROLES), name: z.string().max(80).optional() }),
-    )
+    .array(z.object({ id: lookupName(64), role: z.enum(ROLES), name: z.string().max(80).optional() }))
     .min(1)
     .max(64),
   targets: targets.partial().default({}),
   probes: z.array(probe).default([]),
   /** Turn and off, s after a launch, for pizzas that say nothing of their own. */
-  bake: z.object({ turnAfter: z.number(), offAfter: z.number() }).optional(),
+  bake: z.object({ turnAfter: z.number().nullable(), offAfter: z.number() }).optional(),
   /** What earlier cooks had taught of this grill when the cook began, so that it replays to the same answers. */
   grill: z
     .object({ version: z.number(), cooks: z.number(), values: z.record(z.string(), z.number()) })
@@ -44,13 +44,13 @@ export type RecordingHeader = z.infer<typeof recordingHeader>;
 export const readingLine = z
   .object({
     t,
-    channel: z.string().min(1).max(64),
+    channel: lookupName(64),
     celsius: z.number().nullable().optional(),
     fahrenheit: z.number().nullable().optional(),
     fault: z.string().max(200).optional(),
     source: z.enum(['http', 'replay']).optional(),
     /** Seconds since `startedAt` that the reading was of, where it reached us later than that. */
-    was: z.number().optional(),
+    was: aroundCook.optional(),
     /** Judged already, where the raw frame was not kept. */
     quality: z.enum(QUALITIES).optional(),
     reason: z.string().max(400).optional(),
@@ -83,11 +83,21 @@ export const serialLine = z.object({
   bytes: hex.optional(),
 });
 
+/** What was published to a topic of the user's own MQTT broker. */
+export const mqttLine = z.object({
+  t,
+  source: z.literal('mqtt'),
+  topic: topicName,
+  payload: z.string().max(4096),
+  /** The broker had it from before we came: nobody knows of when it is, so it is shown and is no reading. */
+  retained: z.literal(true).optional(),
+});
+
 /** A reading typed in from an infrared thermometer, before correction. */
 export const spotLine = z.object({
   t,
   source: z.literal('spot'),
-  channel: z.string().min(1).max(64),
+  channel: lookupName(64),
   celsius: z.number(),
   surface: z.string().max(80).optional(),
   /** ε that the instrument was set to, ε of the surface, and the temperature it reflects, °C. */
@@ -101,9 +111,10 @@ export const eventLine = z.intersection(z.object({ t }), cookEvent);
 export type ReadingLine = z.infer<typeof readingLine>;
 export type BleLine = z.infer<typeof bleLine>;
 export type SerialLine = z.infer<typeof serialLine>;
+export type MqttLine = z.infer<typeof mqttLine>;
 export type SpotLine = z.infer<typeof spotLine>;
 export type EventLine = z.infer<typeof eventLine>;
 
 /** A frame: what a source delivered, exactly, with the time `t` (s since the cook started) at which it arrived. */
-export type Frame = ReadingLine | BleLine | SerialLine | SpotLine;
+export type Frame = ReadingLine | BleLine | SerialLine | MqttLine | SpotLine;
 export type RecordingLine = Frame | EventLine;

@@ -11,3 +11,11 @@ export const targets = z.object({
   dome: band.optional(),
   domeLimit: z.number().min(0).max(1000).nullish(),
 });
+
+export type Band = readonly [low: number, high: number];
+
+export type Targets = {
+  stone: Band;
+  dome?: Band;
+  /** Never above this, °C, for the grill's own sake. */ domeLimit?: number | null;
+};

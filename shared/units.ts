@@ -1,5 +1,5 @@
 /**
- * Celsius inside, converted once at the edge (handbook section 15). A temperature shifts by 32 °F; a difference, a
+ * Celsius inside, converted once at the edge (definition of the units). A temperature shifts by 32 °F; a difference, a
  * rate, a tolerance does not, so there are two functions and no third.
  */
 
@@ -21,3 +21,11 @@ export const ABSURD_ABOVE = 1800;
 
 export const UNITS = ['C', 'F'] as const;
 export type Unit = (typeof UNITS)[number];
+
+/** A temperature as text, in whole degrees by default: "25 °C", "77 °F". Converted once, from Celsius. */
+export const temperatureText = (celsius: number, unit: Unit, digits = 0): string =>
+  `${Number((unit === 'F' ? toFahrenheit(celsius) : celsius).toFixed(digits))} °${unit}`;
+
+/** A difference or rate as texts say it: "5 °C", "9 °F". */
+export const differenceText = (celsius: number, unit: Unit, digits = 0): string =>
+  `${Number((unit === 'F' ? differenceToFahrenheit(celsius) : celsius).toFixed(digits))} °${unit}`;

@@ -3,7 +3,7 @@
 export const ROLES = ['stone', 'dome', 'other'] as const;
 export type Role = (typeof ROLES)[number];
 
-export const SOURCES = ['ble', 'serial', 'http', 'spot', 'replay'] as const;
+export const SOURCES = ['ble', 'serial', 'mqtt', 'http', 'spot', 'replay'] as const;
 export type SourceKind = (typeof SOURCES)[number];
 
 /** After the OPC quality idea: `uncertain` is shown with its reason and never raises an alert; `bad` is no value at all. */
@@ -34,6 +34,7 @@ export const ALERTS = [
   'dome-too-hot',
   'probe-lost',
   'probe-doubtful',
+  'look-due',
 ] as const;
 export type AlertName = (typeof ALERTS)[number];
 

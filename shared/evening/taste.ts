@@ -1,6 +1,6 @@
 import type { Taste } from './evening.ts';
 
-/** A taste in a few words: "pale, soft". Within half a step of the middle nothing is said. */
+/** A taste in a few words: "pale, soft". Within half a step of the middle it is empty. */
 export function tasteWords({ base, crust, wetness }: Taste): string {
   const words = [
     base < -0.5 ? 'pale' : base > 0.5 ? 'well done' : '',

@@ -1,12 +1,28 @@
 import { z } from 'zod';
-import { caution, evening, formula, happening, planInput, STEPS, stoneSetup, taste } from './evening.ts';
+import { evening, happening, planInput, planInputFromOutside, STEPS, stoneSetup, taste } from './evening.ts';
+import { formula } from './formula.ts';
+import { fit } from './fit.ts';
 
-/** The plan as the server keeps it and as the first screen shows it, and what is said while the pizzas run. */
+/** The plan as the server keeps it and as the first screen shows it, and the notices while the pizzas run. */
 
 const name = z.string().max(80);
 const seconds = z.number().nullable();
 
-export const guest = z.object({ name: name.min(1), taste: taste.prefault({}) });
+export const DIETS = [
+  'all',
+  'vegetarian',
+  'vegan',
+  'pescatarian',
+  'pork-free',
+  'dairy-free',
+  'gluten-free',
+] as const;
+export type Diet = (typeof DIETS)[number];
+const diet = z.enum(DIETS).default('all');
+/** What is on it, in words, with commas between: "ham, mushrooms". */
+const toppings = z.string().max(200).default('');
+
+export const guest = z.object({ name: name.min(1), taste: taste.prefault({}), diet });
 export type Guest = z.infer<typeof guest>;
 
 /** A pizza of the plan, in the order of the run. */
@@ -14,6 +30,8 @@ export const planPizza = z.object({
   name: name.default(''),
   eater: name.default(''),
   taste: taste.prefault({}),
+  diet,
+  toppings,
 });
 export type PlanPizza = z.infer<typeof planPizza>;
 
@@ -26,13 +44,22 @@ export const planDraft = z.object({
   formula: used,
   sauce: used,
   guests: z.array(guest).max(40).default([]),
-  /** Filled up from the guests in turn where it is shorter than the number of pizzas. */
+  /** Filled up for the guests in turn where it is shorter than the number of pizzas. */
   run: z.array(planPizza).max(60).default([]),
 });
 export type PlanDraft = z.infer<typeof planDraft>;
 
+/** As it comes from outside, where a name that is not known is refused. */
+export const planDraftFromOutside = planDraft
+  .extend({
+    input: planInputFromOutside,
+    guests: z.array(guest.strict()).max(40).default([]),
+    run: z.array(planPizza.strict()).max(60).default([]),
+  })
+  .strict();
+
 /** A step as it stands now. `moved` min later than first planned; `t` s of the cook that follows the plan. */
-export const planStep = z.object({
+const planStep = z.object({
   id: z.string(),
   step: z.enum(STEPS),
   pizza: z.number().int().optional(),
@@ -50,8 +77,10 @@ export const livePlan = z.object({
   serveAt: z.iso.datetime(),
   steps: z.array(planStep),
   gives: z.array(z.string()),
-  /** Id of the first step that is still to be done. */
+  /** Id of the step that is to be done now or soon; null with none, where the plan does not fit, or is of another day. */
   next: z.string().nullable(),
+  lastOffAt: z.iso.datetime(),
+  ...fit.shape,
 });
 export type LivePlan = z.infer<typeof livePlan>;
 
@@ -65,6 +94,8 @@ export const liveGuide = z.object({
   warning: z.object({ text: z.string(), cure: z.string() }).nullable(),
   /** What earlier verdicts changed, in words. */
   lesson: z.string(),
+  /** Why the time stands where it does, one sentence; null while it is the person's own. */
+  why: z.string().nullable(),
   /** The person set the times of this pizza: they are not moved. */
   byHand: z.boolean(),
 });
@@ -79,7 +110,9 @@ export const livePrompt = z.object({
   launchAt: z.number(),
 });
 
-export const planAnswer = z.object({
+const bought = z.array(z.object({ name: z.string(), grams: z.number() }));
+
+const planAnswer = z.object({
   draft: planDraft,
   /** As first worked out. */
   evening,
@@ -87,15 +120,27 @@ export const planAnswer = z.object({
   now: livePlan,
   /** A better order of the run, with the reason for each place; places count from 0. */
   proposal: z.array(z.object({ place: z.number().int(), reason: z.string() })),
+  /** What of each pizza of the run does not go with its eater's diet, one sentence. */
+  clashes: z.array(z.string().nullable()),
+  /** All that has to be in the house, g. */
+  shopping: bought,
+  /** Of it, the parts of the sauce. */
+  sauce: bought,
 });
 export type PlanAnswer = z.infer<typeof planAnswer>;
 
-export const planStart = z.object({ plan: planAnswer.nullable(), guests: z.array(guest) });
+export const planStart = z.object({
+  plan: planAnswer.nullable(),
+  guests: z.array(guest),
+  /** A plan was dropped that can be taken back. */
+  dropped: z.boolean(),
+});
 export type PlanStart = z.infer<typeof planStart>;
 
 export const formulaList = z.object({ formulas: z.array(formula) });
 
-const lesson = z.object({ seconds: z.number(), error: z.number(), pizzas: z.number(), words: z.string() });
+/** `ln` of the factor on the person's own time. */
+const lesson = z.object({ ln: z.number(), error: z.number(), pizzas: z.number(), words: z.string() });
 export const lessonList = z.object({
   lessons: z.array(z.object({ eater: z.string(), base: lesson, top: lesson })),
 });
@@ -128,7 +173,7 @@ export const stoneAnswer = z.object({
   setup: stoneSetup,
   /** Where the dough touches a stone in the middle of the band, °C. */
   contactC: z.number(),
-  /** The band that bakes as cordierite does at the usual one, °C. */
+  /** Where to begin with this plate, °C. */
   equalBand: z.tuple([z.number(), z.number()]),
   equalText: z.string(),
   soakMinutes: z.number(),
@@ -136,5 +181,3 @@ export const stoneAnswer = z.object({
   advice: z.string().nullable(),
 });
 export type StoneAnswer = z.infer<typeof stoneAnswer>;
-
-export const cautions = z.array(caution);

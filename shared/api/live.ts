@@ -1,9 +1,10 @@
 import { z } from 'zod';
-import { pizza } from './pizza.ts';
-import { cautions, liveGuide, livePlan, livePrompt } from './plan.ts';
-import { band, targets } from './targets.ts';
-import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from './words.ts';
-import { UNITS } from './units.ts';
+import { lidHazard, liveCaution } from '../evening/evening.ts';
+import { pizza } from '../evening/pizza.ts';
+import { liveGuide, livePlan, livePrompt } from '../evening/plan.ts';
+import { band, targets } from '../targets.ts';
+import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from '../words.ts';
+import { UNITS } from '../units.ts';
 
 export { HEARTBEAT_SECONDS, PROTOCOL } from './protocol.ts';
 
@@ -20,6 +21,7 @@ export const forecast = z.object({
   perMinuteError: nullableNumber,
   dome: nullableNumber,
   domePerMinute: nullableNumber,
+  bandAt: nullableNumber,
   readyAt: nullableNumber,
   readyBetween: z.tuple([z.number(), z.number()]).nullable(),
   peak: z.object({ celsius: z.number(), at: z.number() }).nullable(),
@@ -28,8 +30,26 @@ export const forecast = z.object({
   curves: z.object({ stone: z.array(forecastPoint), dome: z.array(forecastPoint) }),
 });
 
+const way = z.object({
+  /** Within 20 min. */
+  highest: z.object({ celsius: z.number(), at: z.number() }),
+  bandAt: nullableNumber,
+  overAt: nullableNumber,
+  ends: z.number(),
+});
+export const whatIf = z.object({
+  asItIs: way,
+  /** The vents shut now, and so many minutes later. */
+  shut: way,
+  shutLater: way.extend({ minutes: z.number() }),
+  /** For so many more minutes shutting them keeps the stone in its band; null where it need not, or cannot. */
+  until: nullableNumber,
+  /** The dome held at so many °C. */
+  held: z.array(way.extend({ dome: z.number() })),
+});
+
 /** A channel as the first screen shows it. */
-export const liveChannel = z.object({
+const liveChannel = z.object({
   id: z.string(),
   role: z.enum(ROLES),
   name: z.string(),
@@ -39,20 +59,23 @@ export const liveChannel = z.object({
   reason: z.string().optional(),
   age: nullableNumber,
   at: z.iso.datetime().nullable(),
-  /** Seconds between readings, as lately seen; an age beyond three of these (at least 5 s) is stale. */
+  /** Seconds between readings, as lately seen; beyond an age of `staleAfter`, s, the last one is stale. */
   every: nullableNumber,
+  staleAfter: z.number(),
   stale: z.boolean(),
   /** Filtered value and rate, °C and °C/min, each with one standard error. */
   estimate: nullableNumber,
   error: nullableNumber,
   perMinute: nullableNumber,
   perMinuteError: nullableNumber,
+  /** Nobody measures it: `estimate` and `error` are of the heat model, `celsius` and `age` of the last look. */
+  isEstimate: z.boolean(),
   band: band.nullable(),
   source: z.enum(SOURCES).nullable(),
 });
 export type LiveChannel = z.infer<typeof liveChannel>;
 
-export const standingAlert = z.object({
+const standingAlert = z.object({
   alert: z.enum(ALERTS),
   state: z.enum(ALERT_STATES).exclude(['normal']),
   urgency: z.enum(['prompt', 'act', 'urgent']),
@@ -64,8 +87,18 @@ export const standingAlert = z.object({
   why,
 });
 
+/** The opening of the vents, its share of the full one, and the dome to aim for, °C. */
+export const advice = z.object({
+  t: z.number(),
+  type: z.literal('advice'),
+  vents: z.enum(['shut', 'low', 'half', 'open']),
+  share: z.number(),
+  domeTo: z.number(),
+  why: z.string(),
+});
+
 /** An event of the cook as the page lists it; `undone` ones stay in the record. */
-export const liveEvent = z.object({
+const liveEvent = z.object({
   id: z.string(),
   t: z.number(),
   event: z.string(),
@@ -87,7 +120,7 @@ export const liveSource = z.object({
   source: z.enum(SOURCES),
   state: z.enum(['off', 'starting', 'running', 'failed']),
   problem: z.string().optional(),
-  mend: z.string().optional(),
+  remedy: z.string().optional(),
 });
 
 /** A recording that plays instead of a live cook. */
@@ -100,6 +133,10 @@ export const rehearsal = z.object({
   t: z.number(),
   length: z.number(),
   ended: z.boolean(),
+  /** The person does it: what the recording's people tapped is left out, and own taps count. */
+  isDone: z.boolean(),
+  /** Moments to jump to, s of the recording. */
+  marks: z.array(z.object({ t: z.number(), label: z.string() })),
 });
 
 export const liveCook = z.object({
@@ -126,7 +163,15 @@ export const now = z.object({
   stateSince: nullableNumber,
   stateWhy: why,
   lidOpen: z.boolean(),
+  /** `unknown` where nothing measures the dome now: then a lid that goes up is not seen. */
+  lid: z.enum(['open', 'shut', 'unknown']),
   forecast: forecast.nullable(),
+  /** When the next pizza can go on, s; in the past where that is now, null where unknown. */
+  nextLaunchAt: nullableNumber,
+  /** What to do with the fire; null where unknown. */
+  advice: advice.nullable(),
+  /** Where the stone goes by what is done with the fire now; null with a pizza on it, or where unknown. */
+  whatIf: whatIf.nullable(),
   alerts: z.array(standingAlert),
   pizzas: z.array(pizza),
   onStone: z.array(
@@ -143,8 +188,12 @@ export const now = z.object({
   plan: livePlan.nullable(),
   guides: z.array(liveGuide),
   prompt: livePrompt.nullable(),
-  /** Those of this moment that were not dismissed. */
-  cautions,
+  /** Those of this moment that were not acknowledged in this cook, the most dangerous now first. */
+  cautions: z.array(liveCaution),
+  /** Set while a lid that goes up could let the fire flare: acknowledged or not, it stands in each instruction. */
+  lidHazard: lidHazard.nullable(),
+  /** The last pizza is off and the fire is being ended: nothing calls for another. */
+  isOver: z.boolean(),
   sources: z.array(liveSource),
   rehearsal: rehearsal.nullable(),
   /** In which the person reads temperatures: a change reaches all screens. */
@@ -154,20 +203,28 @@ export const now = z.object({
 });
 export type Now = z.infer<typeof now>;
 
+/** [channel, t seconds, °C or null, quality] */
+const liveReading = z.tuple([z.string(), z.number(), nullableNumber, z.enum(QUALITIES)]);
+export type LiveReading = z.infer<typeof liveReading>;
+
 /**
  * Server → page over `WS /api/live`. `seq` rises by one a message except in a heartbeat, which repeats the last.
  * A page that comes back opens `/api/live?since=SEQ&run=RUN` and gets what it missed, or a snapshot where that is gone.
  */
+const seq = z.number().int();
+export const liveSnapshot = z.object({ type: z.literal('snapshot'), seq, run: z.string(), now });
+/** `now` holds the top-level members that changed, whole; `readings` the new ones, in the order they came. */
+export const liveChange = z.object({
+  type: z.literal('change'),
+  seq,
+  now: now.partial(),
+  readings: z.array(liveReading),
+});
+export const liveHeartbeat = z.object({
+  type: z.literal('heartbeat'),
+  seq,
+  at: z.iso.datetime(),
+  t: nullableNumber,
+});
 export type LiveMessage =
-  | { type: 'snapshot'; seq: number; run: string; now: Now }
-  /** `now` holds the top-level members that changed, whole; `readings` the new ones, in the order they came. */
-  | { type: 'change'; seq: number; now: Partial<Now>; readings: LiveReading[] }
-  | { type: 'heartbeat'; seq: number; at: string; t: number | null };
-
-/** [channel, t seconds, °C or null, quality] */
-export type LiveReading = [
-  channel: string,
-  t: number,
-  celsius: number | null,
-  quality: (typeof QUALITIES)[number],
-];
+  z.infer<typeof liveSnapshot> | z.infer<typeof liveChange> | z.infer<typeof liveHeartbeat>;

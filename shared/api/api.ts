@@ -1,10 +1,12 @@
 import { z } from 'zod';
-import { stoneSetup } from './evening.ts';
+import { cookSeconds } from '../bounds.ts';
+import { stoneSetup } from '../evening/evening.ts';
 import { liveCook } from './live.ts';
-import { pizza, pizzaReview } from './pizza.ts';
-import { targets } from './targets.ts';
-import { ABSURD_ABOVE, ABSURD_BELOW, UNITS } from './units.ts';
-import { QUALITIES, ROLES } from './words.ts';
+import { photo } from '../evening/photo.ts';
+import { pizza, pizzaReview } from '../evening/pizza.ts';
+import { targets } from '../targets.ts';
+import { ABSURD_ABOVE, ABSURD_BELOW, UNITS } from '../units.ts';
+import { QUALITIES, ROLES } from '../words.ts';
 
 /** Bodies and answers of the HTTP API. The routes validate with these and `GET /api/openapi.json` is made from them. */
 
@@ -17,7 +19,7 @@ const fahrenheit = z
   .min(-459.67, 'a temperature in °F lies between absolute zero and 3272')
   .max(3272, 'a temperature in °F lies between absolute zero and 3272');
 
-export const postedReading = z
+const postedReading = z
   .object({
     channel: z.string().min(1).max(64),
     celsius: celsius.optional(),
@@ -65,23 +67,30 @@ export const rehearsalAct = z.discriminatedUnion('do', [
     do: z.literal('start'),
     file: z.string().max(200).optional(),
     pace: z.number().min(1).max(10_000).optional(),
+    /** Begins shortly before the first launch instead of at the start. */
+    skip: z.boolean().optional(),
+    /** The person does it: what the recording's people tapped is left out. */
+    isDone: z.boolean().optional(),
+    /** Ends a real cook that is running; without it the answer is 409 then. */
+    instead: z.boolean().optional(),
   }),
   z.object({ do: z.literal('pause') }),
   z.object({ do: z.literal('resume') }),
   z.object({ do: z.literal('pace'), pace: z.number().min(1).max(10_000) }),
-  z.object({ do: z.literal('seek'), t: z.number().min(0) }),
+  z.object({ do: z.literal('seek'), t: cookSeconds }),
+  /** Plays on by so many seconds of the recording at once, and then stands still. */
+  z.object({ do: z.literal('step'), seconds: z.number().min(1).max(300) }),
   z.object({ do: z.literal('leave') }),
 ]);
 
 const setting = {
   unit: z.enum(UNITS),
   targets,
-  turnAfter: z.number().min(20).max(3600),
+  /** Null: no turn. */
+  turnAfter: z.number().min(20).max(3600).nullable(),
   offAfter: z.number().min(30).max(7200),
   recordRaw: z.boolean(),
   stone: stoneSetup,
-  /** Ids of the cautions that need not be said again. */
-  dismissed: z.array(z.string().max(64)).max(100),
 };
 export const settings = z.object({
   /** null until somebody chooses: each screen's locale decides. */
@@ -91,7 +100,6 @@ export const settings = z.object({
   offAfter: setting.offAfter.default(450),
   recordRaw: setting.recordRaw.default(true),
   stone: stoneSetup.prefault({}),
-  dismissed: setting.dismissed.default([]),
 });
 export type Settings = z.infer<typeof settings>;
 /** Without the defaults: what is not named stays as it is. */
@@ -105,20 +113,33 @@ export const spotAnswer = z.object({
 });
 export const eventAnswer = z.object({ id: z.string(), t: z.number() });
 
+const smallCurve = z.array(z.tuple([z.number(), z.number()]));
+
 /** One row of the list of past cooks. `picture` is a thinned curve a channel: [t, °C] pairs. */
-export const cookRow = z.object({
+const cookRow = z.object({
   ...liveCook.shape,
   notes: z.string(),
+  /** One of the synthetic cooks that come with peelside. */
+  isExample: z.boolean(),
   seconds: z.number(),
   pizzas: z.number().int(),
   right: z.number().int(),
   scorched: z.number().int(),
   pale: z.number().int(),
   overshoots: z.number().int(),
-  picture: z.record(z.string(), z.array(z.tuple([z.number(), z.number()]))),
+  /** No launch, nothing entered by a person, and hardly any change: a probe that was left on. */
+  isEmpty: z.boolean(),
+  picture: z.record(z.string(), smallCurve),
 });
 export type CookRow = z.infer<typeof cookRow>;
-export const cookList = z.object({ cooks: z.array(cookRow) });
+/** A deleted cook, and the instant from which on it can't be brought back. */
+export const deletedList = z.object({ cooks: z.array(cookRow.extend({ goneAt: z.iso.datetime() })) });
+export type DeletedCook = z.infer<typeof deletedList>['cooks'][number];
+export const cookList = z.object({
+  cooks: z.array(cookRow),
+  /** Whether the example cooks are still to be made: there is no real one, and nobody removed them. */
+  examplesDue: z.boolean(),
+});
 
 export const storedReading = z.object({
   channel: z.string(),
@@ -131,8 +152,13 @@ export const storedReading = z.object({
 });
 export const readingList = z.object({ readings: z.array(storedReading) });
 
+/** Seconds since the cook started, the stone as it was estimated, °C, and one standard error of that, °C. */
+const stoneEstimate = z.tuple([z.number(), z.number(), z.number()]);
+export type StoneEstimate = z.infer<typeof stoneEstimate>;
+export const estimateList = z.object({ estimates: z.array(stoneEstimate) });
+
 /** A state, alert or noticing with the numbers that made it, at its place of the curve. */
-export const cookMark = z.object({
+const cookMark = z.object({
   id: z.string(),
   t: z.number(),
   kind: z.enum(['event', 'state', 'alert', 'noticed']),
@@ -147,7 +173,15 @@ export type CookMark = z.infer<typeof cookMark>;
 export const cookDetail = z.object({
   ...cookRow.shape,
   channels: z.array(z.object({ id: z.string(), role: z.enum(ROLES), name: z.string() })),
-  run: z.array(z.object({ pizza, review: pizzaReview })),
+  run: z.array(
+    z.object({
+      pizza,
+      review: pizzaReview,
+      photos: z.array(photo),
+      /** Small curves around the bake: [s after the launch, °C]. */
+      curve: z.object({ stone: smallCurve, dome: smallCurve }),
+    }),
+  ),
   marks: z.array(cookMark),
 });
 export type CookDetail = z.infer<typeof cookDetail>;
@@ -167,4 +201,6 @@ export const health = z.object({
   version: z.string(),
   schema: z.number().int(),
   cook: z.number().int().nullable(),
+  /** Writes left out since the start, because they can never be kept. */
+  dropped: z.number().int(),
 });

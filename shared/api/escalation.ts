@@ -1,35 +1,14 @@
 import { z } from 'zod';
+import { address, brokerAccess, topicName } from './broker.ts';
 
 /** Where urgent alerts go that nobody on a page has seen. Both ways are off until the user sets them. */
-
-const address = (protocols: readonly string[], example: string) =>
-  z
-    .string()
-    .max(2000)
-    .refine((text) => {
-      const url = URL.canParse(text) ? new URL(text) : null;
-      return url !== null && protocols.includes(url.protocol) && url.username === '' && url.password === '';
-    }, `an address like ${example}, without a name and password in it`);
 
 const webhook = z.object({
   url: address(['http:', 'https:'], 'https://home.example/hook'),
   /** Signs what is sent; where it is left out, the one that is kept stays. */
   secret: z.string().min(16).max(200).optional(),
 });
-export const broker = z.object({
-  url: address(['mqtt:', 'mqtts:'], 'mqtt://broker.local:1883'),
-  topic: z
-    .string()
-    .min(1)
-    .max(200)
-    .regex(/^[^#+\0]+$/, 'a topic without # and +')
-    .default('peelside/alert'),
-  /** MQTT 3.1.1 or 5. */
-  version: z.enum(['3.1.1', '5']).default('5'),
-  username: z.string().max(200).optional(),
-  /** Where it is left out, the one that is kept stays. */
-  password: z.string().max(200).optional(),
-});
+export const broker = brokerAccess.extend({ topic: topicName.default('peelside/alert') });
 
 export const escalation = z.object({
   /** An urgent alert that nobody acknowledges for so long goes out, s. */
@@ -51,8 +30,11 @@ export const patchEscalation = z
   .partial();
 export type PatchEscalation = z.infer<typeof patchEscalation>;
 
-const target = { origin: z.string(), trouble: z.string().nullable() };
-/** What is set, without anything secret: of an address only where it leads. `trouble` is why the last try failed. */
+const target = { origin: z.string(), error: z.string().nullable() };
+/**
+ * What is set, without anything secret: of an address only where it leads. `error` is why the last try
+ * failed.
+ */
 export const escalationView = z.object({
   afterSeconds: z.number(),
   webhook: z.object(target).nullable(),

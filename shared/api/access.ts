@@ -1,7 +1,7 @@
 import { z } from 'zod';
 
 /** What a device of the home network may do: see everything, or act as well. */
-export const RIGHTS = ['look', 'act'] as const;
+const RIGHTS = ['look', 'act'] as const;
 export const right = z.enum(RIGHTS);
 export type Right = z.infer<typeof right>;
 

@@ -1,17 +1,37 @@
 import { z } from 'zod';
+import { aroundCook, lookupName } from '../bounds.ts';
 import { taste } from './evening.ts';
-import { VERDICTS } from './words.ts';
+import { VERDICTS } from '../words.ts';
 
 /** How far a pizza has got before the stone. */
-export const STAGES = ['ball', 'stretched', 'topped'] as const;
+const STAGES = ['ball', 'stretched', 'topped'] as const;
 
-/** What a pizza had when it came off, and what its taste wanted before any learning: s at the reference stone and dome. */
+const falls = z.array(z.number().nullable()).max(40);
+/**
+ * What a pizza had when it came off, and what its taste wanted before any learning, in seconds of a bake in the middle
+ * of the person's band. `wantedBase` is thus their own time, with the taste. `top` is null without a dome
+ * reading.
+ */
 const baked = z.object({
+  had: z.number(),
+  top: z.number().nullable(),
+  wantedBase: z.number(),
+  wantedTop: z.number(),
+  /** Which stone lay in the grill: "cordierite 15 mm". */
+  stone: z.string().max(120),
+  /** Share by which the probes of stone and dome fell, at fixed times after the launch; null where that was not seen. */
+  fall: falls,
+  domeFall: falls,
+});
+/**
+ * As written before: seconds at a stone of 270 and a dome of 250 °C, which mean nothing at another temperature. Of it
+ * only what was wanted is read, beside the clock.
+ */
+const bakedBefore = z.object({
   base: z.number(),
   top: z.number(),
   wantedBase: z.number(),
   wantedTop: z.number(),
-  /** °C by which it drew the stone down, where that was seen. */
   drew: z.number().nullable(),
 });
 
@@ -27,20 +47,20 @@ export const pizzaWish = z.object({
 });
 
 export const pizza = z.object({
-  id: z.string().max(64),
+  id: lookupName(64),
   ...pizzaWish.shape,
   /** Place in the run, from 0. */
-  place: z.number().int().min(0),
-  launchedAt: z.number().nullable().default(null),
-  turnedAt: z.number().nullable().default(null),
-  offAt: z.number().nullable().default(null),
+  place: z.number().int().min(0).max(1000),
+  launchedAt: aroundCook.nullable().default(null),
+  turnedAt: aroundCook.nullable().default(null),
+  offAt: aroundCook.nullable().default(null),
   base: z.enum(VERDICTS).nullable().default(null),
   top: z.enum(VERDICTS).nullable().default(null),
   notes: z.string().max(4000).default(''),
   stage: z.enum(STAGES).optional(),
   /** When it got there, s. */
-  stagedAt: z.number().optional(),
-  baked: baked.optional(),
+  stagedAt: aroundCook.optional(),
+  baked: z.union([baked, bakedBefore]).optional(),
 });
 export type Pizza = z.infer<typeof pizza>;
 
@@ -60,6 +80,15 @@ export const pizzaPatch = z
   })
   .partial();
 export type PizzaPatch = z.infer<typeof pizzaPatch>;
+
+/**
+ * What the page showed when its key was tapped: who lay on the stone, whether the pizza was turned. A command whose
+ * page showed something else is refused; what is not named is not looked at.
+ */
+export const pizzaExpects = z
+  .object({ onStone: z.array(z.string().max(64)).max(100), turned: z.boolean() })
+  .partial();
+export type PizzaExpects = z.infer<typeof pizzaExpects>;
 
 /** What the curves say of a baked pizza, for the review. °C and seconds; null where the readings do not tell. */
 export const pizzaReview = z.object({

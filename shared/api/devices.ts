@@ -1,12 +1,13 @@
 import { z } from 'zod';
+import { openOptions } from '../bounds.ts';
 import { liveSource } from './live.ts';
-import { probe, probeAddress } from './probe.ts';
-import { bleLine, serialLine } from './recording.ts';
+import { probe, probeAddress } from '../probe.ts';
+import { bleLine, mqttLine, serialLine } from '../recording.ts';
 
 /** What is in reach, for the probe page: every device with the values that it says just now. */
 const nullableNumber = z.number().nullable();
 
-export const reachValue = z.object({
+const deviceValue = z.object({
   address: probeAddress,
   /** Null where nothing here reads it: a mapping may. */
   decoder: z.string().nullable(),
@@ -23,10 +24,10 @@ export const reachValue = z.object({
   /** Id of the probe that it is given to. */
   probe: z.string().nullable(),
 });
-export type ReachValue = z.infer<typeof reachValue>;
+export type DeviceValue = z.infer<typeof deviceValue>;
 
 /** What the first lines of a port seem to be, for a person to confirm. */
-export const reachLines = z.object({
+const portLines = z.object({
   /** The last ones, as they came. */
   lines: z.array(z.string()),
   /** Null where no value was found in them. */
@@ -35,20 +36,20 @@ export const reachLines = z.object({
   columns: z.array(z.string()).optional(),
   isSure: z.boolean(),
 });
-export type ReachLines = z.infer<typeof reachLines>;
+export type PortLines = z.infer<typeof portLines>;
 
 /** A place on a device where bytes come from, as a probe's address names it. */
-export const reachPart = z.object({
+const devicePart = z.object({
   service: z.string().optional(),
   characteristic: z.string().optional(),
   instance: z.number().optional(),
   advert: z.string().optional(),
   name: z.string().optional(),
 });
-export type ReachPart = z.infer<typeof reachPart>;
+export type DevicePart = z.infer<typeof devicePart>;
 
-export const reachDevice = z.object({
-  source: z.enum(['ble', 'serial']),
+const listedDevice = z.object({
+  source: z.enum(['ble', 'serial', 'mqtt']),
   id: z.string(),
   name: z.string(),
   rssi: z.number().optional(),
@@ -56,19 +57,19 @@ export const reachDevice = z.object({
   rate: z.number().optional(),
   link: z.enum(['seen', 'connecting', 'connected', 'lost']),
   problem: z.string().optional(),
-  mend: z.string().optional(),
-  parts: z.array(reachPart),
-  lines: reachLines.optional(),
-  values: z.array(reachValue),
+  remedy: z.string().optional(),
+  parts: z.array(devicePart),
+  lines: portLines.optional(),
+  values: z.array(deviceValue),
 });
-export type ReachDevice = z.infer<typeof reachDevice>;
+export type ListedDevice = z.infer<typeof listedDevice>;
 
-export const reach = z.object({
+export const deviceList = z.object({
   sources: z.array(liveSource),
-  devices: z.array(reachDevice),
+  devices: z.array(listedDevice),
   probes: z.array(probe),
 });
-export type ReachView = z.infer<typeof reach>;
+export type DeviceList = z.infer<typeof deviceList>;
 
 export const newProbe = probe.omit({ id: true });
 /** Null takes away what is not given any more. */
@@ -85,7 +86,7 @@ export type PatchProbe = z.infer<typeof patchProbe>;
 
 /** A frame and how it is to be read, to try a mapping before it is kept. */
 export const tryReading = z.object({
-  frame: z.union([bleLine.omit({ t: true }), serialLine.omit({ t: true })]),
+  frame: z.union([bleLine.omit({ t: true }), serialLine.omit({ t: true }), mqttLine.omit({ t: true })]),
   reads: probe.pick({ decoder: true, options: true, conversion: true, calibration: true }).default({}),
 });
 export const tried = z.object({
@@ -117,9 +118,9 @@ export type ProbeChoices = z.infer<typeof probeChoices>;
 
 /** Asks a source to connect for a while to something that no probe is mapped to yet. */
 export const lookAt = z.object({
-  source: z.enum(['ble', 'serial']),
+  source: z.enum(['ble', 'serial', 'mqtt']),
   id: z.string().min(1).max(200),
-  options: z.record(z.string(), z.unknown()).default({}),
+  options: openOptions.default({}),
 });
 
 /** How a probe is calibrated; °C and pascal, as read. */
