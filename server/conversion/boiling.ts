@@ -15,7 +15,7 @@ export const standardPressure = (metres: number): number => SEA_LEVEL_PA * share
 /** Pressure where one stands, Pa, from what a weather service reports, which is reduced to sea level. */
 export const stationPressure = (seaLevelPa: number, metres: number): number => seaLevelPa * shareAt(metres);
 
-/** IAPWS-IF97, region 4, table 34; n₁ … n₁₀. Recalled, and held by all six official check values. */
+/** IAPWS-IF97, region 4, table 34; n₁ … n₁₀. Recalled, and held by the official check values of equation 31 (table 36). */
 const [n1, n2, n3, n4, n5, n6, n7, n8, n9, n10] = [
   0.11670521452767e4, -0.72421316703206e6, -0.17073846940092e2, 0.1202082470247e5, -0.32325550322333e7,
   0.1491510861353e2, -0.48232657361591e4, 0.40511340542057e6, -0.23855557567849, 0.65017534844798e3,
@@ -29,15 +29,6 @@ export function saturationTemperature(p: number): number {
   const G = n2 * β ** 2 + n5 * β + n8;
   const D = (2 * G) / (-F - Math.sqrt(F ** 2 - 4 * E * G));
   return (n10 + D - Math.sqrt((n10 + D) ** 2 - 4 * (n9 + n10 * D))) / 2;
-}
-
-/** Saturation pressure, MPa, at a temperature in K, 273.15…647.096 (IAPWS-IF97 equation 30). */
-export function saturationPressure(T: number): number {
-  const ϑ = T + n9 / (T - n10);
-  const A = ϑ ** 2 + n1 * ϑ + n2;
-  const B = n3 * ϑ ** 2 + n4 * ϑ + n5;
-  const C = n6 * ϑ ** 2 + n7 * ϑ + n8;
-  return ((2 * C) / (-B + Math.sqrt(B ** 2 - 4 * A * C))) ** 4;
 }
 
 /** What water boils at, °C, under a pressure in Pa. */

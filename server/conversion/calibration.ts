@@ -9,7 +9,7 @@ export type Calibrated = Calibration & { how: string; worth: number | null };
 export const STONE = 270;
 /** Crushed ice and water, stirred: good to about this, °C (common practice). */
 const ICE_GOOD_TO = 0.1;
-/** Weather moves the boiling point by this much about what altitude alone says, °C (handbook section 9). */
+/** Weather moves the boiling point by this much about what altitude alone says, °C (from memory). */
 const WEATHER = 0.8;
 /** With a pressure that was read, ±2 hPa · 0.0275 °C/hPa. */
 const PRESSURE_READ = 0.06;

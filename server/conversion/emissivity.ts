@@ -1,11 +1,9 @@
 import { z } from 'zod';
-import { BARE_METAL, SURFACES } from '../../shared/surface.ts';
-import { ZERO_CELSIUS_K } from '../../shared/units.ts';
+import { BARE_METAL, INSTRUMENT_BACKGROUND, SURFACES, surfaceCelsius } from '../../shared/evening/surface.ts';
 import { parsed, type Converted, type Converter } from './converter.ts';
 
-/** What an instrument is set to when it leaves the works, and the background that it assumes, °C. */
-export const INSTRUMENT_EMISSIVITY = 0.95;
-export const INSTRUMENT_BACKGROUND = 20;
+/** What an instrument is set to when it leaves the works. */
+const INSTRUMENT_EMISSIVITY = 0.95;
 /** Below this most of what the instrument sees is a reflection. Our choice, between bare and oxidised metal. */
 const MIRROR_BELOW = 0.6;
 
@@ -19,31 +17,6 @@ const options = z.object({
   reflected: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
   reflectedSet: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
 });
-
-const fourth = (celsius: number): number => (celsius + ZERO_CELSIUS_K) ** 4;
-
-/**
- * True surface temperature, °C, from what an infrared instrument read. Grey surface, total radiation (handbook section 8):
- * W = ε_set·T_read⁴ + (1 − ε_set)·T_refl,set⁴;  T = ((W − (1 − ε)·T_refl⁴)/ε)^¼ in kelvin.
- * Instruments of 8–14 µm follow about T^2.8 near 270 °C, so that a low ε leaves some degrees of error: show no tenths.
- * @returns null when the reading is less than the reflection alone, or can't be
- */
-export function surfaceCelsius(
-  read: number,
-  at: {
-    emissivity: number;
-    emissivitySet: number;
-    reflected: number;
-    reflectedSet?: number;
-  },
-): number | null {
-  const { emissivity: ε, emissivitySet: εSet, reflected, reflectedSet = INSTRUMENT_BACKGROUND } = at;
-  const W = εSet * fourth(read) + (1 - εSet) * fourth(reflectedSet);
-  const own = (W - (1 - ε) * fourth(reflected)) / ε;
-  // A fourth power hides the sign: nothing reads below absolute zero.
-  const canBe = read >= -ZERO_CELSIUS_K && own > 0 && Number.isFinite(own);
-  return canBe ? own ** 0.25 - ZERO_CELSIUS_K : null;
-}
 
 function emissivityOf(given: z.output<typeof options>): { ε: number; doubt: string | undefined } {
   const row = SURFACES.find((surface) => surface.id === given.surface);

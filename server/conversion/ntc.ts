@@ -3,7 +3,7 @@ import { ZERO_CELSIUS_K } from '../../shared/units.ts';
 import { parsed, type Converted, type Converter } from './converter.ts';
 
 /** 1/T = a + b·ln R + c·(ln R)³, T in K, R in Ω (Steinhart & Hart 1968). */
-export type SteinhartHart = { a: number; b: number; c: number };
+type SteinhartHart = { a: number; b: number; c: number };
 
 /** @returns °C, or null where the function has no temperature */
 export function ntcCelsius({ a, b, c }: SteinhartHart, ohm: number): number | null {
@@ -42,7 +42,7 @@ export function throughPoints(p1: Point, p2: Point, p3: Point): SteinhartHart {
 }
 
 /** °C between which a bead of this kind lives; beyond them the lead is broken or bridged. */
-export const NTC_RANGE = [-60, 400] as const;
+const NTC_RANGE = [-60, 400] as const;
 /** A fit is taken at its word this far beyond its points, °C. */
 const BEYOND_POINTS = 15;
 

@@ -6,7 +6,7 @@ import { invert } from './invert.ts';
 const A = 3.9083e-3;
 const B = -5.775e-7;
 const C = -4.183e-12;
-export const PLATINUM_RANGE = [-200, 850] as const;
+const PLATINUM_RANGE = [-200, 850] as const;
 
 /** R/R₀ at `celsius`: 1 + At + Bt², and below 0 °C C·(t − 100)·t³ more (IEC 60751). */
 export function platinumRatio(celsius: number): number {

@@ -37,7 +37,7 @@ export function millivolts(type: ThermocoupleType, celsius: number): number {
 }
 
 /** dE/dt, mV/°C. */
-export function sensitivity(type: ThermocoupleType, celsius: number): number {
+function sensitivity(type: ThermocoupleType, celsius: number): number {
   const { c, exponential } = pieceAt(type, celsius);
   const slope = c.reduceRight((sum, cᵢ, i) => (i === 0 ? sum : sum * celsius + i * cᵢ), 0);
   if (!exponential) return slope;

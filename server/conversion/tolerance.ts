@@ -19,7 +19,7 @@ const sumOf = (name: string, flat: number, part: number, from: number, to: numbe
 });
 
 /**
- * IEC 60584-1 (couples, unused wire: the larger of two) and IEC 60751 (platinum: the sum), as handbook sections 1 and 2
+ * IEC 60584-1 (couples, unused wire: the larger of two) and IEC 60751 (platinum: the sum), as reproductions of both
  * quote them; the ranges of platinum are those for wire-wound elements, recalled.
  */
 export const TOLERANCE_CLASSES: readonly ToleranceClass[] = [
@@ -40,7 +40,9 @@ export const TOLERANCE_CLASSES: readonly ToleranceClass[] = [
 
 /** ±°C of a class at a temperature; null for a class that is not known, or beyond what the class covers. */
 export function toleranceAt(name: string, celsius: number): number | null {
-  const found = TOLERANCE_CLASSES.find((one) => one.name.toLowerCase() === name.trim().toLowerCase());
+  const found = TOLERANCE_CLASSES.find(
+    (toleranceClass) => toleranceClass.name.toLowerCase() === name.trim().toLowerCase(),
+  );
   if (!found || celsius < found.from || celsius > found.to) return null;
   const grown = found.part * Math.abs(celsius);
   return found.sum ? found.flat + grown : Math.max(found.flat, grown);

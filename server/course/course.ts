@@ -3,15 +3,19 @@ import {
   DEFAULT_TARGETS,
   type EngineOutput,
   type EngineView,
+  type GrillLesson,
   type GrillPrior,
 } from '../../shared/engine.ts';
+import type { Cook } from '../../shared/cook/reduce.ts';
 import type { Reading } from '../../shared/reading.ts';
 import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { engine } from '../engine/engine.ts';
+
+export { knownOf } from '../engine/heat/known.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';
 
 /** What one line did. */
-export type CourseStep = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
+type CourseStep = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
 
 /**
  * One cook's way through decoders, conversion, trust and engine, without clock or I/O: a live cook, a replay, an import
@@ -22,22 +26,37 @@ export type Course = {
   /** Time has passed, `t` seconds since the start, and nothing came. */
   tick(t: number): EngineOutput[];
   view(): EngineView;
+  /** What people said of it, folded. */
+  cook(): Cook;
   learned(): GrillPrior | null;
+  /** What the cook teaches on top of `prior`, in pieces. */
+  lesson(prior: GrillPrior | null): Generator<void, GrillLesson | null, void>;
 };
 
-export function createCourse(header: RecordingHeader): Course {
+/** @param givenDome the dome to come, [s, °C], where an analysis is to know it */
+export function createCourse(
+  header: RecordingHeader,
+  givenDome: readonly (readonly [number, number])[] | null = null,
+): Course {
   const { channels, probes, bake = DEFAULT_BAKE, grill: prior = null } = header;
   const pipeline = createPipeline({ channels, probes });
   const targets = { ...DEFAULT_TARGETS, ...header.targets };
-  const state = engine.start({ channels, targets, bake, prior });
+  const state = engine.start({ channels, targets, bake, prior, givenDome });
 
   function frame(line: Frame): CourseStep {
     const { readings: found, problems } = pipeline.frame(line);
     const was = 'was' in line ? line.was : undefined;
     const readings = was === undefined ? found : found.map((reading) => ({ ...reading, t: was }));
     const outputs: EngineOutput[] = [];
-    for (const { t, channel, celsius, quality } of readings)
-      outputs.push(...engine.step(state, { kind: 'reading', t, channel, celsius, quality }));
+    for (const { t, channel, celsius, quality, isLook } of readings)
+      outputs.push(
+        ...engine.step(
+          state,
+          isLook
+            ? { kind: 'reading', t, channel, celsius, quality, isLook }
+            : { kind: 'reading', t, channel, celsius, quality },
+        ),
+      );
     return { readings, outputs, problems };
   }
   return {
@@ -49,6 +68,8 @@ export function createCourse(header: RecordingHeader): Course {
     },
     tick: (t) => engine.step(state, { kind: 'tick', t }),
     view: () => engine.view(state),
+    cook: () => engine.cook(state),
     learned: () => engine.learned(state),
+    lesson: (prior) => engine.lesson(state, prior),
   };
 }

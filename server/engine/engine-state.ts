@@ -3,42 +3,49 @@ import {
   type EngineConfig,
   type Forecast,
   type GrillPrior,
-  type StandingAlert,
   type Targets,
+  type WhatIf,
   type Why,
 } from '../../shared/engine.ts';
+import { startCook, type Cook } from '../../shared/cook/reduce.ts';
 import type { AlertName, StoneState } from '../../shared/words.ts';
-import type { Alarm } from './alarm.ts';
-import { freshChannel, type Channel } from './channel.ts';
-import { freshFuelWatch, type FuelWatch } from './detect-fuel.ts';
-import { freshLid, type Lid } from './detect-lid.ts';
-import { freshPizzaWatch, type PizzaWatch } from './detect-pizza.ts';
-import { freshProbeWatch, type ProbeWatch } from './detect-probe.ts';
-import { freshModel, type StoneModel } from './stone-model.ts';
+import { freshAdviser, type Adviser } from './advice/adviser.ts';
+import type { Alarm } from './alarm/alarm.ts';
+import { freshChannel, type Channel } from './estimate/channel.ts';
+import { freshFuelWatch, type FuelWatch } from './detect/fuel.ts';
+import { freshLid, type Lid } from './detect/lid.ts';
+import { freshPizzaWatch, type PizzaWatch } from './detect/pizza.ts';
+import { freshProbeWatch, type ProbeWatch } from './detect/probe.ts';
+import { freshTracker, type Tracker } from './heat/tracker.ts';
+import { beliefOf } from './prior.ts';
 import type { Silence } from './silence.ts';
 
 /** A pizza that bakes. `isConfirmed`: a person said so, by a tap or an answer; else it was read off the curve. */
 export type Baking = {
   key: number;
   pizza: string | null;
-  eventId: string | null;
+  /** The event that launched it; null where it was read off the curve. */
+  launch: string | null;
   launchedAt: number;
-  turnAfter: number;
+  /** Null: no turn. */
+  turnAfter: number | null;
   offAfter: number;
   turnedAt: number | null;
-  turnEventId: string | null;
+  /** Whether a person said that it was turned. */
+  isTurnTapped: boolean;
   isConfirmed: boolean;
 };
-/** A pizza that came off, kept a while for undo. */
-export type TakenOff = { baking: Baking; at: number; eventId: string | null };
+/** A pizza that came off, and the event that took it off; null where it was read off the curve. */
+export type TakenOff = { baking: Baking; at: number; off: string | null };
 
-/** An alarm of one alert, of one pizza where it is a pizza's, with what it last said. */
-export type KeptAlarm = {
+/** An alarm of one alert, of one pizza where it is a pizza's, with what it last said in numbers. */
+export type AlarmRecord = {
   alert: AlertName;
   key: number | null;
   pizza: string | null;
   alarm: Alarm;
-  said: { message: string; urgency: StandingAlert['urgency']; why: Why };
+  /** The numbers that it was raised with. */
+  why: Why;
 };
 
 /** Everything that the engine knows: plain JSON, mutated in place. Times s, temperatures °C. */
@@ -48,29 +55,33 @@ export type EngineState = {
   evaluatedAt: number;
   silence: Silence;
   channels: Channel[];
+  /** What people said, and what of it is wanted now. */
+  cook: Cook;
   targets: Targets;
-  bake: { turnAfter: number; offAfter: number };
+  bake: { turnAfter: number | null; offAfter: number };
   prior: GrillPrior | null;
   lid: Lid;
   fuel: FuelWatch;
   watch: PizzaWatch;
   probes: ProbeWatch;
-  model: StoneModel;
+  tracker: Tracker;
   onStone: Baking[];
-  taken: TakenOff[];
-  /** Targets before each change, by the event that changed them, for undo. */
-  targetsBefore: { eventId: string; targets: Targets }[];
+  takenOff: TakenOff[];
   nextKey: number;
   stone: { state: StoneState; since: number; why: Why; pending: StoneState | null; pendingSince: number };
   /** When the last pizza came off, and when the stone was last in its band. */
   offAt: number | null;
   inBandAt: number | null;
-  firstReadyAt: number | null;
-  alarms: KeptAlarm[];
+  /** The dome to come, where an analysis is to know it: [s, °C] in order of time. */
+  givenDome: readonly (readonly [number, number])[] | null;
+  alarms: AlarmRecord[];
   forecast: Forecast | null;
   forecastAt: number;
+  /** Of the same moment as the forecast. */
+  whatIf: WhatIf | null;
   /** A person changed the vents, or the engine noticed: the forecast opens again. */
   ventAt: number | null;
+  adviser: Adviser;
 };
 
 const BEFORE_ALL = -1e6;
@@ -78,37 +89,41 @@ const BEFORE_ALL = -1e6;
 const isBand = (band: unknown): band is readonly [number, number] =>
   Array.isArray(band) && band.length === 2 && band.every((value) => Number.isFinite(value));
 
+const targetsOf = ({ stone, dome, domeLimit }: Targets): Targets => ({
+  stone: isBand(stone) ? [stone[0], stone[1]] : [255, 285],
+  ...(isBand(dome) && { dome: [dome[0], dome[1]] as const }),
+  domeLimit: domeLimit ?? null,
+});
+
 export function startState(config: EngineConfig): EngineState {
-  const { stone, dome, domeLimit } = config.targets;
+  const targets = targetsOf(config.targets);
   return {
     version: 1,
     t: 0,
     evaluatedAt: BEFORE_ALL,
-    silence: { heard: null, done: 0 },
+    silence: { lastAt: null, done: 0 },
     channels: config.channels.map(freshChannel),
-    targets: {
-      stone: isBand(stone) ? [stone[0], stone[1]] : [255, 285],
-      ...(isBand(dome) && { dome: [dome[0], dome[1]] as const }),
-      domeLimit: domeLimit ?? null,
-    },
+    cook: startCook(targets),
+    targets,
     bake: { ...(config.bake ?? DEFAULT_BAKE) },
     prior: config.prior ?? null,
     lid: freshLid(),
     fuel: freshFuelWatch(),
     watch: freshPizzaWatch(),
     probes: freshProbeWatch(),
-    model: freshModel(config.prior ?? null),
+    tracker: freshTracker(beliefOf(config.prior ?? null)),
     onStone: [],
-    taken: [],
-    targetsBefore: [],
+    takenOff: [],
     nextKey: 1,
     stone: { state: 'blind', since: 0, why: {}, pending: null, pendingSince: 0 },
     offAt: null,
     inBandAt: null,
-    firstReadyAt: null,
+    givenDome: config.givenDome ?? null,
     alarms: [],
     forecast: null,
     forecastAt: BEFORE_ALL,
+    whatIf: null,
     ventAt: null,
+    adviser: freshAdviser(),
   };
 }

@@ -1,62 +1,77 @@
-import type { Engine, EngineInput, EngineOutput, EngineView, GrillPrior } from '../../shared/engine.ts';
+import type {
+  Engine,
+  EngineInput,
+  EngineOutput,
+  EngineView,
+  GrillLesson,
+  GrillPrior,
+  LidState,
+} from '../../shared/engine.ts';
 import type { CookEventName } from '../../shared/event.ts';
-import { stepAlerts, told } from './alerts.ts';
-import { takeDoubtful, takeInto, estimate, isFresh, type Channel } from './channel.ts';
+import { advise } from './advice/adviser.ts';
+import { saidOf, stepAlerts, alertOutput } from './alarm/alerts.ts';
+import {
+  channelOf,
+  estimate,
+  isFresh,
+  isSparse,
+  lookInstead,
+  takeDoubtful,
+  takeInto,
+  takeLookInto,
+  type Channel,
+} from './estimate/channel.ts';
 import { startState, type EngineState } from './engine-state.ts';
 import { takeEvent } from './events.ts';
-import { factsOf, type Facts } from './facts.ts';
-import { forecastOf } from './forecast.ts';
-import { notice } from './notice.ts';
-import { isOpen } from './detect-lid.ts';
+import { factsOf, type Facts } from './estimate/facts.ts';
+import { presentCourse } from './forecast/stone-course.ts';
+import { forecastOf } from './forecast/forecast.ts';
+import { whatIf } from './forecast/what-if.ts';
+import { estimateOf, follow, LOOK, takeDial, takeLook } from './heat/follow.ts';
+import { isOpen } from './detect/lid.ts';
+import type { InPieces } from './heat/grill-fit.ts';
+import { notice } from './detect/notice.ts';
+import { assessGuesses } from './detect/hands.ts';
 import { endedAlarms } from './pizzas.ts';
-import { fold, type Lesson } from './prior.ts';
+import { learn, lesson, warmUpFigures } from './prior.ts';
 import { hear, nextSilence } from './silence.ts';
 import { stepStone } from './state.ts';
-import { teach } from './stone-model.ts';
 
 export type { EngineState } from './engine-state.ts';
 
 /** States and alerts are looked at once so often at most, a forecast is made so often, s. */
 const LOOK_EVERY = 1;
-const FORECAST_EVERY = 10;
-const TEACH_EVERY = 10;
+const FORECAST_EVERY = 15;
 /** A time beyond this, s, is no time of a cook: taken, it would hold the clock there. */
 const LONGEST_COOK = 1e8;
 
 /** What a person says that bears on the stone's state. */
 const TELLING: ReadonlySet<CookEventName> = new Set(['launch', 'off', 'undo', 'answer', 'targets']);
 
-function evaluate(state: EngineState, t: number, out: EngineOutput[], isTold = false): void {
+function evaluate(state: EngineState, t: number, out: EngineOutput[], isEmitted = false): void {
   state.evaluatedAt = t;
+  follow(state, t);
   const facts = factsOf(state, t);
   notice(state, facts, out);
-  learn(state, facts);
-  remember(state, facts);
-  const hasChanged = stepStone(state, facts, isTold);
+  noteHighest(state, facts);
+  const hasChanged = stepStone(state, facts, isEmitted);
   if (hasChanged) out.push({ t, type: 'state', state: state.stone.state, why: state.stone.why });
-  if (state.stone.state === 'ready') state.firstReadyAt ??= t;
   if (hasChanged || t - state.forecastAt >= FORECAST_EVERY) {
-    state.forecast = forecastOf(state, facts);
+    const course = presentCourse(state, facts);
+    state.forecast = forecastOf(state, facts, course);
+    state.whatIf = whatIf(state, facts, course);
     state.forecastAt = t;
     out.push(state.forecast);
   }
   stepAlerts(state, facts, out);
+  const isDisturbed = state.onStone.length > 0 || isOpen(state.lid);
+  const advice = advise(state.adviser, facts, { isDisturbed, domeLimit: state.targets.domeLimit ?? null });
+  if (advice) out.push(advice);
 }
 
-function remember(state: EngineState, { t, stone, low, high }: Facts): void {
+function noteHighest(state: EngineState, { t, stone, low, high }: Facts): void {
   if (stone?.isFresh && stone.celsius >= low && stone.celsius <= high && state.onStone.length === 0)
     state.inBandAt = t;
-}
-
-/** A freed stone fills up from within for so long, s: what it gains then is not what the air gives it. */
-const RECOVERS = 420;
-
-/** The stone teaches its model while the lid is shut, nothing lies on it and its skin and core are at one. */
-function learn(state: EngineState, { t, stone, dome }: Facts): void {
-  if (t - state.model.at < TEACH_EVERY || !stone?.isFresh || !dome?.isFresh) return;
-  const isDisturbed = isOpen(state.lid) || t - state.lid.closedAt < 60 || state.onStone.length > 0;
-  if (isDisturbed || t - (state.offAt ?? -1e6) < RECOVERS || stone.celsius < 60) return;
-  teach(state.model, t, dome.celsius - stone.celsius, stone.perMinute / 60);
 }
 
 /** °C: no thermocouple reads beyond, and no charcoal burns hotter. */
@@ -70,17 +85,36 @@ function channelNamed(channels: readonly Channel[], id: string): Channel | null 
 function take(state: EngineState, t: number, input: EngineInput, out: EngineOutput[]): void {
   if (input.kind === 'event') {
     takeEvent(state, t, input.event, out);
-    for (const kept of endedAlarms(state, t)) out.push(told(kept, { kind: 'state', state: 'normal' }, t));
+    for (const alarm of endedAlarms(state, t))
+      out.push(alertOutput(alarm, { kind: 'state', state: 'normal' }, t));
     evaluate(state, t, out, TELLING.has(input.event.event));
     return;
   }
   if (input.kind !== 'reading') return;
   const channel = channelNamed(state.channels, input.channel);
   if (!channel) return;
-  const { celsius, quality } = input;
+  const { celsius, quality, isLook = false } = input;
+  if (celsius !== null && quality !== 'bad' && (isLook || isSparse(channel, t))) {
+    if (isOfThisWorld(celsius)) look(state, channel, t, celsius);
+    evaluate(state, t, out, true);
+    return;
+  }
   if (celsius !== null && quality === 'good' && isOfThisWorld(celsius)) takeInto(channel, input.t, celsius);
   else takeDoubtful(channel, input.t);
   if (t - state.evaluatedAt >= LOOK_EVERY) evaluate(state, t, out);
+}
+
+/** A person looked. A stone that is measured has no need of it. */
+function look(state: EngineState, channel: Channel, t: number, celsius: number): void {
+  if (isFresh(channel, t) && channel.filter.every !== null) return;
+  if (channel.filter.every === null) lookInstead(channel);
+  if (!takeLookInto(channel, t, celsius)) return;
+  follow(state, t);
+  if (channel.role === 'dome') takeDial(state, t, channel);
+  state.forecastAt = -1e6;
+  if (channel.role !== 'stone') return;
+  assessGuesses(state, t, celsius, LOOK);
+  takeLook(state, t, celsius);
 }
 
 function step(state: EngineState, input: EngineInput): EngineOutput[] {
@@ -101,12 +135,27 @@ function view(state: EngineState): EngineView {
   const channels: EngineView['channels'] = {};
   for (const channel of state.channels) {
     const now = isFresh(channel, t) ? estimate(channel, t) : null;
+    const guess = now || channel.role !== 'stone' ? null : estimateOf(state, t);
+    if (guess) {
+      channels[channel.id] = {
+        celsius: guess.celsius,
+        error: guess.error,
+        perMinute: guess.perMinute,
+        perMinuteError: 0.6,
+        lastGood: channel.filter.good,
+        isEstimate: true,
+        lookedAt: channel.looks.at(-1)?.t ?? null,
+      };
+      continue;
+    }
     channels[channel.id] = {
       celsius: now?.celsius ?? null,
       error: now?.error ?? null,
       perMinute: now ? 60 * now.perSecond : null,
       perMinuteError: now ? 60 * now.perSecondError : null,
       lastGood: channel.filter.good,
+      isEstimate: false,
+      lookedAt: channel.looks.at(-1)?.t ?? null,
     };
   }
   const { state: name, since, why } = state.stone;
@@ -116,39 +165,58 @@ function view(state: EngineState): EngineView {
     why,
     channels,
     forecast: state.forecast,
+    advice: state.adviser.lastAdvice,
+    whatIf: state.whatIf,
     alerts: standing(state),
     lidOpen: state.lid.phase === 'open',
+    lid: lidOf(state, t),
     onStone: state.onStone.map(({ pizza, launchedAt, turnAfter, offAfter, turnedAt }) => ({
       pizza,
       launchedAt,
-      turnAt: turnedAt === null ? launchedAt + turnAfter : null,
+      // What is to be off by then is not turned any more.
+      turnAt: turnedAt === null && turnAfter !== null && turnAfter < offAfter ? launchedAt + turnAfter : null,
       offAt: launchedAt + offAfter,
     })),
   };
 }
 
+function lidOf({ lid, channels }: EngineState, t: number): LidState {
+  if (lid.phase === 'open') return 'open';
+  const dome = channelOf(channels, 'dome', t);
+  return dome && isFresh(dome, t) ? 'shut' : 'unknown';
+}
+
 function standing({ alarms }: EngineState): EngineView['alerts'] {
   const found: EngineView['alerts'] = [];
-  for (const { alert, pizza, alarm, said } of alarms) {
+  for (const kept of alarms) {
+    const { alert, pizza, alarm } = kept;
     const { state, raisedAt, since, shelvedUntil } = alarm;
     if (state === 'normal') continue;
-    const { message, urgency, why } = said;
-    const one: EngineView['alerts'][number] = { alert, state, raisedAt, since, message, urgency, why };
-    if (shelvedUntil !== null) one.shelvedUntil = shelvedUntil;
-    if (pizza !== null) one.pizza = pizza;
-    found.push(one);
+    const standing: EngineView['alerts'][number] = { alert, state, raisedAt, since, ...saidOf(kept) };
+    if (shelvedUntil !== null) standing.shelvedUntil = shelvedUntil;
+    if (pizza !== null) standing.pizza = pizza;
+    found.push(standing);
   }
   return found;
 }
 
 /** A cook that never got hot teaches nothing. */
-function learned(state: EngineState): GrillPrior | null {
-  const { model, watch, prior, firstReadyAt } = state;
-  if (model.taught < 900) return null;
-  const lesson: Lesson = { tau: 1 / model.a, offset: model.c / model.a };
-  if (watch.launches > 0) lesson.fall = watch.fall;
-  if (firstReadyAt !== null) lesson.readyAfter = firstReadyAt;
-  return fold(prior, lesson);
+const learned = ({ prior, tracker }: EngineState): GrillPrior | null => learn(prior, tracker);
+
+function* lessonOf(
+  { tracker, targets }: EngineState,
+  prior: GrillPrior | null,
+): InPieces<GrillLesson | null> {
+  const figures = warmUpFigures(tracker, targets.stone[0]);
+  const found = yield* lesson(prior, tracker);
+  return found && { prior: found.prior, fits: found.fits, ...figures };
 }
 
-export const engine: Engine<EngineState> = { start: startState, step, view, learned };
+export const engine: Engine<EngineState> = {
+  start: startState,
+  step,
+  view,
+  cook: (state) => state.cook,
+  learned,
+  lesson: lessonOf,
+};

@@ -1,64 +1,85 @@
-import { end } from './alarm.ts';
-import type { Baking, EngineState } from './engine-state.ts';
+import { isMistake, type Bake } from '../../shared/cook/bakes.ts';
+import { end } from './alarm/alarm.ts';
+import type { Baking, EngineState, TakenOff } from './engine-state.ts';
 
-/** Pizzas on the stone: put on, taken off, taken back. Times s. */
-type Launch = {
-  launchedAt: number;
-  pizza: string | null;
-  eventId: string | null;
-  isConfirmed: boolean;
-  turnAfter?: number | undefined;
-  offAfter?: number | undefined;
-};
+/** Pizzas on the stone: those that people said are there, and those that were read off the curves. Times s. */
 
-export function putOn(state: EngineState, launch: Launch): Baking {
-  const { launchedAt, pizza, eventId, isConfirmed } = launch;
-  const baking: Baking = {
-    launchedAt,
-    pizza,
-    eventId,
-    isConfirmed,
-    key: state.nextKey,
-    turnAfter: launch.turnAfter ?? state.bake.turnAfter,
-    offAfter: launch.offAfter ?? state.bake.offAfter,
-    turnedAt: null,
-    turnEventId: null,
-  };
-  state.nextKey += 1;
+/** What was read off the curve: nobody said that it is there. */
+export function putOn(state: EngineState, { launchedAt }: { launchedAt: number }): Baking {
+  const baking = freshBaking(state, { launchedAt, launch: null, pizza: null });
   state.onStone.push(baking);
   return baking;
 }
 
+function freshBaking(
+  state: EngineState,
+  { launchedAt, launch, pizza }: Pick<Baking, 'launchedAt' | 'launch' | 'pizza'>,
+): Baking {
+  const key = state.nextKey++;
+  const isConfirmed = launch !== null;
+  return { key, pizza, launch, launchedAt, ...state.bake, turnedAt: null, isTurnTapped: false, isConfirmed };
+}
+
+/** So many that came off are known still. */
 const KEPT = 20;
 
-export function takeOff(state: EngineState, baking: Baking, at: number, eventId: string | null): void {
-  state.onStone = state.onStone.filter((one) => one !== baking);
-  state.taken.push({ baking, at, eventId });
-  if (state.taken.length > KEPT) state.taken.shift();
+export function takeOff(state: EngineState, baking: Baking, at: number, off: string | null): void {
+  state.onStone = state.onStone.filter((candidate) => candidate !== baking);
+  state.takenOff.push({ baking, at, off });
+  if (state.takenOff.length > KEPT) state.takenOff.shift();
   state.offAt = Math.max(at, state.offAt ?? at);
 }
 
 /** Back on the stone: the off was none. */
-export function putBack(state: EngineState, at: (taken: EngineState['taken'][number]) => boolean): void {
-  const found = state.taken.findLast(at);
+export function putBack(state: EngineState, isMeant: (takenOff: TakenOff) => boolean): void {
+  const found = state.takenOff.findLast(isMeant);
   if (!found) return;
-  state.taken = state.taken.filter((one) => one !== found);
+  state.takenOff = state.takenOff.filter((baking) => baking !== found);
   state.onStone.push(found.baking);
   state.onStone.sort((a, b) => a.launchedAt - b.launchedAt);
-  state.offAt = state.taken.at(-1)?.at ?? null;
+  state.offAt = state.takenOff.at(-1)?.at ?? null;
 }
 
-/** The pizza that an event means: the one named, else the one longest on the stone. */
-export function meant(state: EngineState, pizza: string | undefined): Baking | undefined {
-  return pizza === undefined ? state.onStone[0] : state.onStone.find((one) => one.pizza === pizza);
+/** Brings what lies on the stone, and what came off, in line with what people said by now. */
+export function followCook(state: EngineState): void {
+  const bakes = state.cook.bakes.filter((bake) => !isMistake(bake));
+  const known = new Map(
+    [...state.onStone, ...state.takenOff.map(({ baking }) => baking)].map((b) => [b.launch, b]),
+  );
+  const seenOff = state.takenOff.filter(({ baking, off }) => baking.launch === null || off === null);
+  const onStone = state.onStone.filter(({ launch }) => launch === null);
+  const withoutLaunch = seenOff.filter(({ baking }) => baking.launch === null);
+  const cameOff = bakes.filter(({ offAt }) => offAt !== null).slice(-KEPT);
+  for (const bake of bakes) {
+    if (bake.offAt !== null && !cameOff.includes(bake)) continue;
+    const baking = withTimes(known.get(bake.launch) ?? freshBaking(state, bake), bake, state.bake);
+    const seen = seenOff.find((candidate) => candidate.baking === baking);
+    if (bake.offAt !== null) withoutLaunch.push({ baking, at: bake.offAt, off: bake.off });
+    else if (seen) withoutLaunch.push(seen);
+    else onStone.push(baking);
+  }
+  state.onStone = onStone.sort((a, b) => a.launchedAt - b.launchedAt);
+  state.takenOff = withoutLaunch.sort((a, b) => a.at - b.at).slice(-KEPT);
+  state.offAt = state.takenOff.at(-1)?.at ?? null;
+}
+
+function withTimes(baking: Baking, bake: Bake, usual: EngineState['bake']): Baking {
+  baking.launchedAt = bake.launchedAt;
+  baking.pizza = bake.pizza;
+  baking.turnAfter = bake.turnAfter === undefined ? usual.turnAfter : bake.turnAfter;
+  baking.offAfter = bake.offAfter ?? usual.offAfter;
+  // A turn that was read off the lid stays, unless somebody says otherwise.
+  if (bake.turnedAt !== null || baking.isTurnTapped) baking.turnedAt = bake.turnedAt;
+  baking.isTurnTapped = bake.turnedAt !== null;
+  return baking;
 }
 
 /** Alerts of pizzas that are no longer on the stone are over. */
 export function endedAlarms(state: EngineState, t: number): EngineState['alarms'] {
   const ended: EngineState['alarms'] = [];
-  state.alarms = state.alarms.filter((kept) => {
-    const isOver = kept.key !== null && !state.onStone.some(({ key }) => key === kept.key);
-    if (isOver && end(kept.alarm, t)) ended.push(kept);
+  state.alarms = state.alarms.filter((alarm) => {
+    const isOver = alarm.key !== null && !state.onStone.some(({ key }) => key === alarm.key);
+    if (isOver && end(alarm.alarm, t)) ended.push(alarm);
     return !isOver;
   });
   return ended;

@@ -5,22 +5,22 @@ const FIRST = 5;
 const LONGEST = 3600;
 
 /** How many instants of silence have been evaluated since `heard`, and when that last input came; null before the first. */
-export type Silence = { heard: number | null; done: number };
+export type Silence = { lastAt: number | null; done: number };
 
 /**
  * The next instant of silence up to `t` that has not been evaluated yet, to be evaluated now; null: there is none. The
  * same whatever asks for it, a tick or the next reading, so that both give the same outputs.
  */
 export function nextSilence(silence: Silence, t: number): number | null {
-  const { heard, done } = silence;
-  if (heard === null) return null;
-  const at = heard + FIRST + done;
-  if (at > Math.min(heard + LONGEST, t)) return null;
+  const { lastAt, done } = silence;
+  if (lastAt === null) return null;
+  const at = lastAt + FIRST + done;
+  if (at > Math.min(lastAt + LONGEST, t)) return null;
   silence.done += 1;
   return at;
 }
 
 export function hear(silence: Silence, t: number): void {
-  silence.heard = t;
+  silence.lastAt = t;
   silence.done = 0;
 }

@@ -1,7 +1,7 @@
-import type { AlertState } from '../../shared/words.ts';
+import type { AlertState } from '../../../shared/words.ts';
 
 /**
- * The life of one alert by the states of ISA-18.2 / IEC 62682 (handbook section 13): normal, unacknowledged,
+ * The life of one alert by the states of ISA-18.2 / IEC 62682: normal, unacknowledged,
  * acknowledged, returned (cleared, not yet seen), shelved. Pure and plain JSON; times s.
  */
 export type Alarm = {

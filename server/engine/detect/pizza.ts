@@ -1,5 +1,5 @@
-import type { Channel } from './channel.ts';
-import { lineThrough, valueAt } from './trend.ts';
+import type { Channel } from '../estimate/channel.ts';
+import { lineThrough, valueAt } from '../estimate/trend.ts';
 
 /**
  * A pizza's cold base takes tens of degrees off the stone's skin within seconds; an open lid alone takes a few, slowly.
@@ -13,7 +13,7 @@ export type PizzaWatch = {
   launches: number;
   /** An opening of the lid while a pizza bakes, to be judged: turned, or taken off? */
   lidAt: number | null;
-  judgedLid: number;
+  assessedLid: number;
   /** A person said that a launch seen here was none. */
   refused: number;
 };
@@ -23,7 +23,7 @@ export const freshPizzaWatch = (): PizzaWatch => ({
   fall: 45,
   launches: 0,
   lidAt: null,
-  judgedLid: -1e6,
+  assessedLid: -1e6,
   refused: 0,
 });
 
@@ -31,14 +31,14 @@ const WINDOW = 25;
 const BEFORE = 50;
 
 /** More than this, °C, no base takes off a stone: the probe was moved. */
-const MOST = 130;
+const MOST_FALL_CELSIUS = 130;
 
 export type Launch = { at: number; fall: number; before: number; confidence: number };
 
 /** A fall of the stone that only a pizza makes; null when there is none at `t`. */
 export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch | null {
-  const { track, wild } = stone.filter;
-  if (!track || wild || t < watch.armedAt) return null;
+  const { track, outlier } = stone.filter;
+  if (!track || outlier || t < watch.armedAt) return null;
   const every = stone.filter.every ?? 0;
   const window = Math.max(WINDOW, 3 * every);
   const line = lineThrough(stone.bins, t - window - BEFORE - 3 * every, t - window);
@@ -47,7 +47,7 @@ export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch |
   const expected = valueAt(line, 0) + slope * window;
   const fall = expected - track.x;
   const needed = Math.max(12 + 6 * watch.refused, 6 * Math.sqrt(stone.filter.noise), 0.3 * watch.fall);
-  if (fall < needed || fall > MOST || valueAt(line, 0) < 90) return null;
+  if (fall < needed || fall > MOST_FALL_CELSIUS || valueAt(line, 0) < 90) return null;
   const steep = steepest(stone, t - window, t);
   if (steep.perSecond > -0.6) return null;
   return { at: steep.at, fall, before: expected, confidence: Math.min(0.99, 0.6 + fall / 100) };
@@ -77,20 +77,21 @@ export function countLaunch(watch: PizzaWatch, t: number, fall: number): void {
 const PLAIN_AFTER = 28;
 const JUDGED_AFTER = 75;
 /** Log-odds that are plain. */
-const PLAIN = 2.5;
+const PLAIN_LOG_ODDS = 2.5;
 
-export type OffJudgement = { isOff: boolean; at: number; bend: number; confidence: number };
+export type OffAssessment = { isOff: boolean; at: number; bend: number; confidence: number };
 
 /**
- * Judges an opening of the lid during a bake once the stone has had time to answer: the climb afterwards against the
- * climb before, and how long the pizza has been on beside the usual times of turning and taking off.
+ * Assesses an opening of the lid during a bake once the stone has had time to answer: the climb afterwards
+ * against the climb before, and how long the pizza has been on beside the usual times of turning and taking
+ * off.
  */
-export function judgeOpening(
+export function assessOpening(
   stone: Channel,
-  { launchedAt, turnAfter, offAfter }: { launchedAt: number; turnAfter: number; offAfter: number },
+  { launchedAt, turnAfter, offAfter }: { launchedAt: number; turnAfter: number | null; offAfter: number },
   at: number,
   t: number,
-): OffJudgement | null {
+): OffAssessment | null {
   const every = stone.filter.every ?? 0;
   if (t < at + PLAIN_AFTER + 2 * every) return null;
   const before = lineThrough(stone.bins, at - 60 - every, at);
@@ -99,10 +100,10 @@ export function judgeOpening(
   if (!before || !after) return isLast ? { isOff: false, at, bend: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
   const baked = at - launchedAt;
-  const middle = turnAfter + 0.35 * (offAfter - turnAfter);
+  const middle = turnAfter === null ? 0.5 * offAfter : turnAfter + 0.35 * (offAfter - turnAfter);
   // Log-odds: our choice, from what the heat does (a freed stone gains some 4 °C/min or more) and people's habits.
   const odds = 0.7 * (bend - 2.5) + (2.2 * (baked - middle)) / 60;
-  if (!isLast && Math.abs(odds) < PLAIN) return null;
+  if (!isLast && Math.abs(odds) < PLAIN_LOG_ODDS) return null;
   const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
   return { isOff: odds > 0, at: at + 7, bend, confidence };
 }

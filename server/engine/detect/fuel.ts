@@ -1,4 +1,4 @@
-import type { Lid } from './detect-lid.ts';
+import type { Lid } from './lid.ts';
 
 /**
  * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, and the
@@ -16,9 +16,9 @@ const PIZZA_SHOWS = 90;
 /** So far below the stone's band, °C, the dome of a fading fire lies. */
 const LOW_BY = 30;
 /** A stone below this, °C, is of a fire that is still being lit. */
-const WARM = 90;
+const LIT_ABOVE_CELSIUS = 90;
 
-export type Fuelled = { at: number; open: number; dome: number };
+type Fuelled = { at: number; open: number; dome: number };
 
 /** What of the cook it looks at. */
 type Seen = { lid: Lid; onStone: readonly unknown[]; offAt: number | null };
@@ -40,7 +40,7 @@ export function stepFuel(
   // The dome falls as long as the lid is up.
   const open = lid.lowestAt - openedAt;
   const isPizza = onStone.length > 0 || (offAt ?? -1e6) > openedAt - 30;
-  const burns = (stone?.celsius ?? 0) > WARM;
+  const burns = (stone?.celsius ?? 0) > LIT_ABOVE_CELSIUS;
   if (isPizza || !burns || open < LEAST_OPEN || open > MOST_OPEN || level > low - LOW_BY) return null;
   return { at: openedAt + 10, open, dome: level };
 }

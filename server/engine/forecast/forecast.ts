@@ -1,7 +1,7 @@
-import type { Forecast, ForecastPoint } from '../../shared/engine.ts';
-import type { EngineState } from './engine-state.ts';
-import type { Facts } from './facts.ts';
-import { presentCourse, STEP } from './course.ts';
+import type { Forecast, ForecastPoint } from '../../../shared/engine.ts';
+import type { EngineState } from '../engine-state.ts';
+import type { Facts } from '../estimate/facts.ts';
+import { presentCourse, STEP } from './stone-course.ts';
 import { readyForecast } from './ready-time.ts';
 
 /** 80 % of a normal distribution lies within so many standard errors. */
@@ -35,7 +35,7 @@ function peakOf(t: number, values: readonly number[]): { celsius: number; at: nu
   return { celsius: values[best] ?? 0, at: t + best * STEP };
 }
 
-/** When the course first satisfies `is`, s from now, straight between steps left aside; null when not. */
+/** When the course first satisfies `is`, s from now, straight between steps ignored; null when never. */
 function firstWhere(values: readonly number[], is: (value: number) => boolean): number | null {
   const i = values.findIndex(is);
   return i < 0 ? null : i * STEP;
@@ -43,7 +43,7 @@ function firstWhere(values: readonly number[], is: (value: number) => boolean): 
 
 const later = (t: number, s: number | null): number | null => (s === null ? null : t + s);
 
-export function blindForecast(t: number): Forecast {
+function blindForecast(t: number): Forecast {
   return {
     t,
     type: 'forecast',
@@ -53,6 +53,7 @@ export function blindForecast(t: number): Forecast {
     perMinuteError: null,
     dome: null,
     domePerMinute: null,
+    bandAt: null,
     readyAt: null,
     readyBetween: null,
     peak: null,
@@ -62,9 +63,8 @@ export function blindForecast(t: number): Forecast {
   };
 }
 
-export function forecastOf(state: EngineState, facts: Facts): Forecast {
+export function forecastOf(state: EngineState, facts: Facts, course = presentCourse(state, facts)): Forecast {
   const { t, stone, dome, low, high } = facts;
-  const course = presentCourse(state, facts);
   if (!stone?.isFresh || !course) return blindForecast(t);
   const floor = Math.min(COLDEST, stone.celsius, dome?.celsius ?? COLDEST);
   const isBaking = state.onStone.length > 0;
@@ -78,7 +78,7 @@ export function forecastOf(state: EngineState, facts: Facts): Forecast {
     perMinuteError: stone.perMinuteError,
     dome: dome?.celsius ?? null,
     domePerMinute: dome?.perMinute ?? null,
-    ...readyForecast(state, facts),
+    ...readyForecast(state, facts, course),
     peak: isBaking ? null : peakOf(t, course.stone),
     overAt: isBaking ? null : later(t, over),
     fadesAt: isBaking ? null : later(t, fades),

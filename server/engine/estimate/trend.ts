@@ -8,7 +8,7 @@ export type Line = {
 };
 
 /**
- * Ordinary least squares, centred first so that large times do no harm (handbook section 6):
+ * Ordinary least squares, centred first so that large times do no harm (textbook):
  * b = Σ(tᵢ − t̄)(yᵢ − ȳ)/Sxx, s² = RSS/(n − 2), se(b) = √(s²/Sxx). `intercept` is the value at time 0.
  * @returns null with fewer than two distinct times; `slopeError` null with two points
  */
@@ -65,8 +65,8 @@ export type Bins = {
   count: number;
   slot: number;
 };
-export const BIN = 5;
-const KEPT = 60;
+const BIN = 5;
+const MOST_BINS = 60;
 
 export const freshBins = (): Bins => ({
   origin: null,
@@ -94,7 +94,7 @@ function closeBin(bins: Bins): void {
   bins.sum = 0;
   bins.sumTime = 0;
   bins.count = 0;
-  if (bins.t.length > KEPT) {
+  if (bins.t.length > MOST_BINS) {
     bins.t.shift();
     bins.celsius.shift();
   }

@@ -1,46 +1,50 @@
-import type { Role } from '../../shared/words.ts';
-import type { Channel } from './channel.ts';
+import type { Role } from '../../../shared/words.ts';
+import type { Channel } from '../estimate/channel.ts';
 
 /**
  * Nothing in a grill leaps: a stone takes minutes for tens of degrees upward, and a cold base takes off no more than its
  * skin had. A reading that leaps further and stays there is of another place: the probe was moved. Two that leap at
  * about the same time, each to where the other was, were swapped. Times s, temperatures °C.
  */
-export type Leap = { channel: string; role: Role; t: number; from: number; to: number };
+type Leap = { channel: string; role: Role; t: number; from: number; to: number };
 /** Leaps that wait for their partner, and how far each channel's were looked at. */
 export type ProbeWatch = { pending: Leap[]; seen: Record<string, number> };
 
 export const freshProbeWatch = (): ProbeWatch => ({ pending: [], seen: {} });
 
 /** How far a channel may leap with its probe where it was, up and down, °C (our choice, from simulated cooks). */
-const HONEST: Record<Role, readonly [up: number, down: number]> = {
+const LEAP_LIMITS_CELSIUS: Record<Role, readonly [up: number, down: number]> = {
   stone: [20, 100],
   dome: [70, 180],
   other: [150, 150],
 };
 /** Smaller leaps than this are of no interest, °C; a partner's comes within so long, s, and lands so near, as a share. */
-const LEAST = 15;
-const PARTNER = 45;
-const NEAR = 0.3;
+const LEAST_LEAP_CELSIUS = 15;
+const PARTNER_WITHIN_SECONDS = 45;
+const PARTNER_SHARE = 0.3;
 /** A leap that has come back by this share in that time was none. */
-const HELD = 0.4;
+const RETURNED_SHARE = 0.4;
 
-export type ProbeMove = { event: 'probe-moved' | 'probe-swapped'; leap: Leap; partner: Leap | null };
+type ProbeMove = { event: 'probe-moved' | 'probe-swapped'; leap: Leap; partner: Leap | null };
 
 function isDishonest({ role, from, to }: Leap): boolean {
-  const [up, down] = HONEST[role];
+  const [up, down] = LEAP_LIMITS_CELSIUS[role];
   return to - from > up || from - to > down;
 }
 
 /** It is still there: what springs back was a spike, or a skin under a base. */
 function hasHeld({ channel, from, to }: Leap, channels: readonly Channel[]): boolean {
   const now = channels.find(({ id }) => id === channel)?.filter.track?.x ?? from;
-  return Math.abs(now - to) < HELD * Math.abs(to - from);
+  return Math.abs(now - to) < RETURNED_SHARE * Math.abs(to - from);
 }
 
 function isSwap(a: Leap, b: Leap): boolean {
   const apart = Math.abs(a.from - b.from);
-  return apart > LEAST && Math.abs(a.to - b.from) < NEAR * apart && Math.abs(b.to - a.from) < NEAR * apart;
+  return (
+    apart > LEAST_LEAP_CELSIUS &&
+    Math.abs(a.to - b.from) < PARTNER_SHARE * apart &&
+    Math.abs(b.to - a.from) < PARTNER_SHARE * apart
+  );
 }
 
 /**
@@ -58,14 +62,14 @@ export function stepProbes(
     if (jumpedAt === null || !track || watch.seen[id] === jumpedAt) continue;
     watch.seen[id] = jumpedAt;
     const leap = { channel: id, role, t: jumpedAt, from: jumpedFrom, to: track.x };
-    if (Math.abs(leap.to - leap.from) > LEAST) watch.pending.push(leap);
+    if (Math.abs(leap.to - leap.from) > LEAST_LEAP_CELSIUS) watch.pending.push(leap);
   }
   const found: ProbeMove[] = [];
   for (const leap of watch.pending) {
     if (!watch.pending.includes(leap)) continue;
-    if (t - leap.t < PARTNER) continue;
+    if (t - leap.t < PARTNER_WITHIN_SECONDS) continue;
     const partner = watch.pending.find((other) => other.channel !== leap.channel && isSwap(leap, other));
-    watch.pending = watch.pending.filter((one) => one !== leap && one !== partner);
+    watch.pending = watch.pending.filter((candidate) => candidate !== leap && candidate !== partner);
     if (!hasHeld(leap, channels) || isBusy) continue;
     if (partner) found.push({ event: 'probe-swapped', leap, partner });
     else if (isDishonest(leap)) found.push({ event: 'probe-moved', leap, partner: null });

@@ -1,12 +1,14 @@
-import type { EngineOutput, Why } from '../../shared/engine.ts';
-import type { Noticed } from '../../shared/words.ts';
-import { stepFuel } from './detect-fuel.ts';
-import { lidByStone, stepLid, type LidMove } from './detect-lid.ts';
-import { stepProbes } from './detect-probe.ts';
-import { countLaunch, judgeOpening, launchAt, type OffJudgement } from './detect-pizza.ts';
-import type { Baking, EngineState } from './engine-state.ts';
-import { tenth, type Facts } from './facts.ts';
-import { putOn, takeOff } from './pizzas.ts';
+import type { EngineOutput, Why } from '../../../shared/engine.ts';
+import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
+import type { Noticed } from '../../../shared/words.ts';
+import { stepFuel } from './fuel.ts';
+import { lidByStone, stepLid, type LidMove } from './lid.ts';
+import { did, assessLid } from './hands.ts';
+import { stepProbes } from './probe.ts';
+import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza.ts';
+import type { Baking, EngineState } from '../engine-state.ts';
+import { tenth, type Facts } from '../estimate/facts.ts';
+import { putOn, takeOff } from '../pizzas.ts';
 
 /** What nobody tapped, read off the curves. */
 export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): void {
@@ -21,8 +23,10 @@ export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): v
     const why = { openFor: Math.round(fuelled.open), dome: tenth(fuelled.dome) };
     out.push(tell(facts.t, 'fuel', fuelled.at, 0.5, why));
   }
-  noticeLaunch(state, facts, out);
-  noticeOff(state, facts, out);
+  if (stoneChannel) {
+    noticeLaunch(state, facts, out);
+    noticeOff(state, facts, out);
+  } else noticeHands(state, facts, out);
   noticeProbes(state, facts.t, out);
 }
 
@@ -46,19 +50,47 @@ function tellLid(state: EngineState, { t, dome }: Facts, move: LidMove, out: Eng
   if (move.event === 'lid-open' && state.onStone.length > 0) state.watch.lidAt ??= move.at;
 }
 
-/** A tap or a notice of a launch within so long of another is of the same pizza, s. */
-export const SAME = 90;
+const SAME_LAUNCH = SAME_LAUNCH_SECONDS;
 
 /** From the lid's opening to the pizza on the stone, s. */
-const REACH = 6;
+const LID_TO_STONE_SECONDS = 6;
 
 /** Nobody puts on or takes off through a shut lid: where none was seen to open, it did. */
 function impliedLid({ lid }: EngineState, t: number, at: number, why: Why, out: EngineOutput[]): void {
-  if (Math.abs(at - lid.openedAt) <= SAME) return;
+  if (Math.abs(at - lid.openedAt) <= SAME_LAUNCH) return;
   lid.openedAt = at;
   lid.closedAt = Math.max(lid.closedAt, at);
   out.push(tell(t, 'lid-open', at, 0.7, why));
 }
+
+/** Whoever opens the lid for a look has typed it in by then, s. */
+const TYPED_WITHIN_SECONDS = 45;
+
+/** Nobody measures the stone: lid and time tell. */
+function noticeHands(state: EngineState, facts: Facts, out: EngineOutput[]): void {
+  const { t } = facts;
+  forget(state, t);
+  const { lid, watch } = state;
+  if (
+    lid.phase === 'suspected' ||
+    lid.openedAt <= watch.assessedLid ||
+    t < lid.openedAt + TYPED_WITHIN_SECONDS
+  )
+    return;
+  // What was no lid after all was dropped with its time.
+  watch.assessedLid = lid.openedAt;
+  if (!lid.wasOpen) return;
+  const hands = assessLid(state, facts, lid.openedAt);
+  if (!hands) return;
+  did(state, hands);
+  out.push(tell(t, hands.what, hands.at, hands.confidence, { lidOpenFor: Math.round(t - lid.openedAt) }));
+}
+
+/** Some tap first and then fetch the pizza: a fall so long after the tap, s, is of that pizza and not of another. */
+const TAPPED_BEFORE = 180;
+const isLaunchOf = ({ launchedAt, isConfirmed }: Baking, at: number): boolean =>
+  Math.abs(launchedAt - at) < SAME_LAUNCH ||
+  (isConfirmed && at > launchedAt && at - launchedAt < TAPPED_BEFORE);
 
 function noticeLaunch(
   state: EngineState,
@@ -69,12 +101,13 @@ function noticeLaunch(
   const launch = launchAt(state.watch, stoneChannel, t);
   if (!launch) return;
   countLaunch(state.watch, t, launch.fall);
-  if (state.onStone.some(({ launchedAt }) => Math.abs(launchedAt - launch.at) < SAME)) return;
-  if (!dome?.isFresh) impliedLid(state, t, launch.at - REACH, { fall: tenth(launch.fall) }, out);
+  if (state.onStone.some((baking) => isLaunchOf(baking, launch.at))) return;
+  if (!dome?.isFresh)
+    impliedLid(state, t, launch.at - LID_TO_STONE_SECONDS, { fall: tenth(launch.fall) }, out);
   // One stone holds one pizza that nobody told of: the one before must have come off.
-  for (const baking of state.onStone.filter((one) => !one.isConfirmed))
+  for (const baking of state.onStone.filter((baking) => !baking.isConfirmed))
     takeOff(state, baking, launch.at, null);
-  putOn(state, { launchedAt: launch.at, pizza: null, eventId: null, isConfirmed: false });
+  putOn(state, { launchedAt: launch.at });
   out.push(
     tell(t, 'launch', launch.at, launch.confidence, {
       fall: tenth(launch.fall),
@@ -84,7 +117,9 @@ function noticeLaunch(
 }
 
 function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void {
-  const isBusy = [state.offAt, state.onStone.at(-1)?.launchedAt].some((at) => t - (at ?? -1e6) < 2 * SAME);
+  const isBusy = [state.offAt, state.onStone.at(-1)?.launchedAt].some(
+    (at) => t - (at ?? -1e6) < 2 * SAME_LAUNCH,
+  );
   for (const { event, leap, partner } of stepProbes(state.probes, state.channels, t, isBusy)) {
     const { channel, from, to } = leap;
     const why: Why = { channel, from: tenth(from), to: tenth(to) };
@@ -93,7 +128,7 @@ function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void 
 }
 
 /** Nobody leaves a pizza on for so much longer than it takes, s. */
-const FORGOTTEN = 420;
+const FORGOTTEN_AFTER_SECONDS = 420;
 
 function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void {
   const { t, stoneChannel } = facts;
@@ -109,30 +144,30 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
     watch.lidAt = null;
     return;
   }
-  const judged = judgeOpening(stoneChannel, baking, watch.lidAt, t);
-  if (!judged) return;
+  const assessment = assessOpening(stoneChannel, baking, watch.lidAt, t);
+  if (!assessment) return;
   watch.lidAt = null;
-  if (judged.isOff) tellOff(state, t, baking, judged, out);
+  if (assessment.isOff) tellOff(state, t, baking, assessment, out);
 }
 
 function tellOff(
   state: EngineState,
   t: number,
   baking: Baking,
-  judged: OffJudgement,
+  assessment: OffAssessment,
   out: EngineOutput[],
 ): void {
-  takeOff(state, baking, judged.at, null);
-  const onFor = Math.round(judged.at - baking.launchedAt);
-  out.push(tell(t, 'off', judged.at, judged.confidence, { bend: tenth(judged.bend), onFor }));
+  takeOff(state, baking, assessment.at, null);
+  const onFor = Math.round(assessment.at - baking.launchedAt);
+  out.push(tell(t, 'off', assessment.at, assessment.confidence, { bend: tenth(assessment.bend), onFor }));
 }
 
 /** Log-odds that the stone alone must give where no lid was seen. */
-const ALONE = 0.88;
+const STONE_ALONE_LOG_ODDS = 0.88;
 /** The same where a dome saw no lid: it takes more. */
-const UNSEEN = 0.97;
+const UNSEEN_LID_LOG_ODDS = 0.97;
 /** What the stone must bend up, °C/min. */
-const BEND = 2.5;
+const LEAST_BEND_PER_MINUTE = 2.5;
 
 /** No lid was seen: any moment a while ago may have been the one, if the stone climbs since then. */
 function offByStone(
@@ -142,14 +177,16 @@ function offByStone(
   out: EngineOutput[],
 ): void {
   if (!stoneChannel || t - baking.launchedAt < 260) return;
-  const judged = judgeOpening(stoneChannel, baking, t - 90, t);
-  const needed = dome?.isFresh ? UNSEEN : ALONE;
-  if (!judged?.isOff || judged.bend <= BEND || judged.confidence <= needed) return;
-  impliedLid(state, t, judged.at - REACH, { bend: tenth(judged.bend) }, out);
-  tellOff(state, t, baking, judged, out);
+  const assessment = assessOpening(stoneChannel, baking, t - 90, t);
+  const needed = dome?.isFresh ? UNSEEN_LID_LOG_ODDS : STONE_ALONE_LOG_ODDS;
+  if (!assessment?.isOff || assessment.bend <= LEAST_BEND_PER_MINUTE || assessment.confidence <= needed)
+    return;
+  impliedLid(state, t, assessment.at - LID_TO_STONE_SECONDS, { bend: tenth(assessment.bend) }, out);
+  tellOff(state, t, baking, assessment, out);
 }
 
 function forget(state: EngineState, t: number): void {
-  const late = (one: Baking): boolean => !one.isConfirmed && t > one.launchedAt + one.offAfter + FORGOTTEN;
+  const late = (baking: Baking): boolean =>
+    !baking.isConfirmed && t > baking.launchedAt + baking.offAfter + FORGOTTEN_AFTER_SECONDS;
   for (const baking of state.onStone.filter(late)) takeOff(state, baking, t, null);
 }

@@ -1,5 +1,5 @@
-import type { Channel } from './channel.ts';
-import { lineThrough, valueAt } from './trend.ts';
+import type { Channel } from '../estimate/channel.ts';
+import { lineThrough, valueAt } from '../estimate/trend.ts';
 
 /**
  * An open lid lets the hot air out: the dome falls tens of degrees in half a minute and comes back once the lid is
@@ -13,6 +13,8 @@ export type Lid = {
   level: number;
   lowest: number;
   lowestAt: number;
+  /** The opening at `openedAt` was one, not a suspicion. */
+  wasOpen: boolean;
   /** When it was shut again, or a suspicion dropped. */
   closedAt: number;
   /** Set by a person's tap: the curve does not overrule it. The tap's id, for undo. */
@@ -29,6 +31,7 @@ export const freshLid = (): Lid => ({
   lowest: 0,
   lowestAt: NEVER,
   closedAt: NEVER,
+  wasOpen: false,
   isTapped: false,
   eventId: null,
 });
@@ -36,24 +39,24 @@ export const freshLid = (): Lid => ({
 export const isOpen = (lid: Lid): boolean => lid.phase !== 'shut';
 
 /** How far a channel lies under the straight line of what it did before, °C, and that line's piece. */
-export type Dip = { drop: number; level: number; slope: number; at: number };
+type Dip = { drop: number; level: number; slope: number; at: number };
 
 /** Seconds that a dip may take to show, and how long the piece before it. */
-const WINDOW = 30;
-const BEFORE = 45;
+const DIP_SECONDS = 30;
+const BASELINE_SECONDS = 45;
 
 /**
  * The channel some seconds ago, carried on, against the channel now; null where too little is known.
  * A fall is carried on whole, a rise only as far as `rise`, °C/s, since it bends.
  * @param after nothing before this is of the same course
  */
-export function dipOf(channel: Channel, t: number, after: number, rise: number): Dip | null {
-  const { track, wild } = channel.filter;
-  if (!track || wild) return null;
+function dipOf(channel: Channel, t: number, after: number, rise: number): Dip | null {
+  const { track, outlier } = channel.filter;
+  if (!track || outlier) return null;
   const every = channel.filter.every ?? 0;
-  const window = Math.max(WINDOW, 3 * every);
+  const window = Math.max(DIP_SECONDS, 3 * every);
   const at = t - window;
-  const line = lineThrough(channel.bins, Math.max(after, at - BEFORE - 3 * every), at);
+  const line = lineThrough(channel.bins, Math.max(after, at - BASELINE_SECONDS - 3 * every), at);
   if (!line) return null;
   const slope = Math.max(-0.6, Math.min(rise, line.slope));
   const level = valueAt(line, 0);
@@ -61,7 +64,7 @@ export function dipOf(channel: Channel, t: number, after: number, rise: number):
 }
 
 /** Where the fall began: the last bin that still lay near the line. */
-export function fallBegan({ bins }: Channel, dip: Dip, t: number): number {
+function fallBegan({ bins }: Channel, dip: Dip, t: number): number {
   let began = dip.at;
   for (let i = 0; i < bins.t.length; i++) {
     const at = bins.t[i] ?? 0;
@@ -89,38 +92,42 @@ export function stepLid(lid: Lid, dome: Channel, stone: Channel | null, t: numbe
     lid.lowestAt = t;
   }
   if (lid.phase === 'open') return stepOpen(lid, dome, t);
-  if (t - lid.openedAt > WINDOW + 5) suspect(lid, dome, t, lid.openedAt + 8);
-  return judge(lid, dome, stone, t);
+  if (t - lid.openedAt > DIP_SECONDS + 5) suspect(lid, dome, t, lid.openedAt + 8);
+  return assess(lid, dome, stone, t);
 }
 
 /** The least fall that is looked at, °C. */
-const LEAST = 4.5;
+const LEAST_FALL_CELSIUS = 4.5;
 
 /** A fall that sets in anew while another is being judged takes its place. */
 function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
   const dip = dipOf(dome, t, after, 0.05);
-  if (!dip || dip.drop < Math.max(LEAST, 6 * Math.sqrt(dome.filter.noise))) return;
+  if (!dip || dip.drop < Math.max(LEAST_FALL_CELSIUS, 6 * Math.sqrt(dome.filter.noise))) return;
   const at = fallBegan(dome, dip, t);
   if (dip.drop / Math.max(5, t - at) < 0.13) return;
   open(lid, t, at, dip.level, dome.filter.track?.x ?? 0);
 }
 
 /** A lid that is opened and shut has the dome at its lowest within so long, s. */
-const BRIEF = 70;
+const LOWEST_WITHIN_SECONDS = 70;
 /** A fall that no vent makes, °C in so many s; and one that is none of a lid even if the dome comes back, °C. */
-const DEEP = 14;
-const FAST = 25;
-const SHALLOW = 5;
+const DEEP_FALL_CELSIUS = 14;
+const FAST_FALL_SECONDS = 25;
+const SHALLOW_FALL_CELSIUS = 5;
 /** A dome that has not come back after so long was not let out, s. */
 const GIVEN_UP = 150;
 
-function judge(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMove | null {
+function assess(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMove | null {
   const drop = lid.level - lid.lowest;
   const since = t - lid.openedAt;
-  const isFast = drop > DEEP && since < FAST + (dome.filter.every ?? 0);
-  const isBack = drop > SHALLOW && lid.lowestAt - lid.openedAt < BRIEF && comesBack(lid, dome, 0.12 * drop);
+  const isFast = drop > DEEP_FALL_CELSIUS && since < FAST_FALL_SECONDS + (dome.filter.every ?? 0);
+  const isBack =
+    drop > SHALLOW_FALL_CELSIUS &&
+    lid.lowestAt - lid.openedAt < LOWEST_WITHIN_SECONDS &&
+    comesBack(lid, dome, 0.12 * drop);
   if (isFast || isBack || (stone && since < 60 && stoneAnswers(stone, t))) {
     lid.phase = 'open';
+    lid.wasOpen = true;
     return { event: 'lid-open', at: lid.openedAt, drop, confidence: Math.min(0.99, 0.75 + drop / 200) };
   }
   if (since < GIVEN_UP) return null;
@@ -141,6 +148,7 @@ const comesBack = (lid: Lid, { filter }: Channel, share: number): boolean =>
 
 export function open(lid: Lid, t: number, at: number, level: number, now: number): void {
   lid.phase = 'suspected';
+  lid.wasOpen = false;
   lid.openedAt = at;
   lid.level = level;
   lid.lowest = now;
@@ -155,12 +163,13 @@ export function close(lid: Lid, at: number): void {
 }
 
 /** A lid stands open for longer than this only when it was forgotten, s; half of the dome's heat is gone by then. */
-const SHORT = 100;
+const LONGEST_OPENING_SECONDS = 100;
 
 function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
   if (lid.isTapped) return null;
   const isBack = comesBack(lid, dome, 0.03 * (lid.level - lid.lowest));
-  const isSpent = t - lid.openedAt > SHORT && (dome.filter.track?.x ?? 0) > 20 + 0.5 * (lid.level - 20);
+  const isSpent =
+    t - lid.openedAt > LONGEST_OPENING_SECONDS && (dome.filter.track?.x ?? 0) > 20 + 0.5 * (lid.level - 20);
   if (!isBack && !isSpent) return null;
   const at = Math.max(lid.openedAt + 5, Math.min(t, lid.lowestAt - 5));
   close(lid, t);

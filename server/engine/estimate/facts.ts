@@ -1,0 +1,141 @@
+import { estimate, channelOf, isFresh, type Channel } from './channel.ts';
+import type { EngineState } from '../engine-state.ts';
+import { dialAt } from '../heat/dial.ts';
+import { estimateOf, lookedAt } from '../heat/follow.ts';
+import { lineThrough } from './trend.ts';
+
+/** What is so at an instant, worked out once an evaluation. Times s, temperatures °C, rates °C/min. */
+export type Level = {
+  celsius: number;
+  error: number;
+  perMinute: number;
+  perMinuteError: number;
+  isFresh: boolean;
+};
+/**
+ * `change`: what the stone moved in the last 2 minutes, with one standard error; null where it can't be told.
+ * `pace`: its rate over the last minute, °C/min.
+ */
+export type Facts = {
+  t: number;
+  stone: (Level & Change) | null;
+  dome: Level | null;
+  stoneChannel: Channel | null;
+  domeChannel: Channel | null;
+  low: number;
+  high: number;
+};
+
+function levelOf(channel: Channel, t: number): Level | null {
+  const now = estimate(channel, t);
+  if (!now) return null;
+  return {
+    celsius: now.celsius,
+    error: now.error,
+    perMinute: 60 * now.perSecond,
+    perMinuteError: 60 * now.perSecondError,
+    isFresh: isFresh(channel, t),
+  };
+}
+
+/** Seconds over which 'steady' is judged. */
+const STEADY_SECONDS = 120;
+/** The surface is so many seconds ahead of its probe at least (lags of 1 to 20 s are usual; recalled). */
+const LEAST_LAG_SECONDS = 2;
+
+/** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
+type Change = { change: number | null; changeError: number; pace: number; isEstimate: boolean };
+
+function changeOf(channel: Channel, t: number): Omit<Change, 'isEstimate'> {
+  const line = lineThrough(channel.bins, t - STEADY_SECONDS - 2, t);
+  const first = channel.bins.t[0] ?? channel.filter.good ?? t;
+  if (!line || t - first < 0.75 * STEADY_SECONDS)
+    return { change: null, changeError: 99, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
+  const last = lineThrough(channel.bins, t - STEADY_SECONDS / 2, t);
+  // Over a bending curve the slope of the last minute leads that of both by half of what the rate moved in a minute.
+  const bend = last ? 4 * LEAST_LAG_SECONDS * (last.slope - line.slope) : 0;
+  return {
+    pace: last ? 60 * last.slope : (STEADY_SECONDS / 2) * line.slope,
+    change: STEADY_SECONDS * line.slope + Math.max(-1, Math.min(1, bend)),
+    changeError: STEADY_SECONDS * (line.slopeError ?? 0.02),
+  };
+}
+
+function stoneOf(channel: Channel, t: number): Facts['stone'] {
+  const level = levelOf(channel, t);
+  if (!level) return null;
+  const { celsius, error, perMinute, perMinuteError, isFresh } = level;
+  const { change, changeError, pace } = changeOf(channel, t);
+  // Spelled out: of two spreads V8 makes an object with a hidden class of its own, here one each second.
+  return {
+    celsius,
+    error,
+    perMinute,
+    perMinuteError,
+    isFresh,
+    change,
+    changeError,
+    pace,
+    isEstimate: false,
+  };
+}
+
+/** How far an estimate's rate may be off, °C/min, and what it says it moved in 2 min, °C. */
+const RATE_ERROR = 0.6;
+const CHANGE_ERROR = 1;
+
+/** A stone that nobody measures, by the heat model. */
+function estimatedStone(state: EngineState, t: number): Facts['stone'] {
+  const now = estimateOf(state, t);
+  if (!now) return null;
+  const { celsius, error, perMinute, change } = now;
+  return {
+    celsius,
+    error,
+    perMinute,
+    perMinuteError: RATE_ERROR,
+    isFresh: true,
+    change,
+    changeError: CHANGE_ERROR,
+    pace: perMinute,
+    isEstimate: true,
+  };
+}
+
+/** How old the look at a dial may be, s, before the dome counts as unknown. */
+const DIAL_LASTS = 900;
+
+function lookedDome(state: EngineState, t: number): Level | null {
+  const looks = lookedAt(state, 'dome')?.looks;
+  const last = looks?.at(-1);
+  if (!looks || !last) return null;
+  const now = dialAt(looks, t);
+  const age = t - last.t;
+  return {
+    celsius: now,
+    error: 3 + age / 40,
+    perMinute: now - dialAt(looks, t - 60),
+    perMinuteError: 3,
+    isFresh: age <= DIAL_LASTS,
+  };
+}
+
+export function factsOf(state: EngineState, t: number): Facts {
+  const [low, high] = state.targets.stone;
+  const stoneChannel = channelOf(state.channels, 'stone', t);
+  const domeChannel = channelOf(state.channels, 'dome', t);
+  const isMeasured = stoneChannel !== null && isFresh(stoneChannel, t);
+  const isDomeMeasured = domeChannel !== null && isFresh(domeChannel, t);
+  return {
+    t,
+    stone: (isMeasured ? null : estimatedStone(state, t)) ?? (stoneChannel && stoneOf(stoneChannel, t)),
+    dome: (isDomeMeasured ? null : lookedDome(state, t)) ?? (domeChannel && levelOf(domeChannel, t)),
+    stoneChannel,
+    domeChannel,
+    low,
+    high,
+  };
+}
+
+/** For `why`: a tenth is finer than any probe here. Never −0, which JSON does not keep. */
+export const tenth = (value: number): number => Math.round(value * 10) / 10 + 0;

@@ -1,0 +1,129 @@
+import type { EngineState } from '../engine-state.ts';
+import type { Facts } from '../estimate/facts.ts';
+import { dialAt } from '../heat/dial.ts';
+import { lookedAt } from '../heat/follow.ts';
+import { PIZZA, STEP } from '../heat/heat-history.ts';
+import { followsBy, project } from '../heat/project.ts';
+
+/**
+ * The present course of dome and stone, a value each `STEP` s from now on, °C, with one standard error: nobody touches
+ * anything. `further`: the stone alone, for `FURTHER` steps; `follows`: the rate, 1/s, at which it would come back to that
+ * course if it were off it.
+ */
+export type Course = {
+  stone: number[];
+  dome: number[];
+  stoneError: number[];
+  domeError: number[];
+  further: number[];
+  follows: number;
+};
+
+export const STEPS = 1200 / STEP;
+export const FURTHER = 3000 / STEP;
+export { STEP };
+
+const since = (t: number, at: number | null): number => t - (at ?? -1e6);
+
+/** A dome's drift dies out so fast, s (our choice: minutes for the air, an hour for the body). */
+const DRIFT_LASTS = 600;
+/** °C/min: what a lid or a shovel leaves of a rate says nothing of the next minutes. */
+const MOST_DRIFT = 12;
+/** Air that comes back after a lid is back after some minutes; for so long after it, s, a rise is taken for that. */
+const RETURN = { lasts: 150, seen: 600, least: 120 };
+
+type Air = (s: number) => number;
+
+const drifting =
+  (celsius: number, drift: number, lasts: number): Air =>
+  (s) =>
+    celsius + drift * lasts * (1 - Math.exp(-s / lasts));
+
+/** The dome of an analysis that is given it, straight between its readings. */
+function givenAt(given: readonly (readonly [number, number])[], t: number): number {
+  let [low, high] = [0, given.length - 1];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if ((given[middle]?.[0] ?? 0) <= t) low = middle;
+    else high = middle;
+  }
+  const [[t1, y1], [t2, y2]] = [given[low] ?? [0, 0], given[high] ?? [0, 0]];
+  return t2 > t1 ? y1 + (y2 - y1) * Math.max(0, Math.min(1, (t - t1) / (t2 - t1))) : y1;
+}
+
+/** Where the air heads, °C at `s` seconds from now, as if the lid had not been opened. */
+function airOf(state: EngineState, { t, dome, domeChannel }: Facts): Air | null {
+  const { lid, offAt, givenDome } = state;
+  if (givenDome) return (s) => givenAt(givenDome, t + s);
+  if (!dome) return null;
+  const looks = lookedAt(state, 'dome')?.looks;
+  if (!domeChannel && looks) return (s) => dialAt(looks, t + s);
+  const drift = Math.max(-MOST_DRIFT, Math.min(MOST_DRIFT, dome.perMinute)) / 60;
+  const isBack = drift > 0 && since(t, lid.closedAt) < RETURN.least;
+  if (lid.phase === 'open' || isBack) return drifting(Math.max(dome.celsius, lid.level), 0, DRIFT_LASTS);
+  const returns = drift > 0 && Math.min(since(t, lid.closedAt), since(t, offAt)) < RETURN.seen;
+  return drifting(dome.celsius, drift, returns ? RETURN.lasts : DRIFT_LASTS);
+}
+
+/** Vents that were moved within this time, s: the dome has not come to what they make of it. */
+const VENT_TELLS = 300;
+/** A stone below this, °C, is of a young fire: how far that grows can't be told from what it does. */
+const YOUNG = 90;
+/** How far the dome may stray from its course, °C for each minute ahead: usually, while things are unsettled, of a young fire. */
+const STRAYS = { settled: 2.1, unsettled: 4.8, young: 10 };
+
+function strayOf(state: EngineState, { t, stone }: Facts): number {
+  const isUnsettled =
+    state.onStone.length > 0 || since(t, state.offAt) < 700 || since(t, state.ventAt) < VENT_TELLS;
+  const youth = stone ? Math.max(0, 1 - stone.celsius / YOUNG) : 1;
+  return ((isUnsettled ? STRAYS.unsettled : STRAYS.settled) + STRAYS.young * youth) / 60;
+}
+
+export function presentCourse(state: EngineState, facts: Facts): Course | null {
+  const { stone, dome } = facts;
+  const air = airOf(state, facts);
+  const { tracker } = state;
+  const { history, members } = tracker;
+  const [most] = members;
+  if (!stone) return null;
+  if (!air || !history || !most) return coasting(facts);
+  const stray = state.givenDome ? 0 : strayOf(state, facts);
+  const hands = state.onStone.length > 0 ? PIZZA : 0;
+  const ahead = { dome: air, stray, hands, steps: STEPS, further: FURTHER };
+  const { surface, variance, astray } = project(tracker, stone.isEstimate ? null : stone, ahead);
+  const course: Course = {
+    stone: surface.slice(0, STEPS + 1),
+    dome: [],
+    stoneError: [],
+    domeError: [],
+    further: surface,
+    follows: followsBy(most.p),
+  };
+  for (let i = 0; i <= STEPS; i++) {
+    const s = i * STEP;
+    course.dome.push(air(s));
+    course.domeError.push(Math.hypot(dome?.error ?? 20, stray * s));
+    const byDome = (astray[i] ?? 0) - (surface[i] ?? 0);
+    course.stoneError.push(Math.sqrt((variance[i] ?? 0) + byDome ** 2));
+  }
+  return course;
+}
+
+/** How long the rate of a stone lasts whose dome nobody knows, s, and by how much it may stray, °C/min. */
+const COASTS = 900;
+const COAST_STRAYS = 0.8;
+
+/** Without a dome the stone's own rate says what it heads for, as of any body with one time constant. */
+function coasting({ stone }: Facts): Course {
+  const { celsius, pace, error } = stone ?? { celsius: 0, pace: 0, error: 20 };
+  const at = (i: number): number => celsius + (pace / 60) * COASTS * (1 - Math.exp((-i * STEP) / COASTS));
+  const indices = Array.from({ length: FURTHER + 1 }, (_, i) => i);
+  return {
+    stone: indices.slice(0, STEPS + 1).map(at),
+    dome: [],
+    stoneError: indices.slice(0, STEPS + 1).map((i) => Math.hypot(error, (COAST_STRAYS * i * STEP) / 60)),
+    domeError: [],
+    further: indices.map(at),
+    follows: 1 / COASTS,
+  };
+}

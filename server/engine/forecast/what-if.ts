@@ -1,0 +1,93 @@
+import type { Way, WhatIf } from '../../../shared/engine.ts';
+import { domeIfShut } from '../advice/response.ts';
+import type { EngineState } from '../engine-state.ts';
+import type { Facts } from '../estimate/facts.ts';
+import { driveOf, stepHeat } from '../heat/grill-fit.ts';
+import { STEP, STEPS, type Course } from './stone-course.ts';
+
+/**
+ * Where the stone goes by what is done with the fire now, by the heat model at what is most likely: left as it is, the vents
+ * shut now or later, the dome held somewhere. What a vent does to the dome is the adviser's own estimate (response.ts).
+ */
+
+/** A person who is told now can be later by so much, min. */
+export const LATER = 4;
+/** The latest moment at which shutting is looked at, min, and how fine. */
+const LATEST = 12;
+/** A dome that is to be held elsewhere is there by a factor of e in so long, min. */
+const COMES = 5;
+/** Domes that are looked at: around the stone's band, so far below and above, in steps, °C. */
+const HELD = { below: 40, above: 60, step: 20 };
+const FASTEST = 15;
+
+type DomeAt = (minutes: number) => number;
+
+/** @param above what counts as leaving the band upward, °C */
+function wayOf(values: readonly number[], t: number, low: number, high: number): Way {
+  const first = (is: (value: number) => boolean): number | null => {
+    const i = values.findIndex(is);
+    return i < 0 ? null : t + i * STEP;
+  };
+  let best = 0;
+  values.forEach((value, i) => {
+    if (value > (values[best] ?? 0)) best = i;
+  });
+  return {
+    highest: { celsius: values[best] ?? 0, at: t + best * STEP },
+    bandAt: (values[0] ?? 0) >= low ? null : first((value) => value >= low),
+    overAt: first((value) => value > high),
+    ends: values.at(-1) ?? 0,
+  };
+}
+
+/** @returns null where the model follows no stone, or nobody knows the dome */
+export function whatIf(state: EngineState, facts: Facts, course: Course | null): WhatIf | null {
+  const { t, stone, dome, low, high } = facts;
+  const { members, history } = state.tracker;
+  const [most] = members;
+  if (!stone?.isFresh || !dome || !most || !history || !course || state.onStone.length > 0) return null;
+  const perMinute = Math.max(-FASTEST, Math.min(FASTEST, dome.perMinute));
+  const under = (domeAt: DomeAt): number[] => {
+    // the surface is where it is measured, and the bulk with it
+    const off = stone.celsius - most.heat.surface;
+    const heat = { ...most.heat, surface: stone.celsius, bulk: most.heat.bulk + off };
+    const values = [heat.surface];
+    for (let i = 0; i < STEPS; i++) {
+      stepHeat(heat, most.p, driveOf(domeAt((i * STEP) / 60), 0, history.ground));
+      values.push(heat.surface);
+    }
+    return values;
+  };
+  const shutNow: DomeAt = (m) => domeIfShut(dome.celsius, perMinute, m);
+  // The course may level out sooner than a dome that is shut now; less air never makes it hotter.
+  const asItIs: DomeAt = (m) =>
+    Math.max(shutNow(m), course.dome[Math.min(STEPS, Math.round((60 * m) / STEP))] ?? dome.celsius);
+  const shutAfter = (later: number): Way => {
+    if (later === 0) return way(shutNow);
+    const then = asItIs(later);
+    const rate = then - asItIs(later - 1);
+    return way((m) => (m < later ? asItIs(m) : Math.max(shutNow(m), domeIfShut(then, rate, m - later))));
+  };
+  const way = (domeAt: DomeAt): Way => wayOf(under(domeAt), t, low, high);
+  const shut = shutAfter(0);
+  const left = way(asItIs);
+  const held: WhatIf['held'] = [];
+  for (let to = step(low - HELD.below); to <= high + HELD.above; to += HELD.step)
+    held.push({ dome: to, ...way((m) => to + (dome.celsius - to) * Math.exp(-m / COMES)) });
+  return {
+    asItIs: left,
+    shut,
+    shutLater: { minutes: LATER, ...shutAfter(LATER) },
+    until: left.overAt === null || shut.overAt !== null ? null : latest(shutAfter),
+    held,
+  };
+}
+
+const step = (celsius: number): number => HELD.step * Math.round(celsius / HELD.step);
+
+/** How many minutes from now shutting the vents is still enough. */
+function latest(shutAfter: (later: number) => Way): number {
+  let minutes = 0;
+  while (minutes < LATEST && shutAfter(minutes + 1).overAt === null) minutes += 1;
+  return minutes;
+}

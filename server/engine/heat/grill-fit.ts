@@ -1,0 +1,157 @@
+import { CALM, STEP, LID, PIZZA, ROUGHLY, type History } from './heat-history.ts';
+import { loosen, predict, update, type Covariance, type Noise } from './kalman.ts';
+import { cholesky, dot, rootsOfInverse, solve, sumOfSquares } from './linear.ts';
+import { advance, couplingOf, EXTRA_LASTS, type Drive, type Heat, type Parameters } from './model.ts';
+import { parametersOf, SIZE, thetaOf, type Belief } from './parameters.ts';
+
+/** Estimate of the state and its covariance. */
+export type Tracked = { heat: Heat; P: Covariance };
+
+/**
+ * What a second adds to the variance of surface and bulk, °C², and of the disturbance, (°C/s)²: by maximum likelihood
+ * of the stone minute by minute over the even half of the project's bank, looked at every 5 min.
+ */
+const EXTRA = 5e-7;
+const QUIET: Noise = { s: 0.002, b: 0.0005, d: EXTRA };
+/** Under a dome that is only read off now and then. */
+const ROUGH: Noise = { s: 0.02, b: 0.01, d: 16 * EXTRA };
+const LEARNING: Noise = { s: 0.002, b: 0.0005, d: EXTRA / 25 };
+const OPENED: Noise = { s: 0.3, b: 0.0005, d: EXTRA };
+const COVERED: Noise = { s: 0.33, b: 0.1, d: EXTRA };
+
+function noiseOf(hands: number): Noise {
+  if ((hands & PIZZA) !== 0) return COVERED;
+  if ((hands & CALM) !== 0) return LEARNING;
+  if ((hands & ROUGHLY) !== 0) return ROUGH;
+  return (hands & LID) === 0 ? QUIET : OPENED;
+}
+
+export const startOf = ({ start, startError }: History): Tracked => {
+  const variance = startError ** 2;
+  return {
+    heat: { ...start },
+    P: { ss: variance, sb: 0.9 * variance, sd: 0, bb: variance, bd: 0, dd: 1e-6 },
+  };
+};
+
+const EXTRA_DECAY = Math.exp(-STEP / EXTRA_LASTS);
+
+export const driveOf = (dome: number, hands: number, ground: number): Drive => ({
+  dome,
+  ground,
+  isOpen: (hands & LID) !== 0,
+  isCovered: (hands & PIZZA) !== 0,
+});
+
+/** One step of the model alone, in place. */
+export const stepHeat = (heat: Heat, p: Parameters, drive: Drive): void =>
+  advance(heat, p, drive, STEP, EXTRA_DECAY);
+
+/** One step of model and covariance, in place. @param hands what is so during the step */
+export function stepOn({ heat, P }: Tracked, p: Parameters, drive: Drive, hands: number): void {
+  predict(P, couplingOf(heat, p, drive, STEP, EXTRA_DECAY), noiseOf(hands), STEP);
+  stepHeat(heat, p, drive);
+}
+
+/** Runs the filter over a history. @param errors takes each look's normalised error of prediction, in order */
+export function track(history: History, theta: readonly number[], errors: number[] | null): Tracked {
+  const p = parametersOf(theta);
+  const tracked = startOf(history);
+  const { dome, hands, looks, ground } = history;
+  let next = 0;
+  for (let i = 0; i < dome.length; i++) {
+    const h = hands[i] ?? 0;
+    stepOn(tracked, p, driveOf(dome[i] ?? ground, h, ground), h);
+    for (let look = looks[next]; look && look.slot <= i; look = looks[++next]) {
+      loosen(tracked.P, look.leap);
+      const error = update(tracked.heat, tracked.P, look.celsius, look.variance);
+      errors?.push(error);
+    }
+  }
+  return tracked;
+}
+
+/** Errors beyond this many standard ones count by their size, not its square (Huber's loss). */
+const FAR = 2.5;
+const tamed = (e: number): number =>
+  Math.abs(e) <= FAR ? e : Math.sign(e) * Math.sqrt(2 * FAR * Math.abs(e) - FAR ** 2);
+
+function errorsOf(history: History, belief: Belief, z: readonly number[]): number[] {
+  const errors: number[] = [];
+  track(history, thetaOf(belief, z), errors);
+  for (let i = 0; i < errors.length; i++) errors[i] = tamed(errors[i] ?? 0);
+  return errors;
+}
+
+/** z, and vectors whose outer products sum up to its covariance; `cost`: squares of errors and of z together. */
+export type Fit = { z: number[]; roots: number[][]; cost: number };
+
+/** Step of the differences by which the slopes of the errors are found, in standard deviations of what was believed. */
+const PROBE = 0.1;
+/** Nothing is farther from what was believed, in standard deviations. */
+const FARTHEST = 4;
+
+/** Long work in pieces of a pass over the history each, about a millisecond: whoever runs it may let others go between. */
+export type InPieces<T> = Generator<void, T, void>;
+
+/** Does all the pieces at once. */
+export function atOnce<T>(work: InPieces<T>): T {
+  let step = work.next();
+  while (!step.done) step = work.next();
+  return step.value;
+}
+
+function* slopesOf(
+  history: History,
+  belief: Belief,
+  z: readonly number[],
+  errors: readonly number[],
+): InPieces<number[][]> {
+  const slopes: number[][] = [];
+  for (let j = 0; j < SIZE; j++) {
+    const moved = errorsOf(history, belief, z.with(j, (z[j] ?? 0) + PROBE));
+    slopes.push(moved.map((e, i) => (e - (errors[i] ?? 0)) / PROBE));
+    yield;
+  }
+  return slopes;
+}
+
+/**
+ * The most likely z given the looks, z ~ N(0, I) beforehand: θ = μ + L·z minimises Σν²/s + zᵀz over the errors of prediction
+ * (Madsen & Holst 1995), by Gauss–Newton steps damped after Levenberg and Marquardt.
+ */
+export function* fitting(
+  history: History,
+  belief: Belief,
+  from: readonly number[],
+  rounds: number,
+): InPieces<Fit> {
+  let z = [...from];
+  let errors = errorsOf(history, belief, z);
+  let cost = sumOfSquares(errors) + sumOfSquares(z);
+  let damping = 0.01;
+  let slopes = yield* slopesOf(history, belief, z, errors);
+  for (let round = 1; round < rounds && damping < 100; round++) {
+    const gradient = slopes.map((slope, i) => dot(slope, errors) + (z[i] ?? 0));
+    const step = solve(cholesky(curvature(slopes, damping)), gradient);
+    const tried = z.map((v, i) => Math.max(-FARTHEST, Math.min(FARTHEST, v - (step[i] ?? 0))));
+    const itsErrors = errorsOf(history, belief, tried);
+    yield;
+    const gain = cost - sumOfSquares(itsErrors) - sumOfSquares(tried);
+    damping = gain > 0 ? damping / 10 : damping * 10;
+    if (!(gain > 0)) continue;
+    z = tried;
+    errors = itsErrors;
+    cost -= gain;
+    slopes = yield* slopesOf(history, belief, z, errors);
+    if (gain < 0.05) break;
+  }
+  return { z, cost, roots: rootsOfInverse(cholesky(curvature(slopes, 0))) };
+}
+
+export const fit = (history: History, belief: Belief, from: readonly number[], rounds: number): Fit =>
+  atOnce(fitting(history, belief, from, rounds));
+
+/** JᵀJ + I, its diagonal raised by `damping`. */
+const curvature = (slopes: readonly (readonly number[])[], damping: number): number[][] =>
+  slopes.map((x, i) => slopes.map((y, j) => (i === j ? (1 + dot(x, y)) * (1 + damping) : dot(x, y))));

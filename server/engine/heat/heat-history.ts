@@ -1,0 +1,57 @@
+import type { Heat } from './model.ts';
+
+/** Length of a step, s. */
+export const STEP = 10;
+
+/** A value of the stone's surface, °C, at the end of step `slot`, with its variance, and that of a leap before it. */
+export type Look = { slot: number; celsius: number; variance: number; leap: number };
+
+/** What was so during a step, bits: lid up, pizza on the stone. */
+export const LID = 1;
+export const PIZZA = 2;
+/** The dome of the step was not measured, only read off now and then. */
+export const ROUGHLY = 4;
+/** Learning: what the model does not know is taken for small, so that the whole course is fitted. */
+export const CALM = 8;
+
+/**
+ * What a cook showed, a value a step: the dome, °C; hands; and the looks, in order of time. Steps before `first` are
+ * forgotten: `start` is the heat at `first`.
+ */
+export type History = {
+  start: Heat;
+  /** One standard error of the stone at the start, °C. */
+  startError: number;
+  /** The cold grill, °C. */
+  ground: number;
+  dome: number[];
+  hands: number[];
+  looks: Look[];
+};
+
+/** Everything at one temperature, °C. */
+export const even = (celsius: number): Heat => ({
+  surface: celsius,
+  bulk: celsius,
+  extra: 0,
+  wall: celsius,
+  base: celsius,
+  pizza: celsius,
+});
+
+/** A dome above this, °C, at the first reading is of a grill that has been lit: how warm its stone is, nobody knows. */
+const LIT = 60;
+
+/** @param dome its first value, °C */
+export function freshHistory(dome: number): History {
+  const isCold = dome < LIT;
+  const ground = isCold ? dome : 20;
+  return {
+    start: isCold ? even(dome) : { ...even(0.7 * dome), wall: 0.85 * dome, pizza: ground },
+    startError: isCold ? 3 : 0.25 * dome,
+    ground,
+    dome: [],
+    hands: [],
+    looks: [],
+  };
+}

@@ -1,0 +1,95 @@
+import type { Band, GrillKnown, GrillPrior, Known } from '../../../shared/engine.ts';
+import { beliefOf } from '../prior.ts';
+import { driveOf, stepHeat, type InPieces } from './grill-fit.ts';
+import { even, STEP } from './heat-history.ts';
+import type { Heat, Parameters } from './model.ts';
+import { parametersOf, SIZE, thetaOf } from './parameters.ts';
+
+/** A fire that is lit has the dome about at the band in so long, min, and is held there (common practice, no source). */
+const DOME_MINUTES = 20;
+/** Not within so long, min. */
+const NEVER = 240;
+/** A dome falls by this share of what it is over 150 °C each minute once the vents are shut (own estimate). */
+const FALLS = 1 / 25;
+const FALLS_TO = 150;
+const CLIMBS = 3;
+const A_DAY = 20;
+
+type DomeAt = (minutes: number) => number;
+
+/** Runs the stone under a dome until `until` is so. @returns minutes, between steps, at most NEVER */
+function minutesUntil(
+  p: Parameters,
+  from: Heat,
+  [ground, dome]: readonly [number, DomeAt],
+  until: (heat: Heat, before: number) => boolean,
+): number {
+  const heat = { ...from };
+  for (let i = 0; i < (NEVER * 60) / STEP; i++) {
+    const before = heat.surface;
+    stepHeat(heat, p, driveOf(dome((i * STEP) / 60), 0, ground));
+    if (until(heat, before)) return ((i + 1) * STEP) / 60;
+  }
+  return NEVER;
+}
+
+/** The heat of a stone that lies long under a dome that is held. */
+function settled(p: Parameters, dome: number): Heat {
+  const heat = even(dome);
+  for (let i = 0; i < (NEVER * 60) / STEP; i++) stepHeat(heat, p, driveOf(dome, 0, A_DAY));
+  return heat;
+}
+
+function readyAfter(p: Parameters, [low, high]: Band): number {
+  const held = (low + high) / 2;
+  const dome: DomeAt = (m) => A_DAY + (held - A_DAY) * Math.min(1, m / DOME_MINUTES);
+  return minutesUntil(p, even(A_DAY), [A_DAY, dome], ({ surface }) => surface >= low);
+}
+
+const STEP_UP = 10;
+
+function lagOf(p: Parameters, middle: number): number {
+  const from = settled(p, middle);
+  const to = settled(p, middle + STEP_UP).surface;
+  const reached = from.surface + (1 - Math.exp(-1)) * (to - from.surface);
+  return minutesUntil(p, from, [A_DAY, () => middle + STEP_UP], ({ surface }) => surface >= reached);
+}
+
+/** The dome that has the stone climb through `low` at so many °C/min is what it settles under and as much over as that takes. */
+function bitesAfter(p: Parameters, [low]: Band): number {
+  const lag = Math.max(1, lagOf(p, low));
+  const heat = settled(p, low);
+  const top = low + CLIMBS * lag;
+  const dome: DomeAt = (m) => FALLS_TO + (top - FALLS_TO) * Math.exp(-FALLS * m);
+  return minutesUntil(p, heat, [A_DAY, dome], ({ surface }, before) => surface <= before);
+}
+
+/**
+ * What a prior says in minutes and °C, each with the standard error that its spread leaves: the differences made by one
+ * standard deviation in each direction, summed as squares. In pieces of a few milliseconds.
+ * @returns null where nothing was taught
+ */
+export function* knownOf(prior: GrillPrior | null, band: Band): InPieces<GrillKnown | null> {
+  const belief = beliefOf(prior);
+  if (!belief || !prior) return null;
+  const zs = Array.from({ length: SIZE + 1 }, (_, j) => belief.mean.map((__, i) => (i === j - 1 ? 1 : 0)));
+  const ps = zs.map((z) => parametersOf(thetaOf(belief, z)));
+  function* of(figure: (p: Parameters) => number): InPieces<Known> {
+    const found: number[] = [];
+    for (const p of ps) {
+      found.push(figure(p));
+      yield;
+    }
+    const [value = 0, ...others] = found;
+    return { value, error: Math.hypot(...others.map((other) => other - value)) };
+  }
+  const middle = (band[0] + band[1]) / 2;
+  return {
+    cooks: prior.cooks,
+    domeMinutes: DOME_MINUTES,
+    ready: yield* of((p) => readyAfter(p, band)),
+    lag: yield* of((p) => lagOf(p, middle)),
+    offset: yield* of((p) => settled(p, middle).surface - middle),
+    bites: yield* of((p) => bitesAfter(p, band)),
+  };
+}

@@ -1,0 +1,162 @@
+import { driveOf, fit, stepOn, track, type Tracked } from './grill-fit.ts';
+import { freshHistory, LID, PIZZA, ROUGHLY, STEP, type History } from './heat-history.ts';
+import { loosen, update } from './kalman.ts';
+import { parametersOf, SIZE, thetaOf, ANY_GRILL, type Belief } from './parameters.ts';
+import type { Parameters } from './model.ts';
+
+/**
+ * Follows the stone of one cook by the heat model: the first member by what is most likely, the others each one
+ * standard deviation off in one direction of what the parameters may be, so that their differences carry that doubt.
+ * Plain JSON.
+ */
+export type Member = Tracked & { p: Parameters };
+
+export type Tracker = {
+  belief: Belief;
+  /** Time of the first step's start; null before a dome was seen. */
+  origin: number | null;
+  history: History | null;
+  /** Steps taken since. */
+  steps: number;
+  z: number[];
+  members: Member[];
+  /** What the surface moved by itself in each of the last 12 steps, °C: corrections by looks are not motion. */
+  moves: number[];
+  /** Directions in z that the members stand for: one standard deviation each. */
+  roots: number[][];
+  /** The step at which the parameters were last fitted. */
+  fittedAt: number;
+  /** A look so far off that it is asked about before it is believed. */
+  doubt: { t: number; celsius: number; expected: number } | null;
+  /** Earlier cooks taught what is believed. */
+  isTaught: boolean;
+  /** What earlier cooks taught did not fit this one: another grill or stone, a probe moved. It was dropped. */
+  isForeign: boolean;
+};
+
+/** What comes later than this is followed but neither kept nor fitted: what the grill is, is known by then. Steps. */
+const LONGEST = 1500;
+const TWO_MINUTES = 120 / STEP;
+const ROUNDS = 3;
+
+const unit = (j: number): number[] => Array.from({ length: SIZE }, (_, i) => (i === j ? 1 : 0));
+
+export const freshTracker = (belief: Belief | null): Tracker => ({
+  belief: belief ?? ANY_GRILL,
+  isTaught: belief !== null,
+  isForeign: false,
+  roots: Array.from({ length: SIZE }, (_, j) => unit(j)),
+  doubt: null,
+  origin: null,
+  history: null,
+  steps: 0,
+  z: Array.from({ length: SIZE }, () => 0),
+  members: [],
+  moves: [],
+  fittedAt: 0,
+});
+
+/** The cook begins with its first reading of the dome. */
+export function begin(tracker: Tracker, t: number, dome: number): void {
+  tracker.origin = t;
+  tracker.history = freshHistory(dome);
+  retrack(tracker);
+}
+
+/** Takes the way again from the start, all members. */
+export function retrack(tracker: Tracker): void {
+  const { history, roots } = tracker;
+  if (!history || tracker.steps > LONGEST) return;
+  const at = (z: readonly number[]): Member => {
+    const theta = thetaOf(tracker.belief, z);
+    return { p: parametersOf(theta), ...track(history, theta, null) };
+  };
+  tracker.members = [at(tracker.z), ...roots.map((root) => at(tracker.z.map((v, i) => v + (root[i] ?? 0))))];
+}
+
+/** The step that is under way at `t`. */
+export const slotAt = ({ origin }: Tracker, t: number): number =>
+  origin === null ? -1 : Math.floor((t - origin) / STEP);
+
+/** Number of steps taken. */
+export const stepCount = ({ steps }: Tracker): number => steps;
+
+export const handsOf = (isOpen: boolean, isCovered: boolean, isRough: boolean): number =>
+  (isOpen ? LID : 0) + (isCovered ? PIZZA : 0) + (isRough ? ROUGHLY : 0);
+
+/** One step on, under a dome of `dome` °C. */
+export function stepTracker(tracker: Tracker, dome: number, hands: number): void {
+  const { history, members, moves } = tracker;
+  if (!history) return;
+  tracker.steps += 1;
+  if (tracker.steps <= LONGEST) {
+    history.dome.push(dome);
+    history.hands.push(hands);
+  }
+  const before = members[0]?.heat.surface ?? 0;
+  const drive = driveOf(dome, hands, history.ground);
+  for (const member of members) stepOn(member, member.p, drive, hands);
+  moves.push((members[0]?.heat.surface ?? 0) - before);
+  if (moves.length > TWO_MINUTES) moves.shift();
+}
+
+/**
+ * A value of the surface at the end of the last step. Each member is corrected by its own gain.
+ * @param leap variance that the stone gets before, where it must have leapt for a reason not known
+ */
+export function correct(tracker: Tracker, celsius: number, variance: number, leap = 0): void {
+  const { history, members } = tracker;
+  if (!history || members.length === 0) return;
+  if (tracker.steps <= LONGEST) history.looks.push({ slot: tracker.steps - 1, celsius, variance, leap });
+  for (const { heat, P } of members) {
+    loosen(P, leap);
+    update(heat, P, celsius, variance);
+  }
+}
+
+/**
+ * What was taught is held against any grill every so many steps between a quarter of an hour and an hour; if it explains the
+ * cook so much worse (a likelihood ratio of e⁻⁶ and less), it is of another grill.
+ */
+export const COMPARED = { every: 30, from: 90, to: 360 };
+export const WORSE = 12;
+
+function isForeign(history: History, cost: number): boolean {
+  const steps = history.dome.length;
+  if (steps < COMPARED.from || steps > COMPARED.to || steps % COMPARED.every >= 12) return false;
+  const any = fit(
+    history,
+    ANY_GRILL,
+    ANY_GRILL.mean.map(() => 0),
+    ROUNDS,
+  );
+  return cost - any.cost > WORSE;
+}
+
+/** Fits the parameters anew to all that was seen, and takes the way again from the start. */
+export function refit(tracker: Tracker, rounds = ROUNDS): void {
+  const { history, belief } = tracker;
+  if (!history || tracker.steps > LONGEST || history.looks.length === 0) return;
+  const found = fit(history, belief, tracker.z, rounds);
+  if (tracker.isTaught && isForeign(history, found.cost)) {
+    tracker.belief = ANY_GRILL;
+    tracker.isTaught = false;
+    tracker.isForeign = true;
+    tracker.z = tracker.z.map(() => 0);
+    refit(tracker);
+    return;
+  }
+  tracker.z = found.z;
+  tracker.roots = found.roots;
+  tracker.fittedAt = tracker.steps;
+  retrack(tracker);
+}
+
+/** Variance of the surface: of the filter, and of the parameters, Σ(S_j − S_0)². */
+export function varianceOf({ members }: Tracker): number {
+  const [most] = members;
+  if (!most) return Infinity;
+  let sum = most.P.ss;
+  for (const { heat } of members) sum += (heat.surface - most.heat.surface) ** 2;
+  return sum;
+}
