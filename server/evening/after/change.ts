@@ -1,3 +1,4 @@
+import { differenceText, type Unit } from '../../../shared/units.ts';
 import type { Verdict } from '../../../shared/words.ts';
 import { middleOf, type Baked, type CookFigures } from './figures.ts';
 
@@ -67,13 +68,13 @@ function bakeTimes({ pizzas }: CookFigures): Weighed[] {
 
 /** An overshoot below this, °C, is as good as anyone does (common practice, no source). */
 const OVERSHOOT = 10;
-function overshoot({ peakStone, stone }: CookFigures): Weighed[] {
+function overshoot({ peakStone, stone }: CookFigures, unit: Unit): Weighed[] {
   const over = (peakStone ?? 0) - stone[1];
   if (over <= OVERSHOOT) return [];
   return [
     {
-      text: `Close the vents sooner: about ${Math.round((over * 1.5) / 5) * 5} °C earlier on the way up.`,
-      why: `The stone ran ${Math.round(over)} °C over its band before the first pizza.`,
+      text: `Close the vents sooner: about ${differenceText(Math.round((over * 1.5) / 5) * 5, unit)} earlier on the way up.`,
+      why: `The stone ran ${differenceText(over, unit)} over its band before the first pizza.`,
       weight: over / 8,
     },
   ];
@@ -94,10 +95,10 @@ function lateStart({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFigures): We
 }
 
 /** A recovery longer than this, s, keeps guests waiting (common practice, no source). */
-const SLOW = 420;
+const SLOW_BAKE_SECONDS = 420;
 function slowRecovery({ pizzas }: CookFigures): Weighed[] {
   const back = middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
-  if (back === null || back <= SLOW) return [];
+  if (back === null || back <= SLOW_BAKE_SECONDS) return [];
   return [
     {
       text: 'Open the vents a little as each pizza goes on, and shut the lid quickly.',
@@ -121,7 +122,7 @@ function openLid({ pizzas, lidOpenSeconds }: CookFigures): Weighed[] {
   ];
 }
 
-function unjudged({ pizzas }: CookFigures): Weighed[] {
+function unrated({ pizzas }: CookFigures): Weighed[] {
   const none = pizzas.length > 0 && pizzas.every(({ base, top }) => base === null && top === null);
   if (!none) return [];
   return [
@@ -134,8 +135,8 @@ function unjudged({ pizzas }: CookFigures): Weighed[] {
 }
 
 /** Everything worth changing, weightiest first; the weights are our own sense of what spoils an evening. */
-export const changesFor = (cook: CookFigures): Change[] =>
-  [partedBakes, bakeTimes, overshoot, lateStart, slowRecovery, openLid, unjudged]
-    .flatMap((rule) => rule(cook))
+export const changesFor = (cook: CookFigures, unit: Unit): Change[] =>
+  [partedBakes, bakeTimes, overshoot, lateStart, slowRecovery, openLid, unrated]
+    .flatMap((rule) => rule(cook, unit))
     .sort((a, b) => b.weight - a.weight)
     .map(({ text, why }) => ({ text, why }));

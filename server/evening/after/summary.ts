@@ -1,17 +1,18 @@
+import { differenceText, type Unit } from '../../../shared/units.ts';
 import { changesFor, type Change } from './change.ts';
 import { middleOf, type CookFigures } from './figures.ts';
 
 export type Summary = { sentences: string[]; change: Change[] };
 
 const minutes = (seconds: number): number => Math.round(seconds / 60);
-const count = (n: number, one: string): string => `${n} ${one}${n === 1 ? '' : 's'}`;
+const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`;
 const list = (words: readonly string[]): string =>
   words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
 
-function fireSentence({ litAt, readyAt, stone, peakStone }: CookFigures): string[] {
+function fireSentence({ litAt, readyAt, stone, peakStone }: CookFigures, unit: Unit): string[] {
   if (litAt === null || readyAt === null) return [];
   const over = (peakStone ?? 0) - stone[1];
-  const tail = over > 3 ? `, after it had run ${Math.round(over)} °C over its band` : '';
+  const tail = over > 3 ? `, after it had run ${differenceText(over, unit)} over its band` : '';
   return [`The stone was ready ${minutes(readyAt - litAt)} min after the fire was lit${tail}.`];
 }
 
@@ -24,27 +25,27 @@ function planSentence({ firstLaunchAt, plannedLaunchAt }: CookFigures): string[]
 
 function verdictSentence({ pizzas }: CookFigures): string[] {
   if (pizzas.length === 0) return ['No pizza was baked.'];
-  const judged = pizzas.filter(({ base, top }) => base !== null || top !== null);
+  const rated = pizzas.filter(({ base, top }) => base !== null || top !== null);
   const of = count(pizzas.length, 'pizza');
-  if (judged.length === 0) return [`${of}, none of them judged.`];
-  const right = judged.filter(
+  if (rated.length === 0) return [`${of}, none of them judged.`];
+  const right = rated.filter(
     ({ base, top }) => (base ?? 'right') === 'right' && (top ?? 'right') === 'right',
   ).length;
   const odd = (['base', 'top'] as const).flatMap((side) =>
     (['pale', 'scorched'] as const).flatMap((verdict) => {
-      const n = judged.filter((each) => each[side] === verdict).length;
+      const n = rated.filter((each) => each[side] === verdict).length;
       return n ? [`${count(n, side)} ${verdict}`] : [];
     }),
   );
-  return [`${of}: ${right} of ${judged.length} judged came out right${odd.length ? `; ${list(odd)}` : ''}.`];
+  return [`${of}: ${right} of ${rated.length} judged came out right${odd.length ? `; ${list(odd)}` : ''}.`];
 }
 
-function stoneSentence({ pizzas }: CookFigures): string[] {
+function stoneSentence({ pizzas }: CookFigures, unit: Unit): string[] {
   const drop = middleOf(pizzas.map(({ drawDown }) => drawDown));
   const back = middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
   if (drop === null) return [];
   const tail = back === null ? '' : `; it was back after about ${Math.max(1, minutes(back))} min`;
-  return [`A pizza drew the stone down by about ${Math.round(drop)} °C${tail}.`];
+  return [`A pizza drew the stone down by about ${differenceText(drop, unit)}${tail}.`];
 }
 
 function endSentence({ charcoalGrams, litAt, shutAt }: CookFigures): string[] {
@@ -54,13 +55,13 @@ function endSentence({ charcoalGrams, litAt, shutAt }: CookFigures): string[] {
 }
 
 /** The cook in plain words, with at most three things to change next time, the weightiest first. */
-export const summarise = (cook: CookFigures): Summary => ({
+export const summarise = (cook: CookFigures, unit: Unit = 'C'): Summary => ({
   sentences: [
-    ...fireSentence(cook),
+    ...fireSentence(cook, unit),
     ...planSentence(cook),
     ...verdictSentence(cook),
-    ...stoneSentence(cook),
+    ...stoneSentence(cook, unit),
     ...endSentence(cook),
   ],
-  change: changesFor(cook).slice(0, 3),
+  change: changesFor(cook, unit).slice(0, 3),
 });

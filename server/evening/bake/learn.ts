@@ -1,27 +1,30 @@
-import type { Verdict5 } from '../../../shared/evening.ts';
+import type { Verdict5 } from '../../../shared/evening/evening.ts';
 import type { Verdict } from '../../../shared/words.ts';
 
-/** One judged base or top: the dose it had and what was wanted for its taste before any learning, s at the reference. */
-export type Tasted = { eater: string; dose: number; wanted: number; verdict: Verdict | Verdict5 };
+/**
+ * One judged base or top. `given` is ln of what it had over what its taste wants before any learning, so that a verdict
+ * counts alike at every temperature, plate and time.
+ */
+export type Tasted = { eater: string; given: number; verdict: Verdict | Verdict5 };
 
 /**
- * What the verdicts say. `seconds` is to be added to what the taste wants (less than 0: take it off sooner), `error` one
+ * What the verdicts say. `ln` is that of the factor on what the taste wants (less than 0: off sooner), `error` one
  * standard deviation; `pizzas` is how many verdicts speak, `words` how the page shows it.
  */
-export type Lesson = { seconds: number; error: number; pizzas: number; words: string };
+export type Lesson = { ln: number; error: number; pizzas: number; words: string };
 
 /**
- * How verdicts come about, s (our own guesses, held against simulated people in test/bench/learning.bench.ts): the
- * hidden taste lies `prior` around the start; half of the range that may count as right; how blurred its ends are; how
- * often a verdict has nothing to do with the pizza.
+ * How verdicts come about, ln (our own guesses, held against simulated eaters in test/evening/bake/eaters.ts): how far
+ * the hidden wish lies from the start; half of the range that may count as right; how blurred its ends are; how often a
+ * verdict has nothing to do with the pizza.
  */
-const BELIEF = { prior: 25, right: [10, 20, 32], blur: 10, random: 0.25 } as const;
-/** Eaters differ from their household by about this, s. */
-const EATERS_APART = 25;
+const BELIEF = { prior: 0.22, right: [0.03, 0.06, 0.1], blur: 0.05, random: 0.2 } as const;
+/** Eaters differ from their household by about this, ln. */
+const EATERS_APART = 0.12;
 
-const STEP = 2.5;
-const HALF = 72;
-/** Shifts of the hidden taste that are weighed, s: ±180, with each width of "right". */
+const STEP = 0.0125;
+const HALF = 64;
+/** Shifts of the hidden wish that are weighed, ln: ±0.8 (a factor of 2.2), with each width of "right". */
 const GRID = Array.from({ length: 2 * HALF + 1 }, (_, i) => (i - HALF) * STEP).flatMap((shift) =>
   BELIEF.right.map((right) => [shift, right] as const),
 );
@@ -29,7 +32,7 @@ const GRID = Array.from({ length: 2 * HALF + 1 }, (_, i) => (i - HALF) * STEP).f
 /** Logistic curve for the blurred ends: near enough to a normal one. */
 const below = (x: number): number => 1 / (1 + Math.exp((-1.7 * x) / BELIEF.blur));
 
-/** Chance of this verdict where the pizza had `over` s more than it should; pale is anything on that side. */
+/** Chance of this verdict where the pizza had `over` more than it should, ln; pale is anything on that side. */
 function likelihood(verdict: Tasted['verdict'], over: number, right: number): number {
   const pale = below(-right - over);
   const dark = below(over - right);
@@ -45,51 +48,81 @@ function likelihood(verdict: Tasted['verdict'], over: number, right: number): nu
 
 type Spread = { mean: number; sd: number };
 
-/**
- * Posterior of the shift on the grid, from a normal prior: p(δ, w) ∝ p₀(δ)·Π p(verdict | dose − wanted − δ, w), summed
- * over how wide a person's "right" may be, w, each equally likely at first.
- */
-function posterior(tasted: readonly Tasted[], prior: Spread): Spread {
-  const logs = GRID.map(([shift, right]) => {
-    const start = -((shift - prior.mean) ** 2) / (2 * prior.sd ** 2);
-    return tasted.reduce(
-      (sum, { dose, wanted, verdict }) => sum + Math.log(likelihood(verdict, dose - wanted - shift, right)),
-      start,
-    );
-  });
-  const top = Math.max(...logs);
-  const weights = logs.map((each) => Math.exp(each - top));
-  const whole = weights.reduce((sum, each) => sum + each, 0);
-  const moment = (of: (shift: number) => number): number =>
-    GRID.reduce((sum, [shift], i) => sum + of(shift) * (weights[i] ?? 0), 0) / whole;
-  const mean = moment((shift) => shift);
-  return { mean, sd: Math.sqrt(moment((shift) => (shift - mean) ** 2)) };
+/** Log of the belief on the grid: p(δ, w) ∝ p₀(δ)·Π p(verdict | given − δ, w), each width equally likely at first. */
+class Belief {
+  private readonly logs: number[];
+
+  constructor(prior: Spread) {
+    this.logs = GRID.map(([shift]) => -((shift - prior.mean) ** 2) / (2 * prior.sd ** 2));
+  }
+
+  take({ given, verdict }: Tasted): void {
+    GRID.forEach(([shift, right], i) => {
+      this.logs[i] = (this.logs[i] ?? 0) + Math.log(likelihood(verdict, given - shift, right));
+    });
+  }
+
+  spread(): Spread {
+    const top = Math.max(...this.logs);
+    const weights = this.logs.map((each) => Math.exp(each - top));
+    const whole = weights.reduce((sum, each) => sum + each, 0);
+    const moment = (of: (shift: number) => number): number =>
+      GRID.reduce((sum, [shift], i) => sum + of(shift) * (weights[i] ?? 0), 0) / whole;
+    const mean = moment((shift) => shift);
+    return { mean, sd: Math.sqrt(moment((shift) => (shift - mean) ** 2)) };
+  }
 }
 
-function words(pizzas: number, seconds: number): string {
-  const rounded = Math.round(seconds / 5) * 5;
-  if (pizzas === 0) return 'No verdicts yet: the time is common practice.';
+const IS_PALE: readonly Tasted['verdict'][] = ['pale', 'a-little-pale'];
+
+/** A verdict never moves the time against its own sense: right only towards what was right, pale only up, dark only down. */
+function sensible(before: number, mean: number, { given, verdict }: Tasted): number {
+  if (verdict === 'right') {
+    const [low, high] = before < given ? [before, given] : [given, before];
+    return Math.max(low, Math.min(high, mean));
+  }
+  return IS_PALE.includes(verdict) ? Math.max(before, mean) : Math.min(before, mean);
+}
+
+/** Goes through verdicts, oldest first. */
+function update(tasted: readonly Tasted[], prior: Spread): Spread {
+  const belief = new Belief(prior);
+  let at = prior;
+  for (const each of tasted) {
+    belief.take(each);
+    const { mean, sd } = belief.spread();
+    at = { mean: sensible(at.mean, mean, each), sd };
+  }
+  return at;
+}
+
+function words(pizzas: number, ln: number): string {
+  const percent = Math.round(100 * (Math.exp(ln) - 1));
+  if (pizzas === 0) return 'No verdicts yet: the time is your own.';
   const who = pizzas === 1 ? '1 of your pizzas says' : `${pizzas} of your pizzas say`;
-  if (rounded === 0) return `${who}: as it is.`;
-  return `${who}: ${Math.abs(rounded)} s ${rounded < 0 ? 'less' : 'more'}.`;
+  if (percent === 0) return `${who}: as it is.`;
+  return `${who}: ${Math.abs(percent)} % ${percent < 0 ? 'shorter' : 'longer'}.`;
 }
 
 /**
  * What the verdicts teach of an eater: their own ones, starting from what the others at the table say, starting from
  * nothing. Pulled towards the start while verdicts are few; a few odd ones move it little. A pure function of the
- * verdicts: to forget one, leave it out.
+ * verdicts, oldest first: to forget one, leave it out.
  */
 export function learn(tasted: readonly Tasted[], eater: string): Lesson {
   const own = tasted.filter((each) => each.eater === eater);
   const others = tasted.filter((each) => each.eater !== eater);
-  const table = posterior(others, { mean: 0, sd: BELIEF.prior });
+  const none = { mean: 0, sd: BELIEF.prior };
+  const table = update(others, none);
   const start = others.length
     ? { mean: table.mean, sd: Math.min(BELIEF.prior, Math.hypot(table.sd, EATERS_APART)) }
-    : { mean: 0, sd: BELIEF.prior };
-  const { mean, sd } = posterior(own, start);
-  return { seconds: mean, error: sd, pizzas: tasted.length, words: words(tasted.length, mean) };
+    : none;
+  const { mean, sd } = update(own, start);
+  return { ln: mean, error: sd, pizzas: tasted.length, words: words(tasted.length, mean) };
 }
 
-/** Without what an eater said; all of it where no eater is named. */
-export const forget = (tasted: readonly Tasted[], eater?: string): Tasted[] =>
-  eater === undefined ? [] : tasted.filter((each) => each.eater !== eater);
+/** From so many verdicts of an eater on, their times may move further. */
+const TAUGHT = 3;
+
+export const isTaught = (tasted: readonly Tasted[], eater: string): boolean =>
+  tasted.filter((each) => each.eater === eater).length >= TAUGHT;

@@ -1,10 +1,12 @@
+import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { within } from '../range.ts';
+import { studentBelow, studentQuantile } from '../student.ts';
 
 /** What is believed of a fire's lead (lighting to a ready stone): log-minutes, Student-t with `nu` degrees of freedom. */
-export type LeadBelief = { mu: number; scale: number; nu: number; cooks: number };
+type LeadBelief = { mu: number; scale: number; nu: number; cooks: number };
 
 /**
- * Before any cook: 60 min in the middle and 40 to 90 min for most (handbook section 11: body 0.8 to 1.9 h of time
+ * Before any cook: 60 min in the middle and 40 to 90 min for most (our estimate: body 0.8 to 1.9 h of time
  * constant, wall 15 to 20 min; common practice). It weighs as two cooks for the middle and four for the spread.
  */
 const PRIOR = { mu: Math.log(60), sd: 0.22, weight: 2, nu: 4 };
@@ -31,33 +33,49 @@ export function leadBelief(leads: readonly number[]): LeadBelief {
   return { mu, scale: Math.sqrt(variance * (1 + 1 / kappa)), nu, cooks: n };
 }
 
-/** Φ, the normal distribution: Abramowitz & Stegun 26.2.17, to 7.5e−8 (recalled, tested against simple-statistics). */
-function normalBelow(z: number): number {
-  if (z < 0) return 1 - normalBelow(-z);
-  const t = 1 / (1 + 0.2316419 * z);
-  const poly =
-    t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  return 1 - (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
-}
-
-/** Student's t below `t`: Abramowitz & Stegun 26.7.8, z = t(1 − 1/4ν)/√(1 + t²/2ν); within 0.01 for ν ≥ 3. */
-const studentBelow = (t: number, nu: number): number =>
-  normalBelow((t * (1 - 1 / (4 * nu))) / Math.sqrt(1 + (t * t) / (2 * nu)));
-
 /** Chance, 0 to 1, that the stone is ready within so many minutes of lighting. */
 export function readyWithin(belief: LeadBelief, minutes: number): number {
   if (minutes <= 0) return 0;
   return studentBelow((Math.log(minutes) - belief.mu) / belief.scale, belief.nu);
 }
 
-/** Minutes within which the stone is ready in `p` of all cooks, p from 0.01 to 0.99; by halving, to 0.1 min. */
-export function leadFor(belief: LeadBelief, p: number): number {
+/** Minutes within which the stone is ready in `p` of all cooks, p from 0.01 to 0.99. */
+export function leadFor({ mu, scale, nu }: LeadBelief, p: number): number {
   within('The chance', p, [0.01, 0.99]);
-  let [low, high] = [1, 2000];
-  while (high - low > 0.1) {
-    const middle = (low + high) / 2;
-    if (readyWithin(belief, middle) < p) low = middle;
-    else high = middle;
-  }
-  return high;
+  const t = p < 0.5 ? -studentQuantile(1 - p, nu) : studentQuantile(p, nu);
+  return Math.exp(mu + scale * t);
+}
+
+/** The body when it bakes, °C, by so much cooler than the middle of the stone's band (common practice, no source). */
+export const BODY_C = 250;
+const UNDER_STONE = 20;
+/** The height, m, over which air thins to 1/e (textbook, isothermal at about 15 °C). */
+const SCALE_HEIGHT = 8400;
+
+/** The air around the grill, °C, whether the wind reaches it, and how hot the body is held, °C. */
+export type Weather = { outsideC: number; windy: boolean; altitudeM: number; bodyC: number };
+export const weatherOf = ({ outsideC, windy, altitudeM, stoneBand }: PlanSettings): Weather => ({
+  outsideC: outsideC ?? 20,
+  windy: windy ?? false,
+  altitudeM,
+  bodyC: stoneBand ? (stoneBand[0] + stoneBand[1]) / 2 - UNDER_STONE : BODY_C,
+});
+
+/**
+ * How many times longer a fire takes than on a calm evening of 20 °C at the sea: by the heat the body has to gain, a
+ * tenth more in wind, and by the square root of thin air, since wider vents make up for half of it (our estimates).
+ */
+export function slowness({ outsideC, windy, altitudeM }: Omit<Weather, 'bodyC'>): number {
+  const heat = (BODY_C - outsideC) / (BODY_C - 20);
+  return heat * (windy ? 1.1 : 1) * Math.exp(Math.max(0, altitudeM) / SCALE_HEIGHT / 2);
+}
+
+/**
+ * The same for this plan: also by the heat that a body needs for a band of its own, where no cook of this grill is known;
+ * known ones took it.
+ */
+export function slownessOf(settings: PlanSettings, { cooks }: LeadBelief): number {
+  const weather = weatherOf(settings);
+  const { bodyC, outsideC } = weather;
+  return slowness(weather) * (cooks > 0 ? 1 : (bodyC - outsideC) / (BODY_C - outsideC));
 }

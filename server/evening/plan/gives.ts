@@ -1,8 +1,12 @@
-import type { Evening } from '../../../shared/evening.ts';
-import { OutOfRange, figure } from '../range.ts';
-import { ripeHours } from '../dough/yeast.ts';
-import { leadBelief, readyWithin } from './fire.ts';
-import { staysOf, waterOf } from './settle.ts';
+import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
+import { differenceText, temperatureText } from '../../../shared/units.ts';
+import { mix } from '../dough/physics/heat.ts';
+import { askedHours, withRoom, type Hours } from '../dough/kitchen.ts';
+import { follow } from '../dough/physics/lump.ts';
+import { lies, mixingOf } from '../dough/schedule.ts';
+import { solve } from '../solve.ts';
+import { leadBelief, readyWithin, slownessOf } from './fire.ts';
+import { outAtMost } from './layout.ts';
 
 /** Where steps stood before and stand now, ms, and what is done already. */
 export type Change = {
@@ -10,6 +14,8 @@ export type Change = {
   was: Map<string, number>;
   is: Map<string, number>;
   done: Set<string>;
+  /** The stone's own forecast is known: it says more than the odds of a fire. */
+  isForeseen: boolean;
 };
 
 const MINUTE = 60_000;
@@ -24,36 +30,35 @@ const WARMEST = 29;
 
 /**
  * Water, °C, with which the dough is as ripe in the shorter time as it would have been; null where it can't be had.
- * The dough temperature is found by halving to 0.05 °C.
  */
-export function warmerWater(evening: Evening, bulkMinutes: number): number | null {
-  const { settings, bulkHours, coldHours } = evening;
-  const room = Math.max(0.1, bulkMinutes / 60 - coldHours);
-  const ripe = (doughC: number, first: number): number =>
-    ripeHours(staysOf({ first, cold: coldHours, warm: 0 }, settings), doughC);
-  const want = ripe(settings.doughC, bulkHours - coldHours);
-  let [low, high] = [settings.doughC, WARMEST];
-  if (ripe(high, room) < want) low = high;
-  while (high - low > 0.05) {
-    const middle = (low + high) / 2;
-    if (ripe(middle, room) < want) low = middle;
-    else high = middle;
-  }
-  try {
-    return Math.round(waterOf(settings, high));
-  } catch (error) {
-    if (error instanceof OutOfRange) return null;
-    throw error;
-  }
+function warmerWater(evening: Evening, bulkMinutes: number): number | null {
+  const { settings, coldHours } = evening;
+  const inMass = settings.coldAs === 'mass' ? coldHours : 0;
+  const planned = askedHours({ ...settings, bulkHours: evening.bulkHours, coldHours });
+  const shorter = withRoom(planned, Math.max(0.1, bulkMinutes / 60 - inMass));
+  const work = (doughC: number, hours: Hours): number => follow(lies(settings, hours), doughC).work;
+  const want = work(settings.doughC, planned);
+  return waterOf(
+    settings,
+    solve((doughC) => work(doughC, shorter), want, [settings.doughC, WARMEST], 0.05),
+  );
+}
+
+/** Water, °C, for a dough of `doughC`; null where no water gives it. */
+function waterOf(settings: PlanSettings, doughC: number): number | null {
+  const mixed = mix(mixingOf(settings), doughC);
+  return Math.abs(mixed.doughC - doughC) > 0.5 ? null : Math.round(mixed.waterC);
 }
 
 function shorterBulk({ evening, done }: Change, minutes: number, less: number): string {
-  const said = `The dough will have ${Math.round(less)} min less`;
-  if (done.has('mix')) return `${said}: put it somewhere about 3 °C warmer.`;
+  const text = `The dough will have ${Math.round(less)} min less`;
+  if (done.has('mix'))
+    return `${text}: put it somewhere about ${differenceText(3, evening.settings.unit)} warmer.`;
   const water = warmerWater(evening, minutes);
+  const { unit } = evening.settings;
   return water === null || water <= evening.waterC
-    ? `${said}: put it somewhere warm.`
-    : `${said}: a little warmer water, ${water} °C instead of ${figure(evening.waterC)} °C.`;
+    ? `${text}: put it somewhere warm.`
+    : `${text}: a little warmer water, ${temperatureText(water, unit)} instead of ${temperatureText(evening.waterC, unit)}.`;
 }
 
 function bulkGives(change: Change): string[] {
@@ -68,8 +73,8 @@ function bulkGives(change: Change): string[] {
   return [`The dough will have ${Math.round(more)} min more: ${cure}.`];
 }
 
-function fireGives({ evening, was, is, done }: Change): string[] {
-  if (done.has('launch:1') || done.has('soak')) return [];
+function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
+  if (done.has('launch:1') || done.has('soak') || isForeseen) return [];
   const [planned, now] = [was, is].map((times) => minutesBetween(times, 'light-fire', 'launch:1'));
   const more = (now ?? 0) - (planned ?? 0);
   if (more >= WORTH)
@@ -77,9 +82,11 @@ function fireGives({ evening, was, is, done }: Change): string[] {
       ? [`The fire has ${Math.round(more)} min to spare: hold the stone in its band with the vents.`]
       : [];
   if (more > -WORTH) return [];
-  const chance = readyWithin(leadBelief(evening.settings.fireLeads), now ?? 0);
+  const { settings, fire } = evening;
+  const belief = leadBelief(settings.fireLeads);
+  const chance = readyWithin(belief, ((now ?? 0) - fire.soak) / slownessOf(settings, belief));
   return [
-    `The fire has ${Math.round(now ?? 0)} min: ready by then about ${Math.round(chance * 10)} times in 10.`,
+    `The fire has ${Math.round(now ?? 0)} min: warm right through by then about ${Math.round(chance * 10)} times in 10.`,
   ];
 }
 
@@ -90,9 +97,27 @@ function servingGives({ was, is }: Change): string[] {
 }
 
 function restGives({ was, is, done }: Change): string[] {
-  const more = minutesBetween(is, 'rest', 'stretch:1') - minutesBetween(was, 'rest', 'stretch:1');
-  if (!done.has('rest') || done.has('stretch:1') || more < 20) return [];
+  const more = minutesBetween(is, 'rest', 'launch:1') - minutesBetween(was, 'rest', 'launch:1');
+  if (!done.has('rest') || done.has('launch:1') || more < 20) return [];
   return [`The balls rest ${Math.round(more)} min longer: keep them cool and covered.`];
+}
+
+/** Toppings that lie out for a run which has become later: from which pizza on they have been out for too long. */
+function toppingsGive({ evening: { steps, settings }, is, done }: Change): string[] {
+  const lots = steps.filter(({ step }) => step === 'toppings');
+  const laid = lots.findLast(({ id }) => done.has(id));
+  if (!laid) return [];
+  const next = lots[lots.indexOf(laid) + 1]?.pizza ?? Infinity;
+  const atMost = outAtMost(settings);
+  const late = steps.find(
+    ({ id, step, pizza = 0 }) =>
+      step === 'launch' && !done.has(id) && pizza < next && minutesBetween(is, laid.id, id) > atMost,
+  );
+  return late
+    ? [
+        `The toppings will have been out for ${atMost / 60} h by pizza ${late.pizza}: fresh ones from then on.`,
+      ]
+    : [];
 }
 
 /** What gives way, in plain sentences; none where all holds. */
@@ -100,5 +125,6 @@ export const gives = (change: Change): string[] => [
   ...servingGives(change),
   ...bulkGives(change),
   ...restGives(change),
+  ...toppingsGive(change),
   ...fireGives(change),
 ];

@@ -1,67 +1,81 @@
-import type { Evening, EveningStep } from '../../../shared/evening.ts';
+import type { Evening, EveningStep } from '../../../shared/evening/evening.ts';
 
-/** `to` comes no sooner than `minutes` after `from`. */
-export type Link = { from: string; to: string; minutes: number };
+/** `to` comes no sooner than `minutes` after `from`. `fire`: the stone's own forecast is stronger, once there is one. */
+export type Link = { from: string; to: string; minutes: number; fire?: true };
 
 const MINUTE = 60_000;
 /** A bulk may be cut to this: what yeast and time are in doubt by, less a margin (common practice, no source). */
 export const BULK_KEEPS = 0.8;
 
-const PAIRS: readonly (readonly [string, string])[] = [
-  ['weigh', 'mix'],
-  ['mix', 'knead'],
-  ['knead', 'bulk'],
-  ['ball', 'rest'],
-  ['rest', 'stretch:1'],
+/** Chains of steps; what lies between two of them keeps its time, gives way a little, or only its order. */
+const KEEPS = [
+  ['preferment', 'weigh'],
+  ['weigh', 'mix', 'knead', 'bulk'],
+  ['ball', 'rest', 'launch:1'],
   ['light-fire', 'stone-on'],
-  ['soak', 'launch:1'],
+  ['shut-down', 'ash-out'],
 ];
-/** Stretches in which the dough ripens; they give way a little. */
-const RIPENING: readonly (readonly [string, string])[] = [
-  ['bulk', 'cold'],
-  ['cold', 'warm'],
-  ['warm', 'ball'],
-  ['bulk', 'ball'],
-];
-/** What must be over before, however shortly. */
-const ORDER: readonly (readonly [string, string])[] = [
+const RIPENS = {
+  room: [['bulk', 'ball']],
+  mass: [['bulk', 'cold', 'warm', 'ball']],
+  balls: [
+    ['bulk', 'ball'],
+    ['rest', 'cold', 'warm', 'launch:1'],
+  ],
+};
+const ORDER = [
+  ['rest', 'stretch:1'],
   ['sauce', 'stretch:1'],
   ['toppings', 'stretch:1'],
-  ['stone-on', 'soak'],
+  ['stone-on', 'vents', 'soak'],
 ];
 
-function ofPizzas(count: number): [string, string][] {
-  return Array.from({ length: count }, (_, i) => i + 1).flatMap((k): [string, string][] => [
-    [`stretch:${k}`, `launch:${k}`],
-    [`launch:${k}`, `turn:${k}`],
-    [`launch:${k}`, `off:${k}`],
-    k < count ? [`off:${k}`, `launch:${k + 1}`] : [`off:${k}`, 'shut-down'],
-  ]);
-}
+const pairs = (chains: readonly (readonly string[])[]): [string, string][] =>
+  chains.flatMap((chain) => chain.slice(1).map((to, i): [string, string] => [chain[i] ?? '', to]));
 
 /** What depends on what in an evening, with the least minutes between, from the plan as it was first worked out. */
-export function linksOf(evening: Evening): Link[] {
-  const { settings, fire, steps } = evening;
+export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
   const at = new Map(steps.map(({ id, at }) => [id, Date.parse(at)]));
-  const link =
-    (share: number) =>
-    (pair: readonly [string, string]): Link[] => {
-      const [from, to] = [at.get(pair[0]), at.get(pair[1])];
-      if (from === undefined || to === undefined) return [];
-      return [{ from: pair[0], to: pair[1], minutes: (share * (to - from)) / MINUTE }];
-    };
-  const bulk = evening.coldHours > 0 ? RIPENING.slice(0, 3) : RIPENING.slice(3);
+  const linked = (chains: readonly (readonly string[])[], share: number): Link[] =>
+    pairs(chains).flatMap(([from, to]) => {
+      const [a, b] = [at.get(from), at.get(to)];
+      return a === undefined || b === undefined ? [] : [{ from, to, minutes: (share * (b - a)) / MINUTE }];
+    });
+  const pizzas = Array.from({ length: settings.pizzas }, (_, i) => i + 1);
+  const onFire = (links: Link[]): Link[] => links.map((link) => ({ ...link, fire: true as const }));
   return [
-    ...[...PAIRS, ...ofPizzas(settings.pizzas), ['shut-down', 'ash-out'] as const].flatMap(link(1)),
-    ...bulk.flatMap(link(BULK_KEEPS)),
-    ...ORDER.flatMap(link(0)),
-    // A late fire is given the time that half of all fires need, and the odds are told.
-    { from: 'light-fire', to: 'launch:1', minutes: fire.middle },
+    ...linked(KEEPS, 1),
+    ...linked(RIPENS[coldHours > 0 ? settings.coldAs : 'room'], BULK_KEEPS),
+    ...linked(
+      [
+        ...ORDER,
+        ...pizzas.flatMap((k) => [
+          [`toppings:${k}`, `stretch:${k}`, `launch:${k}`],
+          [`warm:${k}`, `stretch:${k}`],
+        ]),
+      ],
+      0,
+    ),
+    ...linked(
+      pizzas.flatMap((k) => [
+        [`launch:${k}`, `turn:${k}`],
+        [`launch:${k}`, `off:${k}`],
+      ]),
+      1,
+    ),
+    ...linked(
+      pizzas.map((k) => [`off:${k - 1}`, `refuel:${k}`, `launch:${k}`]),
+      1,
+    ),
+    ...linked([[`off:${settings.pizzas}`, 'shut-down']], 1),
+    // The stone comes back at its own pace, and a late fire is given what half of all fires need.
+    ...onFire(linked([...pizzas.map((k) => [`off:${k - 1}`, `launch:${k}`]), ['soak', 'launch:1']], 1)),
+    { from: 'light-fire', to: 'launch:1', minutes: fire.middle, fire: true },
   ];
 }
 
 function reach(
-  ids: readonly string[],
+  ids: Iterable<string>,
   links: readonly Link[],
   from: 'from' | 'to',
   to: 'from' | 'to',
@@ -78,22 +92,22 @@ function reach(
 }
 
 /** Ids of all steps that come before one of these along the links. */
-export const before = (ids: readonly string[], links: readonly Link[]): Set<string> =>
+export const before = (ids: Iterable<string>, links: readonly Link[]): Set<string> =>
   reach(ids, links, 'to', 'from');
 /** Ids of all steps that wait for one of these along the links. */
-export const after = (ids: readonly string[], links: readonly Link[]): Set<string> =>
+export const after = (ids: Iterable<string>, links: readonly Link[]): Set<string> =>
   reach(ids, links, 'from', 'to');
 
 /** Steps so ordered that none comes before what it waits for; by time where the links leave it open. */
 export function inOrder(steps: readonly EveningStep[], links: readonly Link[]): EveningStep[] {
-  const byTime = [...steps].sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  const left = new Map(byTime.map((step) => [step.id, step]));
+  const left = new Map(
+    [...steps].sort((a, b) => Date.parse(a.at) - Date.parse(b.at)).map((step) => [step.id, step]),
+  );
   const sorted: EveningStep[] = [];
   while (left.size > 0) {
-    const next = [...left.values()].find(
-      ({ id }) => !links.some((link) => link.to === id && left.has(link.from)),
-    );
-    if (!next) return byTime; // a circle: cannot come of linksOf
+    const all = [...left.values()];
+    const next = all.find(({ id }) => !links.some((link) => link.to === id && left.has(link.from))) ?? all[0];
+    if (!next) break;
     left.delete(next.id);
     sorted.push(next);
   }

@@ -1,82 +1,87 @@
 import {
-  planInput,
+  planInputFromOutside,
+  planOutput,
   type Caution,
   type Evening,
   type PlanInput,
   type PlanOutput,
   type PlanSettings,
-} from '../../../shared/evening.ts';
+} from '../../../shared/evening/evening.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
+import { temperatureText } from '../../../shared/units.ts';
 import { Fault, firstIssue } from '../../../shared/fault.ts';
-import { YEAST_DOUBT, convertYeast } from '../dough/yeast.ts';
+import { spoken } from '../dough/notes.ts';
+import { recipeOf } from '../dough/recipe/recipe.ts';
+import { ferment } from '../dough/schedule.ts';
 import { figure, OutOfRange } from '../range.ts';
-import { equalBakeText } from '../stone/contact.ts';
-import { leadBelief, leadFor } from './fire.ts';
-import { bulkHours, ferment, massesOf, waterNotes, waterOf, type Bulk } from './settle.ts';
-import { timeline } from './timeline.ts';
+import { startingText } from '../stone/other.ts';
+import { soakMinutes } from '../stone/setting.ts';
+import { leadBelief, leadFor, slownessOf } from './fire.ts';
+import { fitOf } from './fitting.ts';
+import { layoutOf, type Layout } from './layout.ts';
+import { nightNote } from './night.ts';
+import { kilograms } from './step-text.ts';
+import { timeline, utc } from './timeline.ts';
 
 /** @throws OutOfRange naming the entry and what is expected of it */
 function settingsOf(input: unknown): PlanSettings {
-  const parsed = planInput.safeParse(input);
+  const parsed = planInputFromOutside.safeParse(input);
   if (parsed.success) return parsed.data;
-  const { at } = firstIssue(parsed.error.issues);
-  const said = parsed.error.issues[0]?.message ?? 'something is wrong with it';
-  throw new OutOfRange(`${at || 'The evening'} can't be used: ${said}.`, at);
+  const { at, message } = firstIssue(parsed.error.issues);
+  throw new OutOfRange(`${at || 'The evening'} can't be used: ${message}.`, at);
 }
 
 const note = (id: string, text: string, source: string): Caution => ({ id, text, source });
 
-function doughNotes(settings: PlanSettings, yeastFraction: number, bulk: Bulk): Caution[] {
-  const instant = convertYeast(yeastFraction, settings.yeast, 'instant');
-  const notes = [
+/** What another material than the usual one wants. */
+function stoneNotes({ stone, unit }: PlanSettings): Caution[] {
+  if (stone.material === 'cordierite') return [];
+  const text = startingText(DEFAULT_TARGETS.stone, stone, unit);
+  return [
     note(
-      'yeast-doubt',
-      `Yeast and time go together to about ±${YEAST_DOUBT * 100} %: look at the dough, not only at the clock.`,
-      'common practice',
+      'other-material',
+      text,
+      'our estimate, between equal contact temperature (textbook) and equal stone temperature',
     ),
   ];
-  if (instant > 0.01) notes.push(note('much-yeast', 'More than 1 % yeast tastes of it.', 'common practice'));
-  if (bulk.cold === 0 && bulkHours(bulk) > 24)
+}
+
+function runNotes(
+  settings: PlanSettings,
+  { launches, refuels, charcoal: { burns, have } }: Layout,
+): Caution[] {
+  const { pizzas, unit, bakeMinutes, recoveryMinutes } = settings;
+  const hot = (celsius: number): string => temperatureText(celsius, unit);
+  const notes = [
+    note(
+      'charcoal-amount',
+      `Have ${kilograms(have)} of lump charcoal: about ${kilograms(burns)} will burn, the rest glows to the end${refuels.length > 0 ? `. It is more than a middling firebox holds, which is filled up before pizza ${refuels.map(({ pizza }) => pizza).join(' and ')}` : ''}.`,
+      'heat balance of a middling grill, learnt from what you added; our estimate',
+    ),
+  ];
+  const last = pizzas > 2 ? `, the last ${spoken((launches.at(-1) ?? 0) / 60)} after the first` : '';
+  if (pizzas > 1)
     notes.push(
       note(
-        'long-warm',
-        `${figure(bulkHours(bulk))} h in the room is long: a fridge holds it safer.`,
-        'common practice',
+        'sharing',
+        `One pizza comes every ${figure(bakeMinutes + recoveryMinutes)} min${last}: cut each for everyone at the table. To eat together, keep them on a rack in an oven at ${hot(80)}, above ${hot(60)} all through, for half an hour at most.`,
+        'hot-holding: US Food Safety and Inspection Service; the rest common practice',
       ),
     );
   return notes;
 }
 
-/** Balls that wait longer than this, h, for their launch go slack (common practice, no source). */
-const BALL_WAITS = 2.5;
-
-/** What another material than the usual one wants. */
-function stoneNotes({ stone }: PlanSettings): Caution[] {
-  if (stone.material === 'cordierite') return [];
-  const text = equalBakeText(DEFAULT_TARGETS.stone, 'cordierite', stone.material);
-  return [note('other-material', text, 'contact temperature, handbook section 7')];
-}
-
-function runNotes(settings: PlanSettings): Caution[] {
-  const hours = ((settings.pizzas - 1) * (settings.bakeMinutes + settings.recoveryMinutes)) / 60;
-  if (hours <= BALL_WAITS) return [];
-  return [
-    note(
-      'long-run',
-      `The last pizza comes ${figure(hours)} h after the first: keep half of the balls cool until an hour before their turn.`,
-      'common practice',
-    ),
-  ];
-}
-
-function fireOf(leads: readonly number[]): Evening['fire'] {
-  const belief = leadBelief(leads);
-  const minutes = (p: number): number => Math.round(leadFor(belief, p));
+function fireOf(settings: PlanSettings): Evening['fire'] {
+  const belief = leadBelief(settings.fireLeads);
+  const slow = slownessOf(settings, belief);
+  const soak = soakMinutes(settings.stone);
+  const minutes = (p: number): number => Math.round(leadFor(belief, p) * slow) + soak;
   return {
     lead: minutes(0.9),
     middle: minutes(0.5),
     between: [minutes(0.1), minutes(0.9)],
     cooks: belief.cooks,
+    soak,
   };
 }
 
@@ -89,56 +94,65 @@ const once = (cautions: readonly Caution[]): Caution[] => [
  * @throws OutOfRange in one sentence for input that is missing, or outside the range of a calculation
  */
 export function workOut(input: unknown): Evening {
-  const settings = settingsOf(input);
-  const { bulk, yeastFraction } = ferment(settings);
-  const dough = massesOf(settings, yeastFraction);
-  const waterC = waterOf(settings);
-  const fire = fireOf(settings.fireLeads);
-  const steps = timeline({ settings, masses: dough, waterC, bulk, lead: fire.lead });
-  const water = waterNotes(settings, waterC, dough).map((text, i) =>
-    note(`water-${i}`, text, 'handbook section 10'),
-  );
-  const cautions = once([
-    ...water,
-    ...doughNotes(settings, yeastFraction, bulk),
-    ...runNotes(settings),
-    ...stoneNotes(settings),
-    ...steps.flatMap((each) => each.cautions),
-  ]);
-  const { serveAt } = settings;
+  const evening = wished(settingsOf(input));
+  const night = nightNote(evening, wished);
   return {
-    settings,
-    serveAt,
-    dough,
-    waterC,
-    yeastFraction,
-    bulkHours: bulkHours(bulk),
-    coldHours: bulk.cold,
-    fire,
-    steps,
-    cautions,
+    ...evening,
+    ...fitOf(evening, wished),
+    doughNotes: [...night, ...evening.doughNotes],
+    cautions: [...night, ...evening.cautions],
   };
 }
 
-/** An evening as `peelside plan` answers it. */
-export const asOutput = ({ dough, waterC, steps, cautions }: Evening): PlanOutput => ({
-  dough,
-  waterC,
-  steps: steps.map(({ at, step, text }) => ({ at, step, text })),
-  cautions: cautions.map(({ text, source }) => `${text} (${source})`),
-});
+/** The evening as it is asked for, however late it is. */
+function wished(settings: PlanSettings): Evening {
+  const fermentation = ferment(settings);
+  const { notes: doughNotes, hours: _, ...fermented } = fermentation;
+  const recipe = recipeOf(settings, fermentation);
+  const fire = fireOf(settings);
+  const layout = layoutOf(settings, fire.lead, fermentation.ballHours);
+  const steps = timeline({ settings, recipe, fermentation, fire, layout });
+  const serveAt = utc(Date.parse(settings.serveAt));
+  return {
+    settings,
+    serveAt,
+    ...recipe,
+    ...fermented,
+    doughNotes,
+    fire,
+    fits: true,
+    lastOffAt: steps.findLast(({ step }) => step === 'off')?.at ?? serveAt,
+    charcoalGrams: layout.charcoal.burns,
+    charcoalToHave: layout.charcoal.have,
+    steps,
+    cautions: once([
+      ...doughNotes,
+      ...runNotes(settings, layout),
+      ...stoneNotes(settings),
+      ...steps.flatMap((each) => each.cautions),
+    ]),
+  };
+}
+
+/** An evening as `peelside plan` answers it: what that names of it. */
+const asOutput = ({ preferment, instead, cautions, ...evening }: Evening): PlanOutput =>
+  planOutput.parse({
+    ...evening,
+    ...(preferment && { preferment }),
+    ...(instead && {
+      instead: instead.map((change) =>
+        'dough' in change ? { text: change.text, dough: change.dough } : change,
+      ),
+    }),
+    cautions: cautions.map(({ text, source }) => `${text} (${source})`),
+  });
 
 /** @throws OutOfRange as `workOut` does */
 export const plan = (input: PlanInput): PlanOutput => asOutput(workOut(input));
 
-const unknownNames = (input: unknown): string[] =>
-  typeof input === 'object' && input !== null
-    ? Object.keys(input).filter((name) => !Object.hasOwn(planInput.shape, name))
-    : [];
-
 /**
- * The plan for an evening written as JSON. Names that are not known are left out, and the cautions say so.
- * @throws Fault in one sentence for text that is no JSON, or an evening that can't be planned
+ * The plan for an evening written as JSON.
+ * @throws Fault in one sentence for text that is no JSON, or an evening that can't be planned, unknown names among it
  */
 export function planFromText(json: string): PlanOutput {
   let input: unknown;
@@ -150,7 +164,5 @@ export function planFromText(json: string): PlanOutput {
       'The evening is expected as one JSON object, such as {"serveAt":"2026-05-02T19:00:00Z","pizzas":6}.',
     );
   }
-  const output = asOutput(workOut(input));
-  const unknown = unknownNames(input).map((name) => `"${name}" is not known to the plan and was left out.`);
-  return { ...output, cautions: [...unknown, ...output.cautions] };
+  return asOutput(workOut(input));
 }

@@ -1,4 +1,4 @@
-import type { Evening, EveningStep, Happening } from '../../../shared/evening.ts';
+import type { Evening, EveningStep, Happening, StepName } from '../../../shared/evening/evening.ts';
 import { gives } from './gives.ts';
 import { after, before, inOrder, linksOf, type Link } from './links.ts';
 import { utc } from './timeline.ts';
@@ -7,15 +7,15 @@ const MINUTE = 60_000;
 
 /** A step that is not where it was. `minutes` is how much later; `was` and `at` are instants. */
 export type Moved = { id: string; was: string; at: string; minutes: number };
-export type Replanned = { evening: Evening; moved: Moved[]; gives: string[] };
+type Replanned = { evening: Evening; moved: Moved[]; gives: string[] };
 
 type Known = { done: Map<string, number>; expected: Map<string, number>; shift: number };
 
 /** Ids that a happening means: "launch" without a pizza is the next one that has not been. */
-function idOf({ step, pizza }: Happening, evening: Evening, taken: Map<string, number>): string | undefined {
+function idOf({ step, pizza }: Happening, evening: Evening, used: Map<string, number>): string | undefined {
   if (pizza !== undefined) return `${step}:${pizza}`;
   const candidates = evening.steps.filter((each) => each.step === step);
-  return (candidates.find(({ id }) => !taken.has(id)) ?? candidates[0])?.id;
+  return (candidates.find(({ id }) => !used.has(id)) ?? candidates[0])?.id;
 }
 
 function knownOf(evening: Evening, happened: readonly Happening[], now: number): Known {
@@ -43,25 +43,76 @@ function silentOf(evening: Evening, links: readonly Link[], { done, expected }: 
 }
 
 type Placed = { is: Map<string, number>; done: Set<string> };
+type Seen = { now: number; readyAt: number | null };
 
-/** Where each step comes now: done ones where they were, others no sooner than now, plan and what they wait for. */
-function placed(evening: Evening, links: readonly Link[], known: Known, now: number): Placed {
+/** Steps that go with the fire and the table, not with the dough: where the first launch waits, they wait with it. */
+const WITH_LAUNCH: readonly StepName[] = ['sauce', 'light-fire', 'stone-on', 'vents', 'soak', 'toppings'];
+const AFTER_RUN: readonly StepName[] = ['shut-down', 'ash-out'];
+
+/** How much later than planned the last launch was, and its pizza; the rest of the run follows it. */
+function anchorOf(evening: Evening, { done }: Known): { pizza: number; late: number } | null {
+  const launched = evening.steps.filter(({ id, step }) => step === 'launch' && done.has(id));
+  const last = launched.reduce<EveningStep | undefined>(
+    (a, b) => ((a?.pizza ?? 0) > (b.pizza ?? 0) ? a : b),
+    undefined,
+  );
+  if (last?.pizza === undefined) return null;
+  return { pizza: last.pizza, late: (done.get(last.id) ?? 0) - Date.parse(last.at) };
+}
+
+/**
+ * Where each step comes now: done ones where they were, others no sooner than now, plan and what they wait for; `held`
+ * is by how much fire and table wait for a late dough, ms.
+ */
+function placed(evening: Evening, links: readonly Link[], known: Known, seen: Seen, held = 0): Placed {
+  const { now, readyAt } = seen;
   const { sure, likely } = silentOf(evening, links, known);
+  const anchor = anchorOf(evening, known);
+  const nextLaunch = `launch:${(anchor?.pizza ?? 0) + 1}`;
   const [is, done] = [new Map<string, number>(), new Set<string>()];
-  const place = ({ id, at }: EveningStep): number => {
+  const plannedAt = ({ step, pizza, at }: EveningStep): number => {
+    const inRun = pizza === undefined ? AFTER_RUN.includes(step) : pizza >= (anchor?.pizza ?? Infinity);
+    if (anchor && inRun) return Date.parse(at) + anchor.late;
+    return Date.parse(at) + known.shift + (pizza === undefined && WITH_LAUNCH.includes(step) ? held : 0);
+  };
+  const place = (step: EveningStep): number => {
+    const { id } = step;
+    const isForeseen = readyAt !== null && id === nextLaunch;
     const waits = links
-      .filter(({ to }) => to === id)
+      .filter(({ to, fire }) => to === id && !(fire && isForeseen))
       .map(({ from, minutes }) => (is.get(from) ?? -Infinity) + minutes * MINUTE);
-    const could = Math.max(Date.parse(at), ...waits);
+    const could = Math.max(Date.parse(step.at), ...waits);
     if (known.done.has(id) || sure.has(id) || (likely.has(id) && could <= now)) {
       done.add(id);
       return known.done.get(id) ?? Math.min(could, now);
     }
-    return Math.max(known.expected.get(id) ?? Date.parse(at) + known.shift, now, ...waits);
+    if (isForeseen) waits.push(readyAt);
+    const expected = known.expected.get(id);
+    // A bake that goes on is as long as the grill says, not as planned.
+    if (expected !== undefined && isBake(step) && known.done.has(`launch:${step.pizza}`))
+      return Math.max(expected, now);
+    return Math.max(expected ?? plannedAt(step), now, ...waits);
   };
   for (const step of inOrder(evening.steps, links)) is.set(step.id, place(step));
+  for (const step of evening.steps.filter((each) => isForHands(each) && !done.has(each.id)))
+    is.set(step.id, Math.max(now, handsAt(evening, step, is)));
+  const late = (is.get('launch:1') ?? 0) - Date.parse(firstLaunch(evening)) - known.shift;
+  if (held === 0 && late > 0 && !done.has('launch:1')) return placed(evening, links, known, seen, late);
   return { is, done };
 }
+
+const isBake = ({ step }: EveningStep): boolean => step === 'turn' || step === 'off';
+
+/** Steps of the hands keep their time before the launch that they are for. */
+const HANDS: readonly StepName[] = ['stretch', 'toppings', 'warm'];
+const isForHands = ({ step, pizza }: EveningStep): boolean => pizza !== undefined && HANDS.includes(step);
+
+function handsAt({ steps }: Evening, { pizza, at }: EveningStep, is: Map<string, number>): number {
+  const launch = steps.find(({ id }) => id === `launch:${pizza}`);
+  return (is.get(`launch:${pizza}`) ?? 0) - (Date.parse(launch?.at ?? at) - Date.parse(at));
+}
+
+const firstLaunch = ({ steps }: Evening): string => steps.find(({ id }) => id === 'launch:1')?.at ?? '';
 
 const movedOf = (was: Map<string, number>, is: Map<string, number>): Moved[] =>
   [...was].flatMap(([id, before]) => {
@@ -72,24 +123,31 @@ const movedOf = (was: Map<string, number>, is: Map<string, number>): Moved[] =>
 
 /**
  * The evening after what happened, seen at `now`. What is done stays; everything after moves as it must: the bulk
- * gives way by a fifth before the guests wait. An `at` after `now` is when something is now expected ("the stone is
- * ready at …" as `soak`, "the guests come at …" as `serve`). `evening` is the plan as first worked out, `happened` all
- * that has happened since, so that the same call always gives the same plan.
+ * gives way by a fifth before the guests wait, and from the first launch on the run follows the launches. An `at` after
+ * `now` is when something is now expected ("the guests come at …" as `serve`). `readyAt` is the stone's own forecast,
+ * ms: it decides the next launch alone. `evening` is the plan as first worked out, `happened` all that has happened
+ * since, so that the same call always gives the same plan.
  */
-export function replan(evening: Evening, happened: readonly Happening[], now: string): Replanned {
-  const at = Date.parse(now);
+export function replan(
+  evening: Evening,
+  happened: readonly Happening[],
+  now: string,
+  readyAt: number | null = null,
+): Replanned {
+  const seen = { now: Date.parse(now), readyAt };
   const links = linksOf(evening);
-  const known = knownOf(evening, happened, at);
-  const { is, done } = placed(evening, links, known, at);
+  const known = knownOf(evening, happened, seen.now);
+  const { is, done } = placed(evening, links, known, seen);
   const was = new Map(evening.steps.map((step) => [step.id, Date.parse(step.at)]));
   const steps = evening.steps
     .map((step) => ({ ...step, at: utc(is.get(step.id) ?? Date.parse(step.at)), done: done.has(step.id) }))
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
   const later = (is.get('launch:1') ?? 0) - (was.get('launch:1') ?? 0);
   const serveAt = utc(Date.parse(evening.serveAt) + later);
+  const lastOffAt = steps.findLast(({ step }) => step === 'off')?.at ?? serveAt;
   return {
-    evening: { ...evening, steps, serveAt },
+    evening: { ...evening, steps, serveAt, lastOffAt },
     moved: movedOf(was, is),
-    gives: gives({ evening, was, is, done }),
+    gives: gives({ evening, was, is, done, isForeseen: readyAt !== null }),
   };
 }

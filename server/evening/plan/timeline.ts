@@ -1,7 +1,7 @@
-import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening.ts';
-import { CAUTIONS, type CautionId } from '../cautions.ts';
-import { soakSeconds } from '../stone/setting.ts';
-import { textOf, type Told } from './text.ts';
+import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
+import { cautionIn, type CautionId } from '../caution-list.ts';
+import { bakeOf, REFUEL, type Lot } from './layout.ts';
+import { textOf, type StepParameters } from './step-text.ts';
 
 const MINUTE = 60_000;
 
@@ -9,97 +9,127 @@ const MINUTE = 60_000;
 const TAKES = {
   weigh: 10,
   mix: 5,
-  sauceAhead: 90,
-  toppingsAhead: 25,
+  /** Before the fire is lit, which wants the hands for itself. */
+  sauceAhead: 20,
+  sauce: 10,
   stretchAhead: 4,
-  stoneAfterLighting: 10,
-  /** Beside what the stone needs to be warm right through. */
-  soak: 5,
+  /** Until the coals glow. */
+  stoneAfterLighting: 12,
+  /** Before the soak: the dome is near its place, and the vents tame it. */
+  ventsAhead: 15,
   /** From off to the plate: the cheese sets, the slices are cut. */
   serve: 1.5,
   shutAfter: 2,
-  ashAfter: 24 * 60,
+  /** Up to a day until the grill is cold (ours), then 48 h: an insurer's page on charcoal. So it is no hour of the night. */
+  ashAfter: (24 + 48) * 60,
 } as const;
 
 /** Balling takes about 1.5 min a ball and 3 min around it. Minutes. */
 const balling = (pizzas: number): number => 3 + 1.5 * pizzas;
 
-/** Turn and off after the launch, min; the turn is due at 210 of 450 s unless said (common practice, no source). */
-export function bakeOf(settings: PlanSettings): { turn: number; off: number } {
-  const off = settings.bakeMinutes;
-  return { turn: Math.min(settings.turnMinutes ?? (off * 210) / 450, off), off };
-}
-
 type Raw = { step: StepName; pizza?: number; minutes: number };
 
-/** Steps of the fire and of dough and toppings, minutes against the first launch. */
-function before(told: Told): Raw[] {
-  const { settings, bulk, lead } = told;
-  const { material, thicknessMm } = settings.stone;
-  const soak = TAKES.soak + Math.round(soakSeconds(material, thicknessMm) / 60);
-  const stretch = -TAKES.stretchAhead;
-  const rest = stretch - settings.restMinutes;
-  const ball = rest - balling(settings.pizzas);
-  const warm = ball - bulk.warm * 60;
-  const cold = warm - bulk.cold * 60;
-  const start = cold - bulk.first * 60;
-  const mix = start - settings.kneadMinutes - TAKES.mix;
-  const inFridge: Raw[] =
-    bulk.cold > 0
-      ? [
-          { step: 'cold', minutes: cold },
-          { step: 'warm', minutes: warm },
-        ]
-      : [];
+/** What is done one after the other with the dough, and how long each lasts, min: the last of it ends with the launch. */
+function doughChain({ settings, recipe, fermentation }: StepParameters): [StepName, number][] {
+  const { first, cold, warm, balls, coldAs } = fermentation.hours;
+  const { preferment } = recipe;
+  const inFridge = (out: number): [StepName, number][] => [
+    ['cold', cold * 60],
+    ['warm', out * 60],
+  ];
+  const ball: [StepName, number] = ['ball', balling(settings.pizzas)];
+  const room = Math.max(balls * 60, TAKES.stretchAhead);
   return [
-    { step: 'weigh', minutes: mix - TAKES.weigh },
-    { step: 'mix', minutes: mix },
-    { step: 'knead', minutes: mix + TAKES.mix },
-    { step: 'bulk', minutes: start },
-    ...inFridge,
-    { step: 'ball', minutes: ball },
-    { step: 'rest', minutes: rest },
-    { step: 'sauce', minutes: -TAKES.sauceAhead },
-    { step: 'light-fire', minutes: -lead },
-    { step: 'stone-on', minutes: -lead + Math.min(TAKES.stoneAfterLighting, lead / 3) },
-    { step: 'soak', minutes: -Math.min(soak, lead / 3) },
-    { step: 'toppings', minutes: -TAKES.toppingsAhead },
+    ...(preferment ? [['preferment', preferment.hours * 60] satisfies [StepName, number]] : []),
+    ['weigh', TAKES.weigh],
+    ['mix', TAKES.mix],
+    ['knead', settings.kneadMinutes],
+    ['bulk', first * 60],
+    ...(coldAs === 'mass' && cold > 0 ? inFridge(warm) : []),
+    ball,
+    ...(coldAs === 'balls' && cold > 0
+      ? [['rest', 0] satisfies [StepName, number], ...inFridge(balls)]
+      : [['rest', room] satisfies [StepName, number]]),
+  ];
+}
+
+/** Steps so placed that each lasts as long as it takes and the last ends at 0 min. */
+function endingAtLaunch(chain: readonly [StepName, number][]): Raw[] {
+  let at = 0;
+  return chain
+    .toReversed()
+    .map(([step, lasts]) => ({ step, minutes: (at -= lasts) }))
+    .reverse();
+}
+
+/** Before the fire, not while the hands make balls, and never as the first of the evening's work. */
+function sauceAt(dough: readonly Raw[], lit: number): number {
+  const at = (step: StepName): number => dough.find((each) => each.step === step)?.minutes ?? -Infinity;
+  const wanted = lit - TAKES.sauceAhead;
+  const isBalling = at('ball') - TAKES.sauce < wanted && wanted < at('rest');
+  const free = isBalling && at('rest') + TAKES.sauce <= lit ? at('rest') : wanted;
+  return Math.max(free, dough[0]?.minutes ?? -Infinity);
+}
+
+/** Steps of the fire and of dough and toppings, minutes against the first launch. */
+function before(parameters: StepParameters): Raw[] {
+  const { fire, layout } = parameters;
+  const toSoak = fire.lead - fire.soak;
+  const lot =
+    (step: StepName) =>
+    (lot: Lot): Raw => ({
+      step,
+      ...(lot.pizza > 1 && { pizza: lot.pizza }),
+      minutes: lot.at,
+    });
+  const dough = endingAtLaunch(doughChain(parameters));
+  return [
+    ...dough,
+    { step: 'sauce', minutes: sauceAt(dough, -fire.lead) },
+    { step: 'light-fire', minutes: -fire.lead },
+    { step: 'stone-on', minutes: -fire.lead + Math.min(TAKES.stoneAfterLighting, toSoak / 3) },
+    { step: 'vents', minutes: -fire.soak - Math.min(TAKES.ventsAhead, toSoak / 3) },
+    { step: 'soak', minutes: -fire.soak },
+    ...layout.toppings.map(lot('toppings')),
+    ...layout.balls.map(lot('warm')),
   ];
 }
 
 /** Steps of each pizza, minutes against the first launch. */
-function ofPizza(settings: PlanSettings, pizza: number): Raw[] {
+function run({ settings, layout }: StepParameters): Raw[] {
   const { turn, off } = bakeOf(settings);
-  const launch = (pizza - 1) * (off + settings.recoveryMinutes);
-  return [
-    { step: 'stretch', pizza, minutes: launch - TAKES.stretchAhead },
-    { step: 'launch', pizza, minutes: launch },
-    { step: 'turn', pizza, minutes: launch + turn },
-    { step: 'off', pizza, minutes: launch + off },
-  ];
+  return layout.launches.flatMap((launch, i): Raw[] => {
+    const pizza = i + 1;
+    return [
+      ...(layout.refuels.some((fill) => fill.pizza === pizza)
+        ? [{ step: 'refuel', pizza, minutes: launch - REFUEL } as const]
+        : []),
+      { step: 'stretch', pizza, minutes: launch - TAKES.stretchAhead },
+      { step: 'launch', pizza, minutes: launch },
+      ...(turn === null ? [] : [{ step: 'turn', pizza, minutes: launch + turn } as const]),
+      { step: 'off', pizza, minutes: launch + off },
+    ];
+  });
 }
 
-function after(settings: PlanSettings): Raw[] {
-  const { off } = bakeOf(settings);
-  const last = (settings.pizzas - 1) * (off + settings.recoveryMinutes) + off;
-  return [
-    { step: 'shut-down', minutes: last + TAKES.shutAfter },
-    { step: 'ash-out', minutes: last + TAKES.shutAfter + TAKES.ashAfter },
-  ];
-}
+const after = ({ layout: { lastOff } }: StepParameters): Raw[] => [
+  { step: 'shut-down', minutes: lastOff + TAKES.shutAfter },
+  { step: 'ash-out', minutes: lastOff + TAKES.shutAfter + TAKES.ashAfter },
+];
 
 const CAUTIONS_OF: Partial<Record<StepName, (settings: PlanSettings, pizza?: number) => CautionId[]>> = {
   weigh: () => ['raw-flour'],
-  'light-fire': () => ['smoke', 'place'],
+  'light-fire': () => ['smoke', 'place', 'no-fluids'],
   'stone-on': () => ['stone-warms-with-fire'],
+  refuel: () => ['charcoal', 'lid-hot-starved'],
   toppings: ({ rawMeat }) => (rawMeat ? ['raw-meat', 'toppings-warm'] : ['toppings-warm']),
   launch: (_settings, pizza) => (pizza === 1 ? ['lid-hot-starved', 'hot-surfaces'] : []),
-  'shut-down': () => ['wet-on-hot-stone'],
+  'shut-down': () => ['warm-coals', 'wet-on-hot-stone'],
   'ash-out': () => ['ash'],
 };
 
-export const cautionsOf = (step: StepName, settings: PlanSettings, pizza?: number) =>
-  (CAUTIONS_OF[step]?.(settings, pizza) ?? []).map((id) => CAUTIONS[id]);
+const cautionsOf = (step: StepName, settings: PlanSettings, pizza?: number) =>
+  (CAUTIONS_OF[step]?.(settings, pizza) ?? []).map((id) => cautionIn(id, settings.unit));
 
 /** An instant in ms as people write it in UTC, to the second. */
 export const utc = (ms: number): string => `${new Date(ms).toISOString().slice(0, 19)}Z`;
@@ -108,18 +138,17 @@ export const utc = (ms: number): string => `${new Date(ms).toISOString().slice(0
  * The steps in time order, worked back from serving: the first pizza comes off and is cut by `serveAt`, so its launch
  * lies before it. All arithmetic is on instants, so that no change of the clocks matters.
  */
-export function timeline(told: Told): EveningStep[] {
-  const { settings } = told;
+export function timeline(parameters: StepParameters): EveningStep[] {
+  const { settings } = parameters;
   const first = Date.parse(settings.serveAt) - (bakeOf(settings).off + TAKES.serve) * MINUTE;
-  const pizzas = Array.from({ length: settings.pizzas }, (_, i) => ofPizza(settings, i + 1)).flat();
-  return [...before(told), ...pizzas, ...after(settings)]
+  return [...before(parameters), ...run(parameters), ...after(parameters)]
     .sort((a, b) => a.minutes - b.minutes)
     .map(({ step, pizza, minutes }) => ({
       id: pizza === undefined ? step : `${step}:${pizza}`,
       step,
       ...(pizza !== undefined && { pizza }),
       at: utc(first + Math.round(minutes * 60) * 1000),
-      text: textOf(step, told, pizza),
+      text: textOf(step, parameters, pizza),
       done: false,
       cautions: cautionsOf(step, settings, pizza),
     }));

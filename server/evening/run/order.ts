@@ -1,5 +1,6 @@
 import type { Band } from '../../../shared/engine.ts';
-import type { Taste } from '../../../shared/evening.ts';
+import type { Taste } from '../../../shared/evening/evening.ts';
+import { temperatureText, type Unit } from '../../../shared/units.ts';
 import { within } from '../range.ts';
 
 /** A pizza that is still to come. */
@@ -80,11 +81,11 @@ export function proposeOrder(wishes: readonly Wish[], places: readonly Slot[]): 
 }
 
 /** Why a pizza stands where it does: "crisp, so late while the stone is at 281 °C". */
-export function reason(wish: Wish, slot: Slot, band: Band): string {
+export function reason(wish: Wish, slot: Slot, band: Band, unit: Unit = 'C'): string {
   const place = (slot.stone - band[0]) / (band[1] - band[0]);
   const where =
     place < 0.35 ? 'low in its band' : place > 0.65 ? 'high in its band' : 'in the middle of its band';
   const want = placeWanted(wish.taste);
   const likes = want < 0.4 ? 'likes it pale' : want > 0.6 ? 'likes it well done' : 'likes it middling';
-  return `${wish.eater || 'This one'} ${likes}; the stone will be ${where}, about ${Math.round(slot.stone)} °C.`;
+  return `${wish.eater || 'This one'} ${likes}; the stone will be ${where}, about ${temperatureText(slot.stone, unit)}.`;
 }

@@ -1,10 +1,10 @@
-import type { Material } from '../../../shared/evening.ts';
+import type { Material } from '../../../shared/evening/evening.ts';
 
 /** Conductivity W/mK, density kg/m³, heat capacity J/kgK. */
-export type Properties = { label: string; k: number; rho: number; c: number };
+type Properties = { label: string; k: number; rho: number; c: number };
 
 /**
- * Middle of each range of the handbook's section 7 (mostly recalled there; no baking stone in particular). A stone of
+ * Middle of each range of published property tables (mostly from memory; no baking stone in particular). A stone of
  * yours may lie 40 % to either side in effusivity.
  */
 export const PROPERTIES: Record<Material, Properties> = {
@@ -20,7 +20,7 @@ export const effusivity = ({ k, rho, c }: Omit<Properties, 'label'>): number => 
 /** Diffusivity α = k/(ρc), m²/s. */
 export const diffusivity = ({ k, rho, c }: Omit<Properties, 'label'>): number => k / (rho * c);
 
-/** Effusivity of pizza dough: the published paper's 887 (handbook section 7; dough ranges from 600 to 1160). */
+/** Effusivity of pizza dough: the published paper's 887 (Varlamov, Glatz & Grasso 2018; dough ranges from 600 to 1160). */
 export const DOUGH_EFFUSIVITY = 887;
 /** Dough at hand as it is launched, °C, where nobody says otherwise (common practice, no source). */
 export const DOUGH_AT_LAUNCH = 22;

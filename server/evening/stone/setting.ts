@@ -1,18 +1,18 @@
 import type { Band } from '../../../shared/engine.ts';
-import type { Material, StoneSetup } from '../../../shared/evening.ts';
-import { ZERO_CELSIUS_K } from '../../../shared/units.ts';
-import { figure, within } from '../range.ts';
+import type { Material, StoneSetup } from '../../../shared/evening/evening.ts';
+import { ZERO_CELSIUS_K, differenceText, type Unit } from '../../../shared/units.ts';
+import { within } from '../range.ts';
 import { STEFAN_BOLTZMANN } from './contact.ts';
 import { diffusivity, PROPERTIES } from './materials.ts';
 
 const THICK = [5, 60] as const;
 const metres = (thicknessMm: number): number => within('The stone', thicknessMm, THICK, 'mm') / 1000;
 
-/** Diffusion time L²/α, s: how long heat takes through a stone (handbook section 7). 5 to 60 mm. */
+/** Diffusion time L²/α, s: how long heat takes through a stone (textbook). 5 to 60 mm. */
 export const diffusionSeconds = (thicknessMm: number, alpha: number): number =>
   metres(thicknessMm) ** 2 / alpha;
 
-/** Slowest mode of a plate with one face insulated, s: 4L²/(π²α) (handbook section 7). */
+/** Slowest mode of a plate with one face insulated, s: 4L²/(π²α) (textbook). */
 export const slowestMode = (thicknessMm: number, alpha: number): number =>
   (4 * diffusionSeconds(thicknessMm, alpha)) / Math.PI ** 2;
 
@@ -25,7 +25,17 @@ export function soakSeconds(material: Material, thicknessMm: number, lagC = 40, 
   return Math.max(0, tau * Math.log(((4 / Math.PI) * lagC) / withinC));
 }
 
-/** Air in a gap, W/mK, and emissivity of both faces (handbook section 7). */
+/** Beside what the stone needs to be warm right through, min (common practice, no source). */
+const SOAK_BESIDE = 5;
+
+/** Minutes for which a stone is held in its band, once its surface is there, before the first launch. */
+export const soakMinutes = ({
+  material,
+  thicknessMm,
+}: Pick<StoneSetup, 'material' | 'thicknessMm'>): number =>
+  SOAK_BESIDE + Math.round(soakSeconds(material, thicknessMm) / 60);
+
+/** Air in a gap, W/mK, and emissivity of both faces (from memory). */
 const [K_AIR, EMISSIVITY] = [0.045, 0.9];
 
 /**
@@ -38,8 +48,8 @@ export function gapTransfer(gapMm: number, faceC: number, otherC: number): numbe
   return K_AIR / d + (4 * STEFAN_BOLTZMANN * mean ** 3) / (2 / EMISSIVITY - 1);
 }
 
-/** A plate that rests on the deflector, and its upper face to the dome, W/m²K (handbook section 7, illustrative). */
-export const RESTING = 300;
+/** A plate that rests on the deflector, and its upper face to the dome, W/m²K (our estimate). */
+const RESTING = 300;
 const UPPER = 45;
 
 /** Where the stone settles, °C: T_s = (h_b·T_b + h_t·T_t)/(h_b + h_t), deflector below and dome above. */
@@ -60,16 +70,24 @@ function deflectorFrom(stoneC: number, domeC: number, gapMm: number): number {
 }
 
 /** Stone and dome as they stood when settled, °C, and what is wanted of both. */
-export type Settled = { stoneC: number; domeC: number; stone: Band; dome: Band; setup: StoneSetup };
+export type Settled = {
+  stoneC: number;
+  domeC: number;
+  stone: Band;
+  dome: Band;
+  setup: StoneSetup;
+  /** Bases judged scorched less bases judged pale. */
+  scorched?: number;
+};
 
 const middle = ([low, high]: Band): number => (low + high) / 2;
 /** Stone and dome this near to what is wanted of their difference, °C, is left alone. */
-const NEAR = 12;
-/** Beyond this, mm, a wider gap hardly helps, since what radiates does not mind (handbook section 7). */
+const NEAR_CELSIUS = 12;
+/** Beyond this, mm, a wider gap hardly helps, since what radiates does not mind (radiation between plates, textbook). */
 const WIDE = 20;
 
-function wider({ stoneC, domeC, setup }: Settled, excess: number): string {
-  const runs = `The stone runs ${figure(stoneC - domeC, 0)} °C over the dome`;
+function wider({ stoneC, domeC, setup }: Settled, excess: number, unit: Unit): string {
+  const runs = `The stone runs ${differenceText(stoneC - domeC, unit)} over the dome`;
   if (setup.gapMm >= WIDE)
     return `${runs}, and the gap is wide already: shield it with a second plate, or bake with a smaller fire for longer.`;
   const below = deflectorFrom(stoneC, domeC, setup.gapMm);
@@ -78,20 +96,26 @@ function wider({ stoneC, domeC, setup }: Settled, excess: number): string {
   const chosen = gaps.find((gap) => stoneC - at(gap) >= excess) ?? WIDE;
   const drop = stoneC - at(chosen);
   const rest = drop < excess / 2 ? '; the rest takes a second plate, or a smaller fire for longer' : '';
-  return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${figure(drop, 0)} °C by the heat balance)${rest}.`;
+  return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${differenceText(drop, unit)} by the heat balance)${rest}.`;
 }
 
-function narrower({ stoneC, domeC, setup }: Settled): string {
-  const said =
-    domeC > stoneC ? `${figure(domeC - stoneC, 0)} °C under` : `only ${figure(stoneC - domeC, 0)} °C over`;
+function narrower({ stoneC, domeC, setup }: Settled, unit: Unit): string {
+  const text =
+    domeC > stoneC
+      ? `${differenceText(domeC - stoneC, unit)} under`
+      : `only ${differenceText(stoneC - domeC, unit)} over`;
   const cure = setup.gapMm > 5 ? 'narrow the gap under it' : 'let it soak longer before the first launch';
-  return `The stone runs ${said} the dome: ${cure}.`;
+  return `The stone runs ${text} the dome: ${cure}.`;
 }
 
-/** Advice from a cook's settled stone and dome; null where their difference is about what the bands want. */
-export function settingAdvice(settled: Settled): string | null {
+/**
+ * Advice from a cook's settled stone and dome; null where their difference is about what the bands want, or where the
+ * bases were judged the other way: what was tasted counts for more than what was reckoned.
+ */
+export function settingAdvice(settled: Settled, unit: Unit = 'C'): string | null {
   const wanted = middle(settled.stone) - middle(settled.dome);
   const excess = settled.stoneC - settled.domeC - wanted;
-  if (excess > NEAR) return wider(settled, excess);
-  return excess < -NEAR ? narrower(settled) : null;
+  if (Math.abs(excess) <= NEAR_CELSIUS) return null;
+  if (excess * (settled.scorched ?? 0) < 0) return null;
+  return `${excess > 0 ? wider(settled, excess, unit) : narrower(settled, unit)} Our estimate.`;
 }

@@ -1,21 +1,21 @@
-import type { DoughMasses } from '../../../shared/evening.ts';
-import { OutOfRange, within } from '../range.ts';
+import type { DoughMasses } from '../../../../shared/evening/evening.ts';
+import { OutOfRange, within } from '../../range.ts';
 
 /** Baker's percentages: each ingredient as a fraction of the flour. */
 export type Parts = { hydration: number; salt: number; yeast: number; oil?: number; sugar?: number };
 
 /** What the dough is scaled by: pizzas of a size, the mass in the bowl, or the flour that is there. Grams. */
-export type Amount = { pizzas: number; ballGrams: number } | { totalGrams: number } | { flourGrams: number };
+type Amount = { pizzas: number; ballGrams: number } | { totalGrams: number } | { flourGrams: number };
 
 const sumOfParts = ({ hydration, salt, yeast, oil = 0, sugar = 0 }: Parts): number =>
   1 + hydration + salt + yeast + oil + sugar;
 
 /**
- * Flour, g. Flour = n · ball / (1 + h + s + y + oil + sugar) / (1 − loss) (handbook section 10).
+ * Flour, g. Flour = n · ball / (1 + h + s + y + oil + sugar) / (1 − loss) (baker's percentages, common practice).
  * `loss` is the fraction of the dough that stays on hands and bowl, 0 to 0.25; it does not apply to flour at hand.
  * @throws OutOfRange for nothing to make, or a loss outside its range
  */
-export function flourFor(parts: Parts, amount: Amount, loss = 0): number {
+function flourFor(parts: Parts, amount: Amount, loss = 0): number {
   within('The loss', loss, [0, 0.25]);
   if ('flourGrams' in amount) return within('The flour', amount.flourGrams, [1, 1_000_000], 'g');
   if ('totalGrams' in amount)
@@ -64,13 +64,4 @@ export function weighable(exact: DoughMasses, scale: Scale = { coarse: 0.1, fine
   // The names are those of `other`, which are the members of DoughMasses.
   const rest = Object.fromEntries(grams) as Omit<DoughMasses, 'flourGrams' | 'totalGrams'>;
   return { flourGrams: flour / HUNDREDTHS, ...rest, totalGrams: total / HUNDREDTHS };
-}
-
-/**
- * Ball for a pizza of that size, g: 0.33 g of dough for each cm², which gives 175 g for 26 cm and 282 g for 33 cm
- * (180 to 280 g, handbook section 10, common practice). Holds from 15 to 45 cm.
- */
-export function ballFor(diameterCm: number): number {
-  const radius = within('The pizza', diameterCm, [15, 45], 'cm') / 2;
-  return Math.round((0.33 * Math.PI * radius ** 2) / 5) * 5;
 }

@@ -1,8 +1,11 @@
+import { differenceToFahrenheit, type Unit } from '../../../shared/units.ts';
+import { studentQuantile } from '../student.ts';
+
 /** A straight line through figures, with the error of its slope; null error where two points leave none. */
 export type Line = { slope: number; intercept: number; slopeError: number | null };
 
 /**
- * Least squares, times centred: b = Σ(t − t̄)(y − ȳ)/S_xx, se(b) = √(RSS/(n − 2)/S_xx) (handbook section 6).
+ * Least squares, times centred: b = Σ(t − t̄)(y − ȳ)/S_xx, se(b) = √(RSS/(n − 2)/S_xx) (textbook).
  * Null for fewer than two points, or all at one time.
  */
 export function fitLine(points: readonly (readonly [t: number, y: number])[]): Line | null {
@@ -28,15 +31,15 @@ export type Season = {
   rightShare: number | null;
 };
 
-export type TrendName = Exclude<keyof Season, 'label'>;
-export type Trend = {
+type TrendName = Exclude<keyof Season, 'label'>;
+type Trend = {
   name: TrendName;
   points: { label: string; value: number }[];
   mean: number;
   /** Change from one cook to the next, and its error; null where it can't be said. */
   perCook: number | null;
   error: number | null;
-  /** Plain words, only where it is more than chance would have it (over 2 errors, 4 cooks at least). */
+  /** Plain words, only where it is more than chance would have it (95 % by Student's t, 4 cooks at least). */
   words: string | null;
 };
 
@@ -69,7 +72,7 @@ const SAID: Record<TrendName, { rises: string; falls: string; unit: string; scal
 };
 const LEAST_COOKS = 4;
 
-function trendOf(name: TrendName, cooks: readonly Season[]): Trend {
+function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend {
   const known = cooks.flatMap((cook, i) => {
     const value = cook[name];
     return value === null ? [] : [{ i, label: cook.label, value }];
@@ -80,9 +83,11 @@ function trendOf(name: TrendName, cooks: readonly Season[]): Trend {
     line !== null &&
     line.slopeError !== null &&
     known.length >= LEAST_COOKS &&
-    Math.abs(line.slope) > 2 * line.slopeError &&
+    Math.abs(line.slope) > studentQuantile(0.975, known.length - 2) * line.slopeError &&
     line.slope !== 0;
-  const by = Math.round(Math.abs(line?.slope ?? 0) * scale * 10) / 10;
+  const inF = unit === '°C' && shown === 'F';
+  const size = Math.abs(line?.slope ?? 0) * scale;
+  const by = Math.round((inF ? differenceToFahrenheit(size) : size) * 10) / 10;
   return {
     name,
     points: known.map(({ label, value }) => ({ label, value })),
@@ -90,14 +95,14 @@ function trendOf(name: TrendName, cooks: readonly Season[]): Trend {
     perCook: line?.slope ?? null,
     error: line?.slopeError ?? null,
     words: sure
-      ? `${line.slope > 0 ? rises : falls}: ${by} ${unit} a cook over ${known.length} cooks.`
+      ? `${line.slope > 0 ? rises : falls}: ${by} ${inF ? '°F' : unit} a cook over ${known.length} cooks.`
       : null,
   };
 }
 
 /** Trends over cooks, oldest first; one for each figure that at least one cook has. */
-export const trends = (cooks: readonly Season[]): Trend[] =>
+export const trends = (cooks: readonly Season[], unit: Unit = 'C'): Trend[] =>
   // The keys of a Record typed by TrendName are its names.
   (Object.keys(SAID) as TrendName[])
-    .map((name) => trendOf(name, cooks))
+    .map((name) => trendOf(name, cooks, unit))
     .filter(({ points }) => points.length > 0);

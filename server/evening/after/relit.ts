@@ -1,0 +1,42 @@
+/**
+ * Whether a grill whose cook was ended has been lit again, by its warm probes alone. Left to itself it only cools: the
+ * dome that was opened comes back at most to what its stone has, and a stone that has fallen does not warm by itself.
+ * The figures are ours.
+ */
+type Course = { from: number; low: number; last: number };
+export type Watch = { stone: Course | null; dome: Course | null; sinceRise: number | null };
+export const freshWatch = (): Watch => ({ stone: null, dome: null, sinceRise: null });
+
+/** It has begun to cool once it is so much below where it was, °C, or below this. */
+const FALLEN = { by: 20, below: 60 };
+/** A rise over its lowest that is clear, °C: of either beside the other, and of a dome whose stone is not known. */
+const RISE = { clear: 40, dome: 100 };
+/** A dome with a fire under it is so much hotter than its stone, °C. */
+const OVER_STONE = 10;
+/** A rise counts once it has held for so long, s. */
+const RISE_HOLDS_SECONDS = 60;
+
+const courseTo = (course: Course | null, celsius: number): Course =>
+  course
+    ? { ...course, low: Math.min(course.low, celsius), last: celsius }
+    : { from: celsius, low: celsius, last: celsius };
+
+const risen = (course: Course | null): number =>
+  course && (course.low <= course.from - FALLEN.by || course.low < FALLEN.below)
+    ? course.last - course.low
+    : 0;
+
+function isRising({ stone, dome }: Watch): boolean {
+  if (risen(stone) >= RISE.clear) return true;
+  const isOverStone = stone === null || (dome?.last ?? 0) > stone.last + OVER_STONE;
+  return isOverStone && risen(dome) >= (stone === null ? RISE.dome : RISE.clear);
+}
+
+/** Takes in a good reading, t s, °C. */
+export function watched(watch: Watch, role: 'stone' | 'dome', t: number, celsius: number): Watch {
+  const next = { ...watch, [role]: courseTo(watch[role], celsius) };
+  return { ...next, sinceRise: isRising(next) ? (watch.sinceRise ?? t) : null };
+}
+
+export const isRelit = ({ sinceRise }: Watch, t: number): boolean =>
+  sinceRise !== null && t - sinceRise >= RISE_HOLDS_SECONDS;

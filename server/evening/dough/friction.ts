@@ -1,0 +1,26 @@
+import type { PlanSettings } from '../../../shared/evening/evening.ts';
+import { frictionFrom, mix } from './physics/heat.ts';
+import { FRICTION } from './kitchen.ts';
+import { mixingOf } from './schedule.ts';
+
+/** What a mixer was found to do: F of the bakers' rule, °C, as a mean of so many doughs. */
+export type Learnt = { frictionC: number; doughs: number };
+
+/** Doughs that the mean goes back to: hands and mixers change. */
+const LATEST = 5;
+/** A friction so far out of the mixer's common range, °C, is a wrong thermometer or other water than planned. */
+const BEYOND = 12;
+
+/**
+ * The friction learnt with one more dough, found at `foundC` after kneading with the water and ice of its plan; null
+ * where that is no friction that such a mixer has, so that nothing is learnt of it.
+ */
+export function learnFriction(settings: PlanSettings, foundC: number, before: Learnt | null): Learnt | null {
+  const mixing = mixingOf(settings);
+  const found = frictionFrom(foundC, mixing, mix(mixing, settings.doughC));
+  const [low, high] = FRICTION[settings.mixer].range;
+  if (found < low - BEYOND || found > high + BEYOND) return null;
+  const weight = Math.min(before?.doughs ?? 0, LATEST - 1);
+  const mean = ((before?.frictionC ?? 0) * weight + found) / (weight + 1);
+  return { frictionC: Math.min(25, Math.max(0, mean)), doughs: (before?.doughs ?? 0) + 1 };
+}

@@ -1,0 +1,61 @@
+import type { PrefermentMasses, YeastSolution } from '../../../../shared/evening/dough.ts';
+import type { DoughMasses, PlanSettings, Yeast } from '../../../../shared/evening/evening.ts';
+import { ballGramsOf } from '../kitchen.ts';
+import { exactMasses, weighable } from './masses.ts';
+import { prefermentOf } from './preferment.ts';
+import type { Fermentation } from '../schedule.ts';
+import { convertYeast } from '../physics/yeast.ts';
+
+/** All that is weighed. `dough` is all of it, the preferment and the yeast's solution being parts of it, g. */
+export type Recipe = {
+  dough: DoughMasses;
+  preferment: PrefermentMasses | null;
+  solution: YeastSolution | null;
+};
+
+/** Below this a kitchen scale does not weigh it, g; a part of a solution is no less than this, g. */
+const [WEIGHED, TAKEN] = [1, 10];
+
+/**
+ * How a kitchen weighs less than a gram of yeast: 1 g stirred into 100 g of water, of which the part with so much yeast
+ * goes into the dough; 1000 g where that part would be under 10 g. Null where it can be weighed, or there is none.
+ */
+export function solutionOf(yeastGrams: number): YeastSolution | null {
+  if (yeastGrams >= WEIGHED || yeastGrams <= 0) return null;
+  const take = (water: number): number => Math.round(yeastGrams * (water + 1));
+  const waterGrams = take(100) < TAKEN ? 1000 : 100;
+  return { yeastGrams: 1, waterGrams, takeGrams: take(waterGrams) };
+}
+
+const inTenths = (grams: number): number => Math.round(grams * 10) / 10;
+const inHundredths = (grams: number): number => Math.round(grams * 100) / 100;
+
+/** @throws OutOfRange for nothing to make */
+export function recipeOf(
+  settings: PlanSettings,
+  { yeastFraction }: Pick<Fermentation, 'yeastFraction'>,
+): Recipe {
+  const { hydration, saltFraction: salt, oilFraction: oil, sugarFraction: sugar, yeast } = settings;
+  const amount = { pizzas: settings.pizzas, ballGrams: ballGramsOf(settings) };
+  const parts = { hydration, salt, yeast: yeastFraction, oil, sugar };
+  const dough = weighable(exactMasses(parts, amount, settings.wasteFraction));
+  const preferment = prefermentMasses(settings, dough, yeast);
+  // Not from the rounded grams: a hundredth is much of a little.
+  const inPreferment = convertYeast(prefermentOf(settings)?.yeast ?? 0, 'instant', yeast);
+  const own = dough.flourGrams * (yeastFraction - inPreferment);
+  return { dough, preferment, solution: own < 0.001 ? null : solutionOf(own) };
+}
+
+function prefermentMasses(settings: PlanSettings, dough: DoughMasses, yeast: Yeast): PrefermentMasses | null {
+  const own = prefermentOf(settings);
+  if (!own) return null;
+  const { kind, flourShare, waterShare, hours, celsius } = own;
+  const flourGrams = inTenths(dough.flourGrams * flourShare);
+  const waterGrams = Math.min(dough.waterGrams, inTenths(dough.flourGrams * waterShare));
+  const yeastGrams = Math.min(
+    dough.yeastGrams,
+    inHundredths(dough.flourGrams * convertYeast(own.yeast, 'instant', yeast)),
+  );
+  const totalGrams = inHundredths(flourGrams + waterGrams + yeastGrams);
+  return { kind, flourGrams, waterGrams, yeastGrams, totalGrams, hours, celsius };
+}

@@ -1,0 +1,39 @@
+import type { LidHazard } from '../../../shared/evening/evening.ts';
+import { CAUTIONS } from '../caution-list.ts';
+import type { CookSituation } from './situation.ts';
+import { asksToClose, isNarrow, isWide } from './vent-state.ts';
+
+/** Below this dome, °C, nothing is said of flaring: one public page says 260; kept lower on purpose. */
+const FLARE_ABOVE = 200;
+/** Vents that were opened count as open after so long, s (ours: several times the 10 s that the instruction waits). */
+const AIRED_AFTER = 60;
+/** A dome that falls by so much, °C/min, with low vents and no lid to explain it, is of a fire without air (ours). */
+const STARVING_RATE = -2;
+/** A lid upsets the dome for so long, s. */
+const LID_UPSETS = 240;
+
+/** What stands in each instruction that leads to the lid; common practice, two public grilling-safety pages agree. */
+const LID_INSTRUCTION =
+  "Before the lid: open the vents, wait 10 s, lift it a hand's breadth, then open; face and arms aside.";
+
+/**
+ * Whether opening the lid now could let a starved fire flare, with the instruction that goes before it; null where not.
+ * A dome that is not known counts as hot. A lid that is open already is past it.
+ */
+export function lidHazard(cook: CookSituation): LidHazard | null {
+  if (cook.lidOpen || (cook.dome ?? Infinity) < FLARE_ABOVE) return null;
+  const why = starvedBecause(cook);
+  return why === null ? null : { text: LID_INSTRUCTION, why, source: CAUTIONS['lid-hot-starved'].source };
+}
+
+function starvedBecause({ vents, t, alerts, domePerMinute, sinceLid }: CookSituation): string | null {
+  const { position, since, statedAt, before } = vents;
+  if (isNarrow(position)) return `The vents were said to be ${position === 'shut' ? 'shut' : 'nearly shut'}.`;
+  if (isNarrow(before) && t - since < AIRED_AFTER) return 'The vents were opened only just now.';
+  const falls = domePerMinute !== null && domePerMinute < STARVING_RATE && sinceLid > LID_UPSETS;
+  if (position === 'low' && falls) return 'The vents are low and the dome is falling.';
+  const isCalled = alerts.some(
+    ({ alert, raisedAt }) => asksToClose(alert) && !(isWide(position) && statedAt > raisedAt),
+  );
+  return isCalled ? 'The fire was to be closed down.' : null;
+}

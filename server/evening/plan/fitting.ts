@@ -1,0 +1,148 @@
+import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
+import { doughParts, type DoughFormula } from '../../../shared/evening/formula.ts';
+import type { Change, Fit } from '../../../shared/evening/fit.ts';
+import { SHIPPED } from '../dough/recipe/formula.ts';
+import { spoken } from '../dough/notes.ts';
+import { figure } from '../range.ts';
+import { clockAhead, hourOf } from './night.ts';
+import { utc } from './timeline.ts';
+
+const MINUTE = 60_000;
+/** Servings are proposed on whole five minutes. */
+const ROUND = 5 * MINUTE;
+const HOUR = 60 * MINUTE;
+const DAY = 24 * HOUR;
+
+type Plan = (settings: PlanSettings) => Evening;
+
+/** A time as people say it: "20 min", "5 h 50 min", "2 days 3 h". */
+export function span(ms: number): string {
+  const minutes = Math.max(0, Math.round(ms / MINUTE));
+  const [days, hours, rest] = [Math.floor(minutes / 1440), Math.floor((minutes % 1440) / 60), minutes % 60];
+  const parts = [
+    days > 0 && `${days} ${days === 1 ? 'day' : 'days'}`,
+    hours > 0 && `${hours} h`,
+    days === 0 && (rest > 0 || hours === 0) && `${rest} min`,
+  ];
+  return parts.filter(Boolean).join(' ');
+}
+
+const firstOf = ({ steps }: Evening): number => Date.parse(steps[0]?.at ?? '');
+const inTime = (evening: Evening, now: number): boolean => firstOf(evening) >= now;
+
+function whyNot({ steps, settings }: Evening, now: number): string {
+  const serve = Date.parse(settings.serveAt);
+  if (serve <= now) return `The first pizza was wanted ${span(now - serve)} ago.`;
+  const first = steps[0];
+  const what = first?.step === 'light-fire' ? 'The fire has to be lit' : 'This dough has to be begun';
+  return `${what} ${span(serve - Date.parse(first?.at ?? ''))} before the first pizza is served, and serving is only ${span(serve - now)} away.`;
+}
+
+/** Hours around the wished time of day at which guests come too: from lunch to late, for an evening (ours). */
+const COMES = { before: 7 * HOUR, after: 3 * HOUR } as const;
+/** Up to so much later is still the same evening's plan, and is said first. */
+const SAME_EVENING = 3 * HOUR;
+
+/** Hours of the local day at which guests come, where it is known (ours): else at noon, the next one. */
+const TABLE = { from: 11, to: 23, noon: 12 } as const;
+
+function byDay({ serveAt }: PlanSettings, at: number): number {
+  const ahead = clockAhead(serveAt);
+  if (ahead === null) return at;
+  const hour = hourOf(at, ahead);
+  if (hour >= TABLE.from && hour < TABLE.to) return at;
+  const midnight = at + ahead - ((at + ahead) % DAY) - ahead;
+  return midnight + (hour < TABLE.from ? 0 : DAY) + TABLE.noon * HOUR;
+}
+
+/** The same dough as soon as it can be at an hour at which guests come, and at the same hour of a day to come. */
+function laterServings(wish: Evening, now: number): Change[] {
+  const serve = Date.parse(wish.settings.serveAt);
+  const late = now - firstOf(wish);
+  const nextDay = serve + Math.max(1, Math.ceil(late / DAY)) * DAY;
+  const earliest = Math.ceil((serve + late) / ROUND) * ROUND;
+  const isTonight = nextDay - earliest >= DAY - COMES.after;
+  const soonest = byDay(wish.settings, isTonight ? earliest : Math.max(earliest, nextDay - COMES.before));
+  const days = Math.round((nextDay - serve) / DAY);
+  const text = `The same dough at the same hour, ${days === 1 ? 'a day' : `${days} days`} later.`;
+  const same = { text, serveAt: utc(nextDay) };
+  if (nextDay - soonest < ROUND) return [same];
+  const soon = { text: `The same dough, served ${span(soonest - serve)} later.`, serveAt: utc(soonest) };
+  return soonest - serve <= SAME_EVENING ? [soon, same] : [same, soon];
+}
+
+/** Hours as the settings count them: the cold is in the mass's, or comes after as balls. */
+function hoursOf({ bulkHours, coldHours = 0, coldAs, ballHours = 2 }: DoughFormula, asked: PlanSettings) {
+  const cold = coldHours > 0 && coldAs !== asked.coldAs ? coldHours : 0;
+  return { bulkHours: bulkHours + (asked.coldAs === 'mass' ? cold : -cold), coldHours, ballHours };
+}
+
+const DOUGHS = SHIPPED.filter((formula) => formula.kind === 'dough');
+/** Hours in the mass and as balls of a dough for those who are late, the longest first (our own). */
+const QUICK = [
+  [2.5, 1.5],
+  [2, 1],
+  [1.5, 1],
+  [1, 0.75],
+] as const;
+
+/** Hours decide where the yeast does not: one that was given is left to them. */
+const byHours = ({ yeastFraction }: PlanSettings) => (yeastFraction === null ? {} : { yeastFraction: null });
+
+/** Time in the mass is proposed in steps of a quarter, and no shorter than the least, h in the room. */
+const [QUARTER, LEAST_ROOM] = [0.25, 1];
+
+/** The same dough with more yeast, in the time that there is; none where its yeast was not given, or it is too late. */
+function moreYeast(wish: Evening, now: number, plan: Plan): Change[] {
+  const { settings, bulkHours, coldHours, ballHours } = wish;
+  if (settings.yeastFraction === null) return [];
+  const shorter = Math.floor((bulkHours - (now - firstOf(wish)) / HOUR) / QUARTER) * QUARTER;
+  if (shorter - (settings.coldAs === 'mass' ? coldHours : 0) < LEAST_ROOM) return [];
+  const dough = { bulkHours: shorter, coldHours, ballHours, yeastFraction: null };
+  const [more, given] = [plan({ ...settings, ...dough }), wish].map(({ dough: { yeastGrams } }) =>
+    figure(yeastGrams, 2),
+  );
+  return [{ text: `More yeast, ${more} g instead of ${given} g: ${spoken(shorter)} in the mass.`, dough }];
+}
+
+/** Other doughs for the same serving, the longest first; quick ones are for where no usual one fits. */
+function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[] } {
+  const shipped = DOUGHS.map((formula) => ({
+    text: `Another dough: “${formula.name}”.`,
+    dough: { ...hoursOf(formula, settings), ...byHours(settings) },
+    formula: { id: formula.id, version: formula.version },
+  })).filter(({ dough }) => dough.bulkHours >= 1);
+  type Shipped = (typeof shipped)[number];
+  const total = ({ dough }: Shipped): number => dough.bulkHours + dough.ballHours;
+  const quick = QUICK.map(([bulkHours, ballHours]) => ({
+    text: `A quick dough with more yeast: ${bulkHours} h in the mass, ${ballHours} h as balls.`,
+    dough: { bulkHours, coldHours: 0, ballHours, ...byHours(settings) },
+  }));
+  return { shipped: shipped.sort((a, b) => total(b) - total(a)), quick };
+}
+
+/**
+ * Whether no step lies before `settings.now`; where one does, why, and what fits: each change planned again before it
+ * is proposed, two doughs and two servings at most.
+ */
+export function fitOf(wish: Evening, plan: Plan): Fit {
+  const { settings } = wish;
+  const now = Date.parse(settings.now ?? '');
+  if (Number.isNaN(now) || inTime(wish, now)) return { fits: true };
+  const isInTime = (change: Partial<PlanSettings>): boolean => inTime(plan({ ...settings, ...change }), now);
+  const fits = (change: Change): boolean => {
+    if ('serveAt' in change) return isInTime({ serveAt: change.serveAt });
+    const whole = DOUGHS.find(({ id }) => id === change.formula?.id);
+    return isInTime(change.dough) && (!whole || isInTime(doughParts(whole)));
+  };
+  const { shipped, quick } = otherDoughs(wish);
+  const doughs = [...moreYeast(wish, now, plan), ...shipped].filter(fits).slice(0, 2);
+  return {
+    fits: false,
+    why: whyNot(wish, now),
+    instead: [
+      ...(doughs.length > 0 ? doughs : quick.filter(fits).slice(0, 1)),
+      ...laterServings(wish, now).filter(fits),
+    ],
+  };
+}

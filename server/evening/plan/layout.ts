@@ -1,0 +1,124 @@
+import type { PlanSettings } from '../../../shared/evening/evening.ts';
+import { ballGramsOf, BALLS_AT_LEAST, kitchenOf } from '../dough/kitchen.ts';
+import { hoursTo } from '../dough/physics/lump.ts';
+import { burnt, factorOf, FIREBOX } from './charcoal.ts';
+import { weatherOf } from './fire.ts';
+
+/** Pizzas that have something together, by the first of them, counted from 1; when it comes, min. */
+export type Lot = { pizza: number; at: number };
+
+/** The run of pizzas on the stone, minutes against the first launch. */
+export type Layout = {
+  launches: number[];
+  /** Pizzas before which charcoal is added. */
+  refuels: { pizza: number; grams: number }[];
+  /** Toppings come out of the fridge; so do balls, but those of the first lot, which rest in the room. */
+  toppings: Lot[];
+  balls: Lot[];
+  lastOff: number;
+  /** What burns, what is filled in at first, and what there has to be in all, g. */
+  charcoal: { burns: number; fill: number; have: number };
+};
+
+/** Minutes (common practice, no source): stone out and in again with fresh coals caught; toppings ahead of a launch. */
+export const REFUEL = 20;
+const TOPPINGS_AHEAD = { first: 25, later: 10 } as const;
+/** Toppings that spoil lie out for 2 h, 1 h above 32 °C (US Department of Agriculture). */
+const OUT_AT_MOST = { usual: 120, hot: 60, hotFrom: 32 } as const;
+
+/** A ball may wait so much longer than the first one of its lot, in a warm room less, min (common practice, no source). */
+const BALLS_WAIT = { usual: 150, warm: 75, warmFrom: 28 } as const;
+/** Less time than this in the fridge, min, is not worth the way. */
+const WORTH_COOLING = 30;
+/** Where a ball takes longer than this to come round, h, the room is cool enough to wait in. */
+const WARMING_AT_MOST = 4;
+
+/** Turn and off after the launch, min; the turn is due at 210 of 450 s unless said (common practice, no source). */
+export function bakeOf({ bakeMinutes: off, turnMinutes }: PlanSettings): {
+  turn: number | null;
+  off: number;
+} {
+  return { turn: turnMinutes === null ? null : Math.min(turnMinutes ?? (off * 210) / 450, off), off };
+}
+
+/** How long toppings may lie out here, min. */
+export const outAtMost = ({ outsideC, roomC }: PlanSettings): number =>
+  Math.max(outsideC ?? 20, roomC) > OUT_AT_MOST.hotFrom ? OUT_AT_MOST.hot : OUT_AT_MOST.usual;
+
+/** The fewest lots, as even as can be, of which none lasts longer than `atMost` min from its start to its last launch. */
+function lots(launches: readonly number[], start: (first: number) => number, atMost: number): Lot[] {
+  for (let count = 1; ; count++) {
+    const size = Math.ceil(launches.length / count);
+    const firsts = launches.flatMap((_, i) => (i % size === 0 ? [i] : []));
+    const lasts = (i: number): number => (launches[Math.min(i + size, launches.length) - 1] ?? 0) - start(i);
+    if (size === 1 || firsts.every((i) => lasts(i) <= atMost))
+      return firsts.map((i) => ({ pizza: i + 1, at: start(i) }));
+  }
+}
+
+/** Launches with the breaks in which charcoal is added, by what has burnt until then, g. */
+function runOf(settings: PlanSettings, burntBy: (minutes: number) => number) {
+  const { off } = bakeOf(settings);
+  const launches: number[] = [];
+  const fills: { pizza: number; burnt: number }[] = [];
+  let at = 0;
+  let filled: number = FIREBOX.holds;
+  for (let pizza = 1; pizza <= settings.pizzas; pizza++) {
+    if (pizza > 1 && burntBy(at + off) > filled - FIREBOX.glows) {
+      fills.push({ pizza, burnt: burntBy(at) });
+      filled = burntBy(at) + FIREBOX.holds;
+      at += REFUEL;
+    }
+    launches.push(at);
+    at += off + settings.recoveryMinutes;
+  }
+  return { launches, fills, lastOff: (launches.at(-1) ?? 0) + off };
+}
+
+/** Balls that wait in the fridge, and when they come out; none where the room is cool, in which all may wait. */
+function ballLots(settings: PlanSettings, launches: readonly number[], ballHours: number): Lot[] {
+  const { roomC } = settings;
+  const kilograms = ballGramsOf(settings) / 1000;
+  const warming = hoursTo(BALLS_AT_LEAST, kitchenOf(settings).fridgeC, roomC, kilograms);
+  if (warming > WARMING_AT_MOST) return [];
+  const ahead = 60 * Math.max(ballHours, warming);
+  const wait = roomC > BALLS_WAIT.warmFrom ? BALLS_WAIT.warm : BALLS_WAIT.usual;
+  return lots(launches, (i) => launches[i] ?? 0, wait)
+    .map(({ pizza, at }) => ({ pizza, at: at - ahead }))
+    .filter(({ pizza, at }) => pizza > 1 && at >= WORTH_COOLING - 60 * ballHours);
+}
+
+/** More is put in than will burn, so that it glows to the end; for the whole run and for what is left of it. */
+const [SPARE, SPARE_LATER] = [1.5, 1.3];
+const inHundreds = (grams: number): number => Math.ceil(grams / 100) * 100;
+
+/** `lead` is min from lighting to the first launch, `ballHours` those of the balls in the room before it. */
+export function layoutOf(settings: PlanSettings, lead: number, ballHours: number): Layout {
+  const weather = weatherOf(settings);
+  const factor = factorOf(settings.charcoalFactors ?? []);
+  const burntBy = (minutes: number): number => factor * burnt(weather, lead, minutes);
+  const { launches, fills, lastOff } = runOf(settings, burntBy);
+  const burns = burntBy(lastOff);
+  const refuels = fills.map(({ pizza, burnt: before }, i) => {
+    const until = fills[i + 1]?.burnt ?? burns;
+    return { pizza, grams: Math.max(300, inHundreds(SPARE_LATER * (until - before))) };
+  });
+  const fill = inHundreds(Math.min(SPARE * burns, FIREBOX.holds));
+  const launch = (i: number): number => launches[i] ?? 0;
+  const ahead = (i: number): number => (i === 0 ? TOPPINGS_AHEAD.first : TOPPINGS_AHEAD.later);
+  return {
+    launches,
+    refuels,
+    toppings: lots(launches, (i) => launch(i) - ahead(i), outAtMost(settings)),
+    balls: ballLots(settings, launches, ballHours),
+    lastOff,
+    charcoal: {
+      burns: Math.round(burns / 10) * 10,
+      fill,
+      have: Math.max(
+        inHundreds(burns),
+        refuels.reduce((sum, { grams }) => sum + grams, fill),
+      ),
+    },
+  };
+}

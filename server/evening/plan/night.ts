@@ -1,0 +1,67 @@
+import type { Caution, Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
+import { spoken } from '../dough/notes.ts';
+
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
+/** Nobody works dough unasked from so late to so early, hours of the local day (ours). */
+const NIGHT = { from: 23, to: 6 } as const;
+/** What hands do with a dough before the evening, and how that is said. */
+const WORK: Partial<Record<StepName, string>> = {
+  preferment: 'The preferment is set',
+  weigh: 'The dough is begun',
+  mix: 'The dough is mixed',
+  knead: 'The dough is kneaded',
+  cold: 'The dough goes into the fridge',
+  warm: 'The dough comes out of the fridge',
+  ball: 'The balls are made',
+};
+/** Changes of the time in the fridge that are tried, h, the smallest first. */
+const CHANGES = [2, -2, 4, -4, 6, -6, 8, -8, 10, -10, 12, -12, 14, 16];
+/** A shorter stay in the fridge, h, is not worth the way. */
+const LEAST_COLD = 2;
+
+/** How far the clocks of the place are ahead of UTC, ms, as the serving says it; null where it says none. */
+export function clockAhead(serveAt: string): number | null {
+  const [, sign, hours, minutes] = /([+-])(\d\d):(\d\d)$/.exec(serveAt) ?? [];
+  if (sign === undefined) return null;
+  return (sign === '-' ? -1 : 1) * (Number(hours) * HOUR + Number(minutes) * MINUTE);
+}
+
+/** Hour of the local day, 0 to 24. */
+export const hourOf = (ms: number, ahead: number): number => new Date(ms + ahead).getUTCHours();
+
+const isNight = (hour: number): boolean => hour >= NIGHT.from || hour < NIGHT.to;
+
+const workAtNight = ({ steps }: Evening, ahead: number) =>
+  steps.find(
+    ({ step, pizza, at }) => pizza === undefined && step in WORK && isNight(hourOf(Date.parse(at), ahead)),
+  );
+
+function withCold(settings: PlanSettings, from: number, cold: number): PlanSettings {
+  const bulkHours = settings.bulkHours + (settings.coldAs === 'mass' ? cold - from : 0);
+  return { ...settings, bulkHours, coldHours: cold };
+}
+
+/**
+ * Says where hands are wanted at night, and which time in the fridge would spare them. Nothing is moved unasked. None
+ * where the serving says no zone, since then nobody knows when it is night.
+ */
+export function nightNote(evening: Evening, plan: (settings: PlanSettings) => Evening): Caution[] {
+  const { settings, coldHours } = evening;
+  const ahead = clockAhead(settings.serveAt);
+  const work = ahead === null ? undefined : workAtNight(evening, ahead);
+  if (ahead === null || !work) return [];
+  const now = Date.parse(settings.now ?? '');
+  const better = CHANGES.map((by) => coldHours + by).find((cold) => {
+    if (cold < LEAST_COLD) return false;
+    const other = plan(withCold(settings, coldHours, cold));
+    return !workAtNight(other, ahead) && !(Date.parse(other.steps[0]?.at ?? '') < now);
+  });
+  const clock = new Date(Date.parse(work.at) + ahead).toISOString().slice(11, 16);
+  const cure =
+    better === undefined
+      ? 'another hour of serving would spare it'
+      : `${spoken(better)} in the fridge${coldHours > 0 ? ` instead of ${spoken(coldHours)}` : ''} would spare it`;
+  const text = `${WORK[work.step]} at ${clock}, in the night: ${cure}.`;
+  return [{ id: 'night', text, source: 'how the times are counted' }];
+}

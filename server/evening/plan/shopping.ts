@@ -1,0 +1,53 @@
+import { USUAL_BALL } from '../../../shared/evening/ball.ts';
+import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
+import type { SauceFormula } from '../../../shared/evening/formula.ts';
+import type { PlanDraft } from '../../../shared/evening/plan.ts';
+import { ballGramsOf } from '../dough/kitchen.ts';
+import { sauceFor } from '../dough/recipe/formula.ts';
+import { YEAST_NAMES } from '../dough/words.ts';
+
+export type Bought = { name: string; grams: number };
+
+/** Grams for a pizza of the usual ball, by area as the dough is (common practice, no source). */
+const ON_A_PIZZA = { cheese: 85, topping: 40 } as const;
+/** Flour for board and peel, g a pizza. */
+const BENCH = 8;
+
+/** To what a shop or a kitchen scale knows: whole tens from 100 g, whole grams from 10 g. */
+const rounded = (grams: number): number =>
+  grams >= 100 ? Math.ceil(grams / 10) * 10 : grams >= 10 ? Math.ceil(grams) : Math.ceil(grams * 100) / 100;
+
+/** A pizza against one of the usual ball. */
+const sizeOf = (settings: PlanSettings): number => ballGramsOf(settings) / USUAL_BALL;
+
+/** Grams of each part of the sauce; none without one. */
+export const sauceOf = (sauce: SauceFormula | null, settings: PlanSettings): Bought[] =>
+  sauce ? sauceFor(sauce, settings.pizzas * sizeOf(settings)) : [];
+
+/** All that has to be in the house, the same thing summed; toppings as they are named on the pizzas. */
+export function shoppingOf(
+  { dough, settings, charcoalToHave }: Evening,
+  { run }: Pick<PlanDraft, 'run'>,
+  sauceParts: readonly Bought[],
+): Bought[] {
+  const { pizzas } = settings;
+  const size = sizeOf(settings);
+  const withoutCheese = run.filter(({ diet }) => diet === 'vegan' || diet === 'dairy-free').length;
+  const toppings = run.flatMap(({ toppings }) =>
+    toppings.split(/[,;]/).map((each) => each.trim().toLowerCase()),
+  );
+  const sum = new Map<string, number>();
+  const add = (name: string, grams = 0): void => {
+    if (name && grams > 0) sum.set(name, (sum.get(name) ?? 0) + grams);
+  };
+  add('flour', dough.flourGrams + BENCH * pizzas);
+  add(YEAST_NAMES[settings.yeast], dough.yeastGrams);
+  add('salt', dough.saltGrams);
+  add('olive oil', dough.oilGrams);
+  add('sugar', dough.sugarGrams);
+  for (const { name, grams } of sauceParts) add(name, grams);
+  add('cheese that melts, drained', ON_A_PIZZA.cheese * size * (pizzas - withoutCheese));
+  for (const name of toppings) add(name, ON_A_PIZZA.topping * size);
+  add('lump charcoal', charcoalToHave);
+  return [...sum].map(([name, grams]) => ({ name, grams: rounded(grams) }));
+}
