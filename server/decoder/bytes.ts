@@ -8,9 +8,6 @@ export function fromHex(text: string): Uint8Array {
   );
 }
 
-export const toHex = (bytes: Iterable<number>): string =>
-  Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
-
 export type ByteOrder = 'little' | 'big';
 
 /** Bytes read from front to back. Every read says what it wants, so that a short frame says what is lacking. */

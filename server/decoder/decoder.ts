@@ -8,8 +8,9 @@ import type { Frame } from '../../shared/recording.ts';
 export type Quantity = 'celsius' | 'millivolt' | 'ohm' | 'infrared' | 'junction' | 'battery';
 
 /**
- * One number out of a frame. Three different nothings: `value: null` = the device said "no value" (`fault` says which),
- * absent from the list = not in this frame, a thrown `DecodeError` = the frame is damaged.
+ * One number out of a frame. Three different nothings: `value: null` = the device reported "no value"
+ * (`fault` says which), absent from the list = not in this frame, a thrown `DecodeError` = the frame is
+ * damaged.
  */
 export type Measurement = {
   /** Which of several values in a frame, stable from frame to frame: "", "2", "Stone". */

@@ -46,8 +46,8 @@ function standsAtEnd(raw: number, type: NumberType): boolean {
 }
 
 /** Bytes → measurement as the field says. */
-export function measure(bytes: Uint8Array, one: Field): Measurement {
-  const { part, type, order, scale, shift, unit, nothing } = one;
+export function measure(bytes: Uint8Array, field: Field): Measurement {
+  const { part, type, order, scale, shift, unit, nothing } = field;
   const { quantity } = UNITS[unit];
   const { value: raw, fault } = rawOf(bytes, type, order);
   if (raw === null) return { part, quantity, value: null, fault };
@@ -62,13 +62,13 @@ export function measure(bytes: Uint8Array, one: Field): Measurement {
 /** A number in a unit → measurement. What can't be has no value. */
 export function inUnit(part: string, value: number, unit: UnitName): Measurement {
   const { quantity, take } = UNITS[unit];
-  const taken = take(value);
-  if (!Number.isFinite(taken))
+  const result = take(value);
+  if (!Number.isFinite(result))
     return { part, quantity, value: null, fault: 'the number sent is beyond all bounds' };
-  if ((quantity === 'celsius' || quantity === 'junction') && taken < ABSURD_BELOW)
+  if ((quantity === 'celsius' || quantity === 'junction') && result < ABSURD_BELOW)
     return { part, quantity, value: null, fault: 'below absolute zero: no value' };
-  if (quantity === 'battery' && (taken < 0 || taken > 100))
+  if (quantity === 'battery' && (result < 0 || result > 100))
     return { part, quantity, value: null, fault: 'a battery level lies between 0 and 100 %' };
   // 3 · 0.1 is 0.30000000000000004: digits that nobody sent.
-  return { part, quantity, value: Number(taken.toPrecision(12)) };
+  return { part, quantity, value: Number(result.toPrecision(12)) };
 }

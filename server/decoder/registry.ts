@@ -7,6 +7,7 @@ import type { Decoder } from './decoder.ts';
 import { mappingDecoder } from './mapping.ts';
 import { modbus } from './serial/modbus.ts';
 import { serialText } from './serial/serial-text.ts';
+import { mqttPayload } from './plain/mqtt-payload.ts';
 import { reading } from './plain/reading.ts';
 import { spot } from './plain/spot.ts';
 
@@ -25,6 +26,7 @@ export const DECODERS: readonly Decoder[] = [
   bthome,
   serialText,
   modbus,
+  mqttPayload,
   battery,
   spot,
   mappingDecoder,

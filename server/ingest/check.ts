@@ -10,9 +10,9 @@ import { DECODERS } from '../decoder/registry.ts';
 export function checkProbe({ decoder: name, options = {}, conversion }: Probe): void {
   if (conversion) prepare(conversion);
   if (name === undefined) return;
-  const decoder = DECODERS.find((one) => one.name === name);
+  const decoder = DECODERS.find((decoder) => decoder.name === name);
   if (!decoder) {
-    const known = DECODERS.map((one) => one.name).join(', ');
+    const known = DECODERS.map((decoder) => decoder.name).join(', ');
     throw new Fault('invalid', `There is no decoder "${name}": it is one of ${known}.`, 'decoder');
   }
   const result = decoder.options?.safeParse(options);

@@ -4,7 +4,7 @@ import type { Convert } from '../conversion/converter.ts';
 import { converterOf, prepare } from '../conversion/registry.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 
-export type InCelsius = {
+type InCelsius = {
   celsius: number | null;
   fault?: string | undefined;
   doubt?: string | undefined;

@@ -7,8 +7,8 @@ import { textOptions } from '../decoder/serial/serial-text.ts';
 import { toCelsius } from './convert.ts';
 
 /** One value of a frame, whether or not a probe maps it. */
-export type DescribedValue = Measurement & {
-  /** null where there is no value, or no conversion was said for a raw one. */
+type DescribedValue = Measurement & {
+  /** null where there is no value, or a raw value has no conversion. */
   celsius: number | null;
 };
 export type Described = {
@@ -34,18 +34,21 @@ export function describe(frame: Frame, reads: Reads = {}): Described {
   const found: Described = { decoder: decoder.name, label: decoder.label, values: [] };
   try {
     const measurements = decoder.decode(frame, reads.options ?? {}, {});
-    found.values = measurements.map((one) => ({ ...one, celsius: celsiusOf(one, measurements, reads) }));
+    found.values = measurements.map((measurement) => ({
+      ...measurement,
+      celsius: celsiusOf(measurement, measurements, reads),
+    }));
   } catch (error) {
     found.problem = error instanceof Error ? error.message : String(error);
   }
   return found;
 }
 
-function celsiusOf(one: Measurement, all: readonly Measurement[], reads: Reads): number | null {
+function celsiusOf(measurement: Measurement, all: readonly Measurement[], reads: Reads): number | null {
   const { conversion } = reads;
-  const isRaw = one.quantity === 'millivolt' || one.quantity === 'ohm';
-  if (one.quantity === 'battery' || (isRaw && !conversion)) return null;
-  const isJunction = one.quantity === 'junction' || one.part === conversion?.['junction'];
+  const isRaw = measurement.quantity === 'millivolt' || measurement.quantity === 'ohm';
+  if (measurement.quantity === 'battery' || (isRaw && !conversion)) return null;
+  const isJunction = measurement.quantity === 'junction' || measurement.part === conversion?.['junction'];
   const probe: Probe = {
     id: 'described',
     channel: null,
@@ -53,11 +56,13 @@ function celsiusOf(one: Measurement, all: readonly Measurement[], reads: Reads):
     ...reads,
     conversion: isJunction ? undefined : conversion,
   };
-  return toCelsius(probe, one, (part) => junctionIn(all, part)).celsius;
+  return toCelsius(probe, measurement, (part) => junctionIn(all, part)).celsius;
 }
 
 function junctionIn(all: readonly Measurement[], part: string | undefined): number | null {
-  const junction = all.find((one) => (part === undefined ? one.quantity === 'junction' : one.part === part));
+  const junction = all.find((each) =>
+    part === undefined ? each.quantity === 'junction' : each.part === part,
+  );
   return junction?.value ?? null;
 }
 

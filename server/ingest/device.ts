@@ -5,14 +5,14 @@ import type { Measurement } from '../decoder/decoder.ts';
 export type DeviceState = {
   /** Last battery level, percent. */
   batteries: Record<string, number>;
-  /** Whose low battery was told. */
+  /** Devices whose low battery was reported. */
   low: Record<string, boolean>;
   /** Last cold junction, °C, by sender and part, for boards that send it in a line of its own. */
   junctions: Record<string, number>;
 };
 export const noDevices = (): DeviceState => ({ batteries: {}, low: {}, junctions: {} });
 
-/** Percent at which it is told, and above which a changed battery may be told of again. */
+/** Percent at which it is reported, and above which a changed battery may be reported again. */
 const BATTERY_LOW = 15;
 const BATTERY_CHANGED = 20;
 
@@ -23,9 +23,10 @@ export function note(
   measurements: readonly Measurement[],
   probes: readonly Probe[],
 ): string[] {
-  return measurements.flatMap((one) => {
-    if (one.quantity === 'battery') return noteBattery(state, sender, one);
-    if (one.value !== null && isJunctionOf(one, probes)) state.junctions[`${sender} ${one.part}`] = one.value;
+  return measurements.flatMap((measurement) => {
+    if (measurement.quantity === 'battery') return noteBattery(state, sender, measurement);
+    if (measurement.value !== null && isJunctionOf(measurement, probes))
+      state.junctions[`${sender} ${measurement.part}`] = measurement.value;
     return [];
   });
 }
@@ -51,8 +52,8 @@ export function junctionOf(
   part: string | undefined,
   measurements: readonly Measurement[],
 ): number | null {
-  const here = measurements.find((one) =>
-    part === undefined ? one.quantity === 'junction' : one.part === part,
+  const here = measurements.find((measurement) =>
+    part === undefined ? measurement.quantity === 'junction' : measurement.part === part,
   );
   if (here) return here.value;
   return part === undefined ? null : (junctions[`${sender} ${part}`] ?? null);

@@ -7,26 +7,27 @@ import { DecodeError, OptionsError, type Measurement, type Session } from '../de
 import { decoderFor } from '../decoder/registry.ts';
 import { toCelsius } from './convert.ts';
 import { junctionOf, noDevices, note, type DeviceState } from './device.ts';
-import { groupsOf, isOfDevice, namesPlace, pick, senderOf, type Group } from './route.ts';
-import { forget, judge, startTrust, type TrustState } from './trust.ts';
+import { isOfDevice } from './address.ts';
+import { groupsOf, namesPlace, pick, senderOf, type Group } from './route.ts';
+import { forget, assessQuality, freshQualityState, type QualityState } from './quality.ts';
 
 /** Something that a person should know and that is no reading: `damaged`, `options`, `unknown-channel`, `low-battery` … */
 export type Problem = { code: string; text: string };
-export type PipelineStep = { readings: Reading[]; problems: Problem[] };
+type PipelineStep = { readings: Reading[]; problems: Problem[] };
 
-export type PipelineConfig = {
+type PipelineConfig = {
   channels: readonly { id: string; role: Role }[];
   probes: readonly Probe[];
 };
 
 /** Plain JSON: whoever keeps it goes on where it was. */
-export type PipelineState = {
+type PipelineState = {
   channels: { id: string; role: Role }[];
   probes: Probe[];
   /** What decoders remember, by sender, decoder and options. */
   sessions: Record<string, Session>;
   devices: DeviceState;
-  trust: TrustState;
+  quality: QualityState;
 };
 
 export type Pipeline = {
@@ -42,27 +43,28 @@ export function startPipeline({ channels, probes }: PipelineConfig): PipelineSta
     probes: [...probes],
     sessions: {},
     devices: noDevices(),
-    trust: startTrust(),
+    quality: freshQualityState(),
   };
 }
 
 /** Frame in, readings out; `state` is changed in place. Never throws: what is wrong is a problem. */
 export function takeFrame(state: PipelineState, frame: Frame): PipelineStep {
   const step: PipelineStep = { readings: [], problems: [] };
+  if (frame.source === 'mqtt' && frame.retained) return step;
   const groups = groupsOf(state.probes, frame);
   if (groups.length > 0) {
     for (const group of groups) guarded(frame, step, () => takeGroup(state, frame, group, step));
   } else if (isDirect(frame)) guarded(frame, step, () => takeDirect(state, frame, step));
-  else if (state.probes.some((probe) => isOfDevice(probe, frame)))
-    guarded(frame, step, () => takeAside(state, frame, step));
+  else if (state.probes.some((probe) => isOfDevice(probe.address, frame)))
+    guarded(frame, step, () => noteAdvertisement(state, frame, step));
   return step;
 }
 
 /** Decoders begin anew: a device whose battery was changed counts from nought. */
-export function useProbes(state: PipelineState, probes: readonly Probe[]): void {
+function useProbes(state: PipelineState, probes: readonly Probe[]): void {
   for (const { id, channel } of state.probes) {
     const stays = probes.some((probe) => probe.id === id && probe.channel === channel);
-    if (!stays && channel !== null) forget(state.trust, channel, id);
+    if (!stays && channel !== null) forget(state.quality, channel, id);
   }
   state.probes = [...probes];
   state.sessions = {};
@@ -125,7 +127,7 @@ function takeDirect(state: PipelineState, frame: ReadingLine | SpotLine, step: P
 const NO_OPTIONS: Record<string, unknown> = {};
 
 /** Of a device that has a probe, but not of the probe: only its battery is of interest. */
-function takeAside(state: PipelineState, frame: Frame, step: PipelineStep): void {
+function noteAdvertisement(state: PipelineState, frame: Frame, step: PipelineStep): void {
   const decoder = decoderFor(frame);
   if (decoder?.name === 'battery') noteDevice(state, frame, decoder.decode(frame, NO_OPTIONS, {}), step);
 }
@@ -136,8 +138,8 @@ function noteDevice(
   measurements: readonly Measurement[],
   step: PipelineStep,
 ): void {
-  const told = note(state.devices, senderOf(frame), measurements, state.probes);
-  step.problems.push(...told.map((text) => ({ code: 'low-battery', text })));
+  const lowBatteries = note(state.devices, senderOf(frame), measurements, state.probes);
+  step.problems.push(...lowBatteries.map((text) => ({ code: 'low-battery', text })));
 }
 
 const nameOf = (probe: Probe): string => probe.name ?? probe.id;
@@ -154,20 +156,20 @@ function take(state: PipelineState, way: Way, step: PipelineStep): void {
   const { frame, probe, measurements, channel } = way;
   const measurement = pick(probe, measurements);
   if (!measurement || channel === null) return;
-  const known = state.channels.find((one) => one.id === channel);
+  const known = state.channels.find((each) => each.id === channel);
   if (!known) step.problems.push(unknownChannel(state, channel));
   else if ('quality' in frame && frame.quality !== undefined)
-    step.readings.push(judgedBefore(frame, channel, measurement));
+    step.readings.push(assessedBefore(frame, channel, measurement));
   else step.readings.push(readingOf(state, way, measurement, known));
 }
 
 function unknownChannel({ channels }: PipelineState, channel: string): Problem {
-  const list = channels.map((one) => one.id).join(', ');
+  const list = channels.map((channel) => channel.id).join(', ');
   return { code: 'unknown-channel', text: `There is no channel "${channel}": this cook has ${list}.` };
 }
 
 /** What a recording says of its own readings is kept, except that `bad` is no value and no value is `bad`. */
-function judgedBefore(frame: ReadingLine, channel: string, { value, fault }: Measurement): Reading {
+function assessedBefore(frame: ReadingLine, channel: string, { value, fault }: Measurement): Reading {
   const { t, quality = 'good', reason = fault } = frame;
   const isBad = quality === 'bad' || value === null;
   return {
@@ -179,11 +181,12 @@ function judgedBefore(frame: ReadingLine, channel: string, { value, fault }: Mea
   };
 }
 
-/** A spot of the stone that does not say what it was of was of stone. */
+/** A spot of the stone that does not say what it was of was of stone; of the dome it is a dial's reading. */
 function ofItsSurface(measurement: Measurement, role: Role): Measurement {
   const { quantity, settings } = measurement;
-  const isSaid = settings?.['surface'] !== undefined || settings?.['emissivity'] !== undefined;
-  if (quantity !== 'infrared' || role !== 'stone' || isSaid) return measurement;
+  const isStated = settings?.['surface'] !== undefined || settings?.['emissivity'] !== undefined;
+  if (quantity === 'infrared' && role === 'dome' && !isStated) return { ...measurement, quantity: 'celsius' };
+  if (quantity !== 'infrared' || role !== 'stone' || isStated) return measurement;
   return { ...measurement, settings: { ...settings, surface: 'cordierite' } };
 }
 
@@ -200,7 +203,7 @@ function readingOf(
   );
   const was = 'was' in frame ? frame.was : undefined;
   // Spelled out, since spreading what was converted costs ten times all the rest of this way.
-  const verdict = judge(state.trust, {
+  const verdict = assessQuality(state.quality, {
     celsius,
     fault,
     doubt,
@@ -215,6 +218,10 @@ function readingOf(
     battery: state.devices.batteries[sender],
   });
   const { quality, reason } = verdict;
-  const reading = { t: frame.t, channel, celsius: verdict.celsius, quality };
+  const value = verdict.celsius;
+  const reading: Reading =
+    frame.source === 'spot'
+      ? { t: frame.t, channel, celsius: value, quality, isLook: true }
+      : { t: frame.t, channel, celsius: value, quality };
   return reason === undefined ? reading : { ...reading, reason };
 }

@@ -1,53 +1,24 @@
-import type { Probe, ProbeAddress } from '../../shared/probe.ts';
-import type { BleLine, Frame } from '../../shared/recording.ts';
-import { plainUuid } from '../decoder/ble/uuid.ts';
+import type { Probe } from '../../shared/probe.ts';
+import type { Frame } from '../../shared/recording.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 import { decoderFor } from '../decoder/registry.ts';
+import { deviceOf, isAddressed } from './address.ts';
 
 /** The device or port that sent a frame; the channel's name for what is typed or posted. */
 export function senderOf(frame: Frame): string {
-  if (frame.source === 'ble') return `ble ${frame.device.toLowerCase()}`;
+  if (frame.source === 'ble') return `ble ${deviceOf(frame)}`;
   if (frame.source === 'serial') return `serial ${frame.port}`;
+  if (frame.source === 'mqtt') return `mqtt ${frame.topic}`;
   return `${frame.source ?? 'replay'} ${frame.channel}`;
-}
-
-/** A UUID has several spellings; absent fits all. */
-const fits = (wanted: string | undefined, got: string | undefined): boolean =>
-  wanted === undefined || wanted === got || (got !== undefined && plainUuid(wanted) === plainUuid(got));
-
-function fitsBle(address: Extract<ProbeAddress, { source: 'ble' }>, frame: BleLine): boolean {
-  return (
-    address.device.toLowerCase() === frame.device.toLowerCase() &&
-    fits(address.service, frame.service) &&
-    fits(address.characteristic, frame.characteristic) &&
-    fits(address.advert, frame.advert) &&
-    (address.instance ?? 0) === (frame.instance ?? 0)
-  );
-}
-
-/** Whether the frame is one that the probe's address names; which of its values is another question (`pick`). */
-function isFor({ address }: Probe, frame: Frame): boolean {
-  if (frame.source === 'ble') return address.source === 'ble' && fitsBle(address, frame);
-  if (frame.source === 'serial') return address.source === 'serial' && address.port === frame.port;
-  if (frame.source === 'spot') return address.source === 'spot' && address.channel === frame.channel;
-  return address.source === 'http' && frame.source === 'http' && address.channel === frame.channel;
 }
 
 /** The value that a probe names; without a name the first that is a temperature or leads to one. */
 export function pick(probe: Probe | null, measurements: readonly Measurement[]): Measurement | undefined {
   const part = probe && 'part' in probe.address ? probe.address.part : undefined;
   return measurements.find(
-    (one) =>
-      one.quantity !== 'battery' && (part === undefined ? one.quantity !== 'junction' : one.part === part),
-  );
-}
-
-/** Whether the frame is of the device that the probe is of, if not of the probe. */
-export function isOfDevice({ address }: Probe, frame: Frame): boolean {
-  return (
-    frame.source === 'ble' &&
-    address.source === 'ble' &&
-    address.device.toLowerCase() === frame.device.toLowerCase()
+    (measurement) =>
+      measurement.quantity !== 'battery' &&
+      (part === undefined ? measurement.quantity !== 'junction' : measurement.part === part),
   );
 }
 
@@ -74,7 +45,7 @@ function reads(probe: Probe, frame: Frame): boolean {
 const MAPPING = 'mapping';
 
 export function groupsOf(all: readonly Probe[], frame: Frame): Group[] {
-  const probes = all.filter((probe) => isFor(probe, frame) && reads(probe, frame));
+  const probes = all.filter((probe) => isAddressed(probe.address, frame) && reads(probe, frame));
   if (probes.length === 0) return [];
   const found = new Map<string, Group>();
   // A key or mapping given for one probe of a device serves its other probes.

@@ -14,7 +14,7 @@ export const systemClock: Clock = {
   },
 };
 
-/** Doubling from `first` to `most` ms, with ±20 % jitter so that several devices don't knock in step. */
+/** Doubling from `first` to `most` ms, with ±20 % jitter so that several devices don't retry in step. */
 export function backOff(failures: number, first: number, most: number, random: () => number): number {
   const wait = Math.min(most, first * 2 ** Math.min(failures, 20));
   return wait * (0.8 + 0.4 * random());

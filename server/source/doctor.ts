@@ -1,11 +1,12 @@
 import { readFileSync, readdirSync, readlinkSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { systemClock, type Clock } from './clock.ts';
-import { listPorts, mayUse, portTrouble, type PortInReach } from './serial/ports.ts';
+import { loadLibrary } from './serial/library.ts';
+import { listPorts, mayUse, portErrorOf, type ListedPort } from './serial/ports.ts';
 import type { Source, SourceStatus } from './source.ts';
 
 /** One thing that could stop a cook from being watched. */
-export type Finding = { name: string; ok: boolean; says: string; mend?: string };
+export type Finding = { name: string; ok: boolean; says: string; remedy?: string };
 
 /** Longer than a radio needs to say what is wrong with it, ms. */
 const RADIO_WITHIN = 8000;
@@ -16,10 +17,10 @@ export async function checkBluetooth(source: Source, clock: Clock = systemClock)
     const off = clock.after(RADIO_WITHIN, () => resolve(null));
     source.start({
       frame: () => {},
-      status: (told) => {
-        if (told.state !== 'running' && told.state !== 'failed') return;
+      status: (status) => {
+        if (status.state !== 'running' && status.state !== 'failed') return;
         off();
-        resolve(told);
+        resolve(status);
       },
     });
   });
@@ -29,28 +30,38 @@ export async function checkBluetooth(source: Source, clock: Clock = systemClock)
     name: 'bluetooth',
     ok: false,
     says: status?.problem ?? 'The Bluetooth adapter does not answer.',
-    mend: status?.mend ?? 'Unplug it and plug it in again.',
+    remedy: status?.remedy ?? 'Unplug it and plug it in again.',
   };
 }
 
 /** Each serial port: whether this user may use it and whether another program has it. None of them is opened. */
-export async function checkSerial(extra: readonly string[] = [], list = listPorts): Promise<Finding[]> {
+export async function checkSerial(
+  extra: readonly string[] = [],
+  list = listPorts,
+  load: () => Promise<unknown> = loadLibrary,
+): Promise<Finding[]> {
+  try {
+    await load();
+  } catch (error) {
+    const { problem, remedy } = portErrorOf('', error instanceof Error ? error.message : String(error));
+    return [{ name: 'serial', ok: false, says: problem, remedy }];
+  }
   const ports = await list(extra);
   if (ports.length === 0) return [{ name: 'serial', ok: true, says: 'no serial port is plugged in' }];
   return ports.map(checkPort);
 }
 
-function checkPort({ path, name }: PortInReach): Finding {
+function checkPort({ path, name }: ListedPort): Finding {
   const title = `serial ${name}`;
   const user = userOf(path);
-  const trouble = !mayUse(path)
-    ? portTrouble(path, 'EACCES')
+  const error = !mayUse(path)
+    ? portErrorOf(path, 'EACCES')
     : user !== null
-      ? portTrouble(path, 'EBUSY')
+      ? portErrorOf(path, 'EBUSY')
       : null;
-  if (!trouble) return { name: title, ok: true, says: `${path} can be used` };
+  if (!error) return { name: title, ok: true, says: `${path} can be used` };
   const by = user === null ? '' : ` That is ${user}.`;
-  return { name: title, ok: false, says: trouble.problem + by, mend: trouble.mend };
+  return { name: title, ok: false, says: error.problem + by, remedy: error.remedy };
 }
 
 /** Another program that has the file open, as far as this user may see; null = none. */

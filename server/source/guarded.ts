@@ -10,8 +10,8 @@ const WINDOW_MS = 1000;
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /**
- * Holds a source to its port: what it throws becomes a status, what it floods with is cut off and told, and it can keep
- * neither the end of the server nor the other sources waiting.
+ * Holds a source to its port: what it throws becomes a status, what it floods with is cut off and reported,
+ * and it can keep neither the end of the server nor the other sources waiting.
  */
 export function guarded(source: Source, clock: Clock = systemClock): Source {
   let events: SourceEvents | null = null;
@@ -19,6 +19,7 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
   let from = clock.now();
   let frames = 0;
   let isFlood = false;
+  let unwatch = (): void => {};
 
   function attempt(work: () => void): void {
     try {
@@ -28,28 +29,38 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
         ...last,
         state: 'failed',
         problem: `It broke down (${messageOf(error)}).`,
-        mend: 'Start peelside again; if it comes back, run "peelside doctor".',
+        remedy: 'Start peelside again; if it comes back, run "peelside doctor".',
       });
     }
   }
   /** Whether one more frame can be taken; says so when that changes. */
-  function isTaken(): boolean {
+  function isInUse(): boolean {
     if (clock.now() - from >= WINDOW_MS) {
-      const wasFlood = isFlood;
-      isFlood = frames > MOST_FRAMES;
+      if (frames <= MOST_FRAMES) resume();
       from = clock.now();
       frames = 0;
-      if (wasFlood && !isFlood) events?.status(last);
     }
     frames += 1;
-    if (frames === MOST_FRAMES + 1 && !isFlood)
+    if (frames === MOST_FRAMES + 1 && !isFlood) {
+      isFlood = true;
       events?.status({
         ...last,
         state: 'failed',
         problem: `It says more than ${MOST_FRAMES} things a second: some are left out.`,
-        mend: 'Find the device that talks without a pause, and switch it off.',
+        remedy: 'Find the device that talks without a pause, and switch it off.',
       });
+      watchFlood();
+    }
     return frames <= MOST_FRAMES;
+  }
+  function resume(): void {
+    unwatch();
+    if (isFlood) events?.status(last);
+    isFlood = false;
+  }
+  /** A flood may end with silence, in which no frame comes that could tell. */
+  function watchFlood(): void {
+    unwatch = clock.after(2 * WINDOW_MS, () => (clock.now() - from >= WINDOW_MS ? resume() : watchFlood()));
   }
   return {
     kind: source.kind,
@@ -58,7 +69,7 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
       attempt(() =>
         source.start({
           frame(body) {
-            if (isTaken()) attempt(() => given.frame(body));
+            if (isInUse()) attempt(() => given.frame(body));
           },
           status(status) {
             last = status;
@@ -67,10 +78,12 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
         }),
       );
     },
-    want: (wanted) => attempt(() => source.want(wanted)),
+    subscribe: (subscriptions) => attempt(() => source.subscribe(subscriptions)),
     look: (at, seconds) => attempt(() => source.look(at, seconds)),
     stop: () =>
       new Promise((resolve) => {
+        unwatch();
+        isFlood = false;
         const off = clock.after(STOPS_WITHIN, resolve);
         Promise.resolve()
           .then(() => source.stop())

@@ -17,13 +17,13 @@ export type ScanRow = {
   problem?: string;
 };
 
-export type ScanResult = {
+type ScanResult = {
   rows: ScanRow[];
-  /** Why a transport could not look, each with its mend. */
-  troubles: { transport: string; problem: string; mend: string }[];
+  /** Why a transport could not scan, each with its remedy. */
+  errors: { transport: string; problem: string; remedy: string }[];
 };
 
-export type ScanOptions = {
+type ScanOptions = {
   sources: readonly Source[];
   seconds: number;
   /** The decoder that reads such a frame, if any does. */
@@ -34,7 +34,7 @@ export type ScanOptions = {
 /** Services of the open standards for temperature. */
 const THERMOMETERS = ['1809', '181a'];
 
-/** Whether a device that nobody wants yet should be connected to (or its port opened) to see what it offers. */
+/** Whether a device without a probe should be connected to (or its port opened) to see what it offers. */
 export function worthALook(device: Device): boolean {
   if (device.link !== 'seen' || device.problem !== undefined) return false;
   if (device.id.startsWith('usb:')) return true;
@@ -78,10 +78,10 @@ function summarise(statuses: readonly SourceStatus[], offers: Offers): ScanResul
       ? devices.map((device) => rowOf(source, device, offers.of(device))).filter(isThermometer)
       : [],
   );
-  const troubles = statuses.flatMap(({ source, problem, mend }) =>
-    problem === undefined ? [] : [{ transport: source, problem, mend: mend ?? '' }],
+  const errors = statuses.flatMap(({ source, problem, remedy }) =>
+    problem === undefined ? [] : [{ transport: source, problem, remedy: remedy ?? '' }],
   );
-  return { rows, troubles };
+  return { rows, errors };
 }
 
 /** Phones and watches in reach are nobody's business; a serial port may yet become one. */
@@ -102,12 +102,12 @@ function rowOf(transport: 'ble' | 'serial', device: Device, offers: Offer[]): Sc
 }
 
 type Offers = { take(body: FrameBody): void; of(device: Device): Offer[] };
-type Taken = { part: Omit<Part, 'name' | 'format'>; offer: Offer };
+type Sample = { part: Omit<Part, 'name' | 'format'>; offer: Offer };
 
-/** The last of each value that was heard, by device. */
+/** The last sample of each value, by device. */
 function createOffers(decoderFor: ScanOptions['decoderFor']): Offers {
   const sessions = new Map<string, Session>();
-  const taken = new Map<string, Map<string, Taken>>();
+  const samples = new Map<string, Map<string, Sample>>();
   return {
     take(body) {
       if (body.source !== 'ble' && body.source !== 'serial') return;
@@ -119,12 +119,12 @@ function createOffers(decoderFor: ScanOptions['decoderFor']): Offers {
       const place = JSON.stringify([part, decoder.name]);
       const session = sessions.get(id + place) ?? {};
       sessions.set(id + place, session);
-      for (const one of offersOf(decoder, frame, session)) {
-        const ofDevice = taken.get(id) ?? new Map<string, Taken>();
-        taken.set(id, ofDevice.set(place + one.label, { part, offer: one }));
+      for (const each of offersOf(decoder, frame, session)) {
+        const ofDevice = samples.get(id) ?? new Map<string, Sample>();
+        samples.set(id, ofDevice.set(place + each.label, { part, offer: each }));
       }
     },
-    of: (device) => [...(taken.get(device.id)?.values() ?? [])].map((one) => named(one, device)),
+    of: (device) => [...(samples.get(device.id)?.values() ?? [])].map((each) => named(each, device)),
   };
 }
 
@@ -132,7 +132,7 @@ function offersOf(decoder: Decoder, frame: Frame, session: Session): Offer[] {
   try {
     return decoder
       .decode(frame, {}, session)
-      .filter((one) => one.quantity !== 'battery')
+      .filter((each) => each.quantity !== 'battery')
       .map(({ part, quantity, value }) => ({
         decoder: decoder.name,
         label: part ? `${decoder.label} ${part}` : decoder.label,
@@ -144,19 +144,19 @@ function offersOf(decoder: Decoder, frame: Frame, session: Session): Offer[] {
   }
 }
 
-function partOf(body: FrameBody): Taken['part'] {
+function partOf(body: FrameBody): Sample['part'] {
   if (body.source !== 'ble') return {};
   const { service, characteristic, instance, advert } = body;
   return { service, characteristic, instance, advert };
 }
 
 /** By the name that the device itself has for the value, where it has one. */
-function named({ part, offer }: Taken, device: Device): Offer {
+function named({ part, offer }: Sample, device: Device): Offer {
   const described = (device.parts ?? []).find(
-    (one) =>
-      one.service === part.service &&
-      one.characteristic === part.characteristic &&
-      one.instance === part.instance,
+    (candidate) =>
+      candidate.service === part.service &&
+      candidate.characteristic === part.characteristic &&
+      candidate.instance === part.instance,
   );
   return described?.name ? { ...offer, label: described.name } : offer;
 }

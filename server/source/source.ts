@@ -1,6 +1,6 @@
 import type { Frame } from '../../shared/recording.ts';
 import type { SourceKind } from '../../shared/words.ts';
-import type { Want } from './want.ts';
+import type { Subscription } from './subscription.ts';
 
 type Undated<F> = F extends unknown ? Omit<F, 't'> : never;
 /** A frame before the ingest stamped it with the time of its arrival. */
@@ -33,15 +33,17 @@ export type Device = {
   parts?: Part[];
   /** Why it can't be used, in words, and what to do. */
   problem?: string;
-  mend?: string;
+  remedy?: string;
 };
 
 export type SourceStatus = {
   source: SourceKind;
-  /** `off`: not asked for. `failed`: `problem` says why and `mend` what to do; it is tried again by itself. */
+  /**
+   * `off`: not asked for. `failed`: `problem` says why and `remedy` what to do; it is tried again by itself.
+   */
   state: 'off' | 'starting' | 'running' | 'failed';
   problem?: string;
-  mend?: string;
+  remedy?: string;
   devices: Device[];
 };
 
@@ -51,14 +53,15 @@ export type SourceEvents = {
 };
 
 /**
- * Port of a live source. Starting returns at once and never throws: what goes wrong is a status. What is `wanted` (all
- * of it, of all sources) is connected to by itself and again whenever it went away; it may change while running.
+ * Port of a live source. Starting returns at once and never throws: what goes wrong is a status. Each of the
+ * `subscriptions` (all of it, of all sources) is connected to by itself and again whenever it went away; it
+ * may change while running.
  */
 export interface Source {
   readonly kind: SourceKind;
   start(events: SourceEvents): void;
-  want(wanted: readonly Want[]): void;
-  /** As if wanted, for `seconds`: shows the live values of something that no probe is mapped to yet. */
-  look(at: Want, seconds: number): void;
+  subscribe(subscriptions: readonly Subscription[]): void;
+  /** As if subscribed, for `seconds`: shows the live values of something that no probe is mapped to yet. */
+  look(at: Subscription, seconds: number): void;
   stop(): Promise<void>;
 }

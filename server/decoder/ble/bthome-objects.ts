@@ -47,7 +47,7 @@ function valueOf(id: number, reader: Reader): Uint8Array | null {
   return length === undefined ? null : reader.take(length, what);
 }
 
-export type Objects = { packet: number | null; measurements: Measurement[] };
+type Objects = { packet: number | null; measurements: Measurement[] };
 
 /**
  * The objects of an advertisement that are of use here. Of temperatures the first has the part "", the later ones "2",

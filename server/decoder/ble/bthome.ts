@@ -19,7 +19,7 @@ const TAG_BYTES = 4;
 const OLDER_WITHIN = 64;
 const OLDER_SECONDS = 4;
 
-export const bthomeOptions = z.object({
+const bthomeOptions = z.object({
   /** Key of an encrypted device, 16 bytes. */
   key: z
     .string()
@@ -40,7 +40,7 @@ const read = optionsReader(bthomeOptions);
  *     1…     objects (bthome-objects.ts); encrypted: ciphertext, counter u32 LE, tag of 4 bytes
  *
  * AES-CCM, key of 16 bytes, no associated data, nonce = address ‖ D2 FC ‖ info ‖ counter. The session remembers the
- * packet id and the counter: an advertisement is heard many times, and none may be played to us again later.
+ * packet id and the counter: an advertisement is received many times, and none may be replayed later.
  */
 export const bthome: Decoder = {
   name: 'bthome',
@@ -68,7 +68,7 @@ function plain(body: Uint8Array, key: string | undefined): Uint8Array {
   );
 }
 
-/** @returns null for what was heard before */
+/** @returns null for a packet that was received before */
 function decrypt(
   body: Uint8Array,
   info: number,

@@ -2,7 +2,7 @@ import type { Frame, ReadingLine } from '../../../shared/recording.ts';
 import { fromFahrenheit } from '../../../shared/units.ts';
 import type { Decoder, Measurement } from '../decoder.ts';
 
-export function isReadingLine(frame: Frame): frame is ReadingLine {
+function isReadingLine(frame: Frame): frame is ReadingLine {
   return frame.source === undefined || frame.source === 'http' || frame.source === 'replay';
 }
 

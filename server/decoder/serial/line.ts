@@ -2,12 +2,12 @@ import { DecodeError } from '../decoder.ts';
 import type { UnitName } from '../../../shared/mapping.ts';
 import { readToken, unitOf, type Token } from './token.ts';
 
-export type LineFormat = 'pairs' | 'json' | 'numbers';
+type LineFormat = 'pairs' | 'json' | 'numbers';
 /** What a line says, before it is known which of it is a temperature. */
 export type Line = {
   format: LineFormat;
   values: { name: string; token: Token }[];
-  /** A unit said for the whole line. */
+  /** A unit stated for the whole line. */
   unit?: UnitName | undefined;
 };
 
@@ -29,13 +29,17 @@ export function readText(text: string, decimalComma: boolean): Line | null {
 /** Boards print NaN and inf into their JSON, which JSON has no word for. */
 const NOT_JSON = /([:,[]\s*)[-+]?(?:nan|inf(?:inity)?)(?=\s*[,}\]])/giu;
 
-function readJson(text: string): Line {
-  let value: unknown;
+/** @throws DecodeError where it is no JSON */
+export function parseBoardJson(text: string): unknown {
   try {
-    value = JSON.parse(text.replace(NOT_JSON, '$1null'));
+    return JSON.parse(text.replace(NOT_JSON, '$1null'));
   } catch {
     throw new DecodeError('it begins like JSON and is not whole');
   }
+}
+
+function readJson(text: string): Line {
+  const value = parseBoardJson(text);
   const values: Line['values'] = [];
   flatten(value, '', 0, values);
   const unit = values.length > 0 ? unitOfJson(value) : undefined;
@@ -54,17 +58,19 @@ function flatten(value: unknown, name: string, depth: number, found: Line['value
   }
 }
 
-function tokenOfJson(value: unknown): Token | null {
+/** A value of JSON that may be one of a thermometer; null for objects, lists and other words. */
+export function tokenOfJson(value: unknown): Token | null {
   if (value === null) return { value: null, fault: 'the board sent null for a value' };
   if (typeof value === 'string') return readToken(value);
   if (typeof value !== 'number') return null;
   return Number.isFinite(value) ? { value } : { value: null, fault: 'the number sent is beyond all bounds' };
 }
 
-function unitOfJson(value: unknown): UnitName | undefined {
+/** The unit that a member called `unit` says. */
+export function unitOfJson(value: unknown): UnitName | undefined {
   if (typeof value !== 'object' || value === null) return undefined;
-  const said = Object.entries(value).find(([key]) => /^units?$/i.test(key))?.[1] as unknown; // JSON holds anything
-  return typeof said === 'string' ? unitOf(said) : undefined;
+  const unit = Object.entries(value).find(([key]) => /^units?$/i.test(key))?.[1] as unknown; // JSON holds anything
+  return typeof unit === 'string' ? unitOf(unit) : undefined;
 }
 
 // ── 270.5,247.5 ──────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -103,7 +109,7 @@ function readPairs(text: string): Line | null {
   const add = (name: string, valueText: string): void => {
     const token = readToken(valueText);
     if (!token || values.length >= MOST_VALUES) return;
-    const again = values.filter((one) => one.name === name || one.name.startsWith(`${name} `)).length;
+    const again = values.filter((value) => value.name === name || value.name.startsWith(`${name} `)).length;
     values.push({ name: again ? `${name} ${again + 1}` : name, token });
   };
   // A comma between digits is a decimal one here; any other ends a field.

@@ -13,8 +13,8 @@ const registerField = field.omit({ order: true }).extend({
   swapped: z.boolean().default(false),
 });
 
-export const modbusOptions = z.object({
-  /** What is asked for over and over (server/source/want.ts). */
+const modbusOptions = z.object({
+  /** What is asked for over and over (server/source/subscription.ts). */
   modbus: z
     .object({
       unit: z.number().int().min(1).max(247),
@@ -30,7 +30,7 @@ const read = optionsReader(modbusOptions);
 type Options = z.output<typeof modbusOptions>;
 type RegisterField = z.output<typeof registerField>;
 
-export const FUNCTIONS = { holding: 0x03, input: 0x04 } as const;
+const FUNCTIONS = { holding: 0x03, input: 0x04 } as const;
 const EXCEPTION = 0x80;
 const EXCEPTIONS: Record<number, string> = {
   1: 'it does not know the function: try the other kind of register',

@@ -26,12 +26,12 @@ export function propose(lines: readonly string[], options: Record<string, unknow
   const results = lines.map((line) => ({ line, result: attempt(() => readLine(line, given, session)) }));
   const read = results.flatMap(({ result }) => (result && result.measurements.length > 0 ? [result] : []));
   const unread = results.filter(({ result }) => !result).map(({ line }) => line);
-  const told = read.length + unread.length;
-  const readable = told === 0 ? 0 : read.length / told;
+  const total = read.length + unread.length;
+  const readable = total === 0 ? 0 : read.length / total;
   const format = commonest(read);
-  const alike = read.filter((one) => one.format === format);
+  const alike = read.filter((each) => each.format === format);
   const values = lastOfEach(alike);
-  const same = alike.every((one) => one.measurements.length === values.length);
+  const same = alike.every((other) => other.measurements.length === values.length);
   const { columns } = session;
   return {
     format,
@@ -53,7 +53,7 @@ function attempt(work: () => ReadLine): ReadLine | null {
 }
 
 function commonest(read: readonly ReadLine[]): Proposal['format'] {
-  const count = (format: Proposal['format']): number => read.filter((one) => one.format === format).length;
+  const count = (format: Proposal['format']): number => read.filter((each) => each.format === format).length;
   const formats = ['pairs', 'json', 'numbers'] as const;
   const best = formats.toSorted((a, b) => count(b) - count(a))[0] ?? null;
   return count(best) > 0 ? best : null;
@@ -61,6 +61,7 @@ function commonest(read: readonly ReadLine[]): Proposal['format'] {
 
 function lastOfEach(read: readonly ReadLine[]): Measurement[] {
   const last = new Map<string, Measurement>();
-  for (const { measurements } of read) for (const one of measurements) last.set(one.part, one);
+  for (const { measurements } of read)
+    for (const measurement of measurements) last.set(measurement.part, measurement);
   return [...last.values()];
 }

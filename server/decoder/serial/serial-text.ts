@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { DecodeError, type Decoder, type Measurement, type Session } from '../decoder.ts';
-import { UNIT_NAMES, type UnitName } from '../../../shared/mapping.ts';
-import { inUnit } from '../field.ts';
+import { UNIT_NAMES } from '../../../shared/mapping.ts';
 import { optionsReader } from '../options.ts';
 import { fieldsOf, readText, type Line } from './line.ts';
-import { isAside, isBattery, isJunction, readToken, unitInName } from './token.ts';
+import { namedValue } from './named.ts';
+import { isAuxiliary, isBattery, readToken } from './token.ts';
 
 export const textOptions = z.object({
   /** Unit of numbers that come without one. */
@@ -69,7 +69,8 @@ function withColumns(line: Line, options: Options, session: Session): Line['valu
   if (!Array.isArray(given)) return line.values;
   const columns = given.map(String);
   // A time of day is no number and is not among the values, though its column has a name.
-  const names = columns.length === line.values.length ? columns : columns.filter((name) => !isAside(name));
+  const names =
+    columns.length === line.values.length ? columns : columns.filter((name) => !isAuxiliary(name));
   if (names.length !== line.values.length) return line.values;
   return line.values.map(({ token }, i) => ({ name: names[i] ?? '', token }));
 }
@@ -78,26 +79,8 @@ function measurementsOf(line: Line, options: Options): Measurement[] {
   // "t" is a time beside others, and a temperature alone.
   const isTemperature = (name: string): boolean => line.values.length === 1 || !/^(t|i|n)$/i.test(name);
   return line.values.flatMap(({ name, token }) => {
-    if (!isTemperature(name) || (isAside(name) && !isBattery(name))) return [];
-    const measurement = measurementOf(name, token, line.unit ?? options.unit, options.nothing);
+    if (!isTemperature(name) || (isAuxiliary(name) && !isBattery(name))) return [];
+    const measurement = namedValue({ part: name, name, token }, line.unit ?? options.unit, options.nothing);
     return measurement ? [measurement] : [];
   });
-}
-
-function measurementOf(
-  name: string,
-  token: Line['values'][number]['token'],
-  usual: UnitName,
-  nothing: readonly number[],
-): Measurement | null {
-  const unit = token.unit ?? unitInName(name) ?? usual;
-  if (isBattery(name))
-    return unit === 'V' || token.value === null ? null : inUnit(name, token.value, 'percent');
-  if (unit === 'percent') return null;
-  const { quantity } = inUnit(name, 0, unit);
-  const own = isJunction(name) && quantity === 'celsius' ? 'junction' : quantity;
-  if (token.value === null) return { part: name, quantity: own, value: null, fault: token.fault };
-  if (nothing.includes(token.value))
-    return { part: name, quantity: own, value: null, fault: 'nothing is plugged in' };
-  return { ...inUnit(name, token.value, unit), quantity: own };
 }

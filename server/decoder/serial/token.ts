@@ -53,4 +53,4 @@ const OTHER =
 export const isJunction = (name: string): boolean => JUNCTION.test(name);
 export const isBattery = (name: string): boolean => BATTERY.test(name);
 /** Names of what boards send beside temperatures. */
-export const isAside = (name: string): boolean => OTHER.test(name);
+export const isAuxiliary = (name: string): boolean => OTHER.test(name);

@@ -1,27 +1,27 @@
-import type { LibraryPeripheral } from './library.ts';
-import type { Advert } from './radio.ts';
-import { isUuid, plainUuid } from './uuid.ts';
+import type { LibraryPeripheral } from './radio/library.ts';
+import type { Advert } from './radio/radio.ts';
+import { isUuid, plainUuid } from './plain-uuid.ts';
 
 /**
- * The library tells the whole of what it knows again with each advertisement, so that `seen` (which buffers were told
- * before) is needed to know what has just come.
+ * The library tells the whole of what it knows again with each advertisement, so that `seen` (which buffers
+ * were passed before) is needed to know what has just come.
  */
 export function readAdvert(peripheral: LibraryPeripheral, seen: WeakSet<Buffer>): Advert {
   const { localName, serviceUuids = [], serviceData = [], manufacturerData } = peripheral.advertisement;
   const data = serviceData
-    .filter((one) => isUuid(one.uuid))
-    .map((one) => ({ advert: plainUuid(one.uuid), bytes: one.data }));
+    .filter((each) => isUuid(each.uuid))
+    .map((each) => ({ advert: plainUuid(each.uuid), bytes: each.data }));
   if (manufacturerData && manufacturerData.length >= 2) {
     const company = manufacturerData.readUInt16LE(0).toString(16).padStart(4, '0');
     data.push({ advert: `m:${company}`, bytes: manufacturerData.subarray(2) });
   }
-  const fresh = data.filter((one) => isFresh(one.bytes, seen));
+  const fresh = data.filter((each) => isFresh(each.bytes, seen));
   return {
     device: deviceOf(peripheral),
     ...(localName && { name: localName.slice(0, 80) }),
     rssi: peripheral.rssi,
     connectable: peripheral.connectable,
-    services: [...serviceUuids, ...serviceData.map((one) => one.uuid)].map(plainUuid).filter(isUuid),
+    services: [...serviceUuids, ...serviceData.map((each) => each.uuid)].map(plainUuid).filter(isUuid),
     data: fresh,
   };
 }

@@ -1,11 +1,11 @@
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
-import type { BleWant, Want } from '../want.ts';
-import type { FromChild } from './messages.ts';
-import type { RadioState } from './radio.ts';
-import { Supervisor } from './supervise.ts';
-import { troubleOf } from './trouble.ts';
+import type { BleSubscription, Subscription } from '../subscription.ts';
+import type { FromChild } from './process/messages.ts';
+import type { RadioState } from './radio/radio.ts';
+import { Supervisor } from './process/supervise.ts';
+import { radioErrorOf } from './radio/radio-error.ts';
 
-export type BleOptions = {
+type BleOptions = {
   /** The bundled child.ts: the radio runs in a process of its own. */
   child: string;
   env?: Record<string, string>;
@@ -13,20 +13,20 @@ export type BleOptions = {
 };
 
 /** Restarting a process to look again, ms: an adapter is plugged in in front of the page, a kernel is not. */
-const PATIENCE: Partial<Record<RadioState, number>> = { 'no-kernel': 60_000, unsupported: 60_000 };
+const RETRY_MS: Partial<Record<RadioState, number>> = { 'no-kernel': 60_000, unsupported: 60_000 };
 const USUAL_PATIENCE = 8000;
-/** The process restarts and is back so soon, ms, that nobody needs to be told. */
+/** The process restarts and is back so soon, ms, that no status is emitted. */
 const UNTOLD = 1500;
 
-/** Bluetooth: adverts of everything in reach, and GATT of what is wanted or looked at. */
+/** Bluetooth: adverts of everything in range, and GATT of what is subscribed to. */
 export class BleSource implements Source {
   readonly kind = 'ble';
   private readonly options: BleOptions;
   private events: SourceEvents | null = null;
   private process: Supervisor | null = null;
-  private wanted: BleWant[] = [];
+  private subscriptions: BleSubscription[] = [];
   private state: RadioState = 'starting';
-  private trouble: Pick<SourceStatus, 'problem' | 'mend'> = {};
+  private error: Pick<SourceStatus, 'problem' | 'remedy'> = {};
   private devices: Device[] = [];
 
   constructor(options: BleOptions) {
@@ -38,19 +38,19 @@ export class BleSource implements Source {
     this.events = events;
     this.process = new Supervisor({
       ...this.options,
-      heard: (message) => this.heard(message),
+      onMessage: (message) => this.onMessage(message),
       ended: (why, again) => this.ended(why, again),
     });
     this.tell();
   }
 
-  want(wanted: readonly Want[]): void {
-    this.wanted = wanted.filter((one) => one.source === 'ble');
-    this.process?.say({ say: 'want', wanted: this.wanted });
+  subscribe(subscriptions: readonly Subscription[]): void {
+    this.subscriptions = subscriptions.filter((each) => each.source === 'ble');
+    this.process?.say({ say: 'subscribe', subscriptions: this.subscriptions });
   }
 
-  look(at: Want, seconds: number): void {
-    if (at.source === 'ble') this.process?.say({ say: 'look', want: at, seconds });
+  look(at: Subscription, seconds: number): void {
+    if (at.source === 'ble') this.process?.say({ say: 'look', subscription: at, seconds });
   }
 
   async stop(): Promise<void> {
@@ -58,13 +58,13 @@ export class BleSource implements Source {
     this.process = null;
     await running?.stop();
     this.state = 'starting';
-    this.trouble = {};
+    this.error = {};
     this.devices = [];
     this.tell();
     this.events = null;
   }
 
-  private heard(message: FromChild): void {
+  private onMessage(message: FromChild): void {
     if (!this.process) return;
     if (message.say === 'frame') this.events?.frame(message.line);
     else if (message.say === 'devices') {
@@ -75,9 +75,9 @@ export class BleSource implements Source {
 
   private turned(state: RadioState): void {
     this.state = state;
-    this.trouble = troubleOf(state) ?? {};
-    this.process?.waitAtMost(PATIENCE[state] ?? USUAL_PATIENCE);
-    if (state === 'on') this.process?.say({ say: 'want', wanted: this.wanted });
+    this.error = radioErrorOf(state) ?? {};
+    this.process?.waitAtMost(RETRY_MS[state] ?? USUAL_PATIENCE);
+    if (state === 'on') this.process?.say({ say: 'subscribe', subscriptions: this.subscriptions });
     else this.devices = this.devices.map(unlinked);
     this.tell();
   }
@@ -87,12 +87,13 @@ export class BleSource implements Source {
     if (this.state === 'on' || this.state === 'starting') {
       this.state = 'starting';
       const words = why ? ` (${why})` : '';
-      this.trouble =
+      this.error =
         again < UNTOLD
           ? {}
           : {
               problem: `The radio's process keeps ending${words}; it is started again by itself.`,
-              mend: 'Where this goes on, unplug the adapter and plug it in again, and look with "peelside doctor".',
+              remedy:
+                'Where this goes on, unplug the adapter and plug it in again, and look with "peelside doctor".',
             };
     }
     this.tell();
@@ -102,14 +103,14 @@ export class BleSource implements Source {
     this.events?.status({
       source: 'ble',
       state: this.stateNow(),
-      ...this.trouble,
+      ...this.error,
       devices: this.devices,
     });
   }
 
   private stateNow(): SourceStatus['state'] {
     if (!this.process) return 'off';
-    if (this.trouble.problem !== undefined) return 'failed';
+    if (this.error.problem !== undefined) return 'failed';
     return this.state === 'on' ? 'running' : 'starting';
   }
 }

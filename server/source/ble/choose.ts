@@ -1,6 +1,6 @@
-import type { BleWant } from '../want.ts';
-import type { Characteristic } from './radio.ts';
-import { plainUuid } from './uuid.ts';
+import type { BleSubscription } from '../subscription.ts';
+import type { Characteristic } from './radio/radio.ts';
+import { plainUuid } from './plain-uuid.ts';
 
 /** GATT numbers of the open standards: Health Thermometer, Environmental Sensing, Battery. */
 const STANDARD: Record<string, readonly string[]> = {
@@ -10,7 +10,7 @@ const STANDARD: Record<string, readonly string[]> = {
 };
 export const BATTERY = '2a19';
 
-/** How often a characteristic that can't notify is read, s, where nobody said. */
+/** How often a characteristic that can't notify is read, s, by default. */
 const READ_EVERY = 2;
 
 export type Chosen = {
@@ -21,10 +21,10 @@ export type Chosen = {
   isTemperature: boolean;
 };
 
-/** Which characteristics to hear: those of the standards, and those that the wants name. */
-export function choose(all: readonly Characteristic[], wants: readonly BleWant[]): Chosen[] {
+/** Which characteristics to subscribe to: those of the standards, and those that subscriptions name. */
+export function choose(all: readonly Characteristic[], subscriptions: readonly BleSubscription[]): Chosen[] {
   return all.flatMap((of) => {
-    const named = wants.find((want) => names(want, of));
+    const named = subscriptions.find((subscription) => names(subscription, of));
     const standard = STANDARD[of.service]?.includes(of.characteristic) ?? false;
     if (!named && !standard) return [];
     return [{ of, every: named?.every ?? READ_EVERY, isTemperature: of.characteristic !== BATTERY }];
@@ -34,25 +34,33 @@ export function choose(all: readonly Characteristic[], wants: readonly BleWant[]
 /** Start commands, each with where it goes. */
 export function commands(
   all: readonly Characteristic[],
-  wants: readonly BleWant[],
+  subscriptions: readonly BleSubscription[],
 ): { to: Characteristic | undefined; bytes: Uint8Array; uuid: string }[] {
-  return wants.flatMap((want) => {
-    if (want.start === undefined) return [];
-    const uuid = plainUuid(want.startAt ?? want.characteristic ?? '');
-    const inService = all.filter((one) => !want.service || one.service === plainUuid(want.service));
-    const to = [...inService, ...all].find((one) => one.characteristic === uuid);
-    return [{ to, bytes: Buffer.from(want.start, 'hex'), uuid }];
+  return subscriptions.flatMap((subscription) => {
+    if (subscription.start === undefined) return [];
+    const uuid = plainUuid(subscription.startAt ?? subscription.characteristic ?? '');
+    const inService = all.filter(
+      (each) => !subscription.service || each.service === plainUuid(subscription.service),
+    );
+    const to = [...inService, ...all].find((each) => each.characteristic === uuid);
+    return [{ to, bytes: Buffer.from(subscription.start, 'hex'), uuid }];
   });
 }
 
-/** Characteristics that a want names and the device has not. */
-export const missing = (all: readonly Characteristic[], wants: readonly BleWant[]): string[] =>
-  wants.flatMap((want) =>
-    want.characteristic === undefined || all.some((one) => names(want, one)) ? [] : [want.characteristic],
+/** Characteristics that a subscription names and the device lacks. */
+export const missing = (
+  all: readonly Characteristic[],
+  subscriptions: readonly BleSubscription[],
+): string[] =>
+  subscriptions.flatMap((subscription) =>
+    subscription.characteristic === undefined || all.some((each) => names(subscription, each))
+      ? []
+      : [subscription.characteristic],
   );
 
-function names(want: BleWant, one: Characteristic): boolean {
-  if (want.characteristic === undefined) return false;
-  const service = want.service === undefined || plainUuid(want.service) === one.service;
-  return service && plainUuid(want.characteristic) === one.characteristic;
+function names(subscription: BleSubscription, characteristic: Characteristic): boolean {
+  if (subscription.characteristic === undefined) return false;
+  const service =
+    subscription.service === undefined || plainUuid(subscription.service) === characteristic.service;
+  return service && plainUuid(subscription.characteristic) === characteristic.characteristic;
 }

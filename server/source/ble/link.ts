@@ -7,10 +7,10 @@ import {
   type LibraryService,
   type RawCharacteristic,
   type RawService,
-} from './library.ts';
-import { RadioFault, type Characteristic, type Link } from './radio.ts';
-import { settle } from './settle.ts';
-import { plainUuid } from './uuid.ts';
+} from './radio/library.ts';
+import { RadioFault, type Characteristic, type Link } from './radio/radio.ts';
+import { withTimeout } from './radio/with-timeout.ts';
+import { plainUuid } from './plain-uuid.ts';
 
 /** A device on a slow link answers within a second; three of them are patience. ms */
 const ANSWER_WITHIN = 4000;
@@ -53,7 +53,7 @@ class NobleLink implements Link {
   async discover(): Promise<readonly Characteristic[]> {
     // Once only: asking again on a live link would orphan the subscriptions.
     this.found ??= this.findAll();
-    return (await this.found).map((one) => one.ours);
+    return (await this.found).map((each) => each.ours);
   }
 
   async describe(of: Characteristic): Promise<{ name?: string; format?: Uint8Array }> {
@@ -94,10 +94,10 @@ class NobleLink implements Link {
     });
   }
 
-  async subscribe(to: Characteristic, heard: (bytes: Uint8Array) => void): Promise<void> {
+  async subscribe(to: Characteristic, onValue: (bytes: Uint8Array) => void): Promise<void> {
     const theirs = await this.theirs(to);
     const listen = (data: Buffer, isNotification: boolean): void => {
-      if (isNotification) heard(data);
+      if (isNotification) onValue(data);
     };
     theirs.on('data', listen);
     this.listening.push(theirs);
@@ -124,7 +124,7 @@ class NobleLink implements Link {
   async close(): Promise<void> {
     // Ending a link that is not there would end somebody else's.
     if (this.ended.signal.aborted || this.peripheral.state !== 'connected') return;
-    await settle<void>('closing', CLOSE_WITHIN, never, (done) => {
+    await withTimeout<void>('closing', CLOSE_WITHIN, never, (done) => {
       const off = once(this.peripheral, 'disconnect', () => done());
       this.peripheral.disconnect();
       return off;
@@ -133,19 +133,19 @@ class NobleLink implements Link {
     });
   }
 
-  private call<T>(what: string, begin: Parameters<typeof settle<T>>[3], ms = ANSWER_WITHIN): Promise<T> {
-    return settle(what, ms, this.ended.signal, begin);
+  private call<T>(what: string, begin: Parameters<typeof withTimeout<T>>[3], ms = ANSWER_WITHIN): Promise<T> {
+    return withTimeout(what, ms, this.ended.signal, begin);
   }
 
   private async theirs(ours: Characteristic): Promise<LibraryCharacteristic> {
     const all = this.found ? await this.found : [];
-    const found = all.find((one) => keyOf(one.ours) === keyOf(ours));
+    const found = all.find((each) => keyOf(each.ours) === keyOf(ours));
     if (!found) throw new RadioFault(`it has no characteristic ${ours.characteristic}`);
     return found.theirs;
   }
 
   private async value(descriptors: LibraryDescriptor[], uuid: string): Promise<Buffer | null> {
-    const descriptor = descriptors.find((one) => plainUuid(one.uuid) === uuid);
+    const descriptor = descriptors.find((descriptor) => plainUuid(descriptor.uuid) === uuid);
     if (!descriptor) return null;
     const bytes = await this.call<Buffer>(`reading ${uuid}`, (done) => {
       const off = once(descriptor, 'valueRead', done);
@@ -183,7 +183,7 @@ class NobleLink implements Link {
     );
     const keyed = raw
       .slice(0, MOST_SERVICES)
-      .map((one, i) => ({ ...one, uuid: `${plainUuid(one.uuid)}@${i}` }));
+      .map((service, i) => ({ ...service, uuid: `${plainUuid(service.uuid)}@${i}` }));
     return this.noble.addServices(this.peripheral.id, keyed);
   }
 
@@ -201,15 +201,18 @@ class NobleLink implements Link {
       },
       DISCOVER_WITHIN,
     );
-    const keyed = raw.map((one, i) => ({ ...one, uuid: `${plainUuid(one.uuid)}@${i}` }));
+    const keyed = raw.map((characteristic, i) => ({
+      ...characteristic,
+      uuid: `${plainUuid(characteristic.uuid)}@${i}`,
+    }));
     const theirs = this.noble.addCharacteristics(this.peripheral.id, service.uuid, keyed);
     const uuid = service.uuid.split('@')[0] ?? '';
-    return raw.map((one, i) => ({
+    return raw.map((characteristic, i) => ({
       ours: {
         service: uuid,
-        characteristic: plainUuid(one.uuid),
+        characteristic: plainUuid(characteristic.uuid),
         instance: 0,
-        can: abilities(one.propsDecoded),
+        can: abilities(characteristic.propsDecoded),
       },
       // One came back for each that was handed in, in that order.
       theirs: theirs[i] as LibraryCharacteristic,
@@ -219,7 +222,8 @@ class NobleLink implements Link {
 
 const never = new AbortController().signal;
 
-const keyOf = (one: Characteristic): string => `${one.service}/${one.characteristic}/${one.instance}`;
+const keyOf = (characteristic: Characteristic): string =>
+  `${characteristic.service}/${characteristic.characteristic}/${characteristic.instance}`;
 
 const abilities = (properties: readonly string[]): Characteristic['can'] => ({
   read: properties.includes('read'),

@@ -1,11 +1,11 @@
 import type { BleLine } from '../../../shared/recording.ts';
 import type { Clock } from '../clock.ts';
 import type { Part } from '../source.ts';
-import type { BleWant } from '../want.ts';
+import type { BleSubscription } from '../subscription.ts';
 import { BATTERY, choose, commands, missing, type Chosen } from './choose.ts';
-import { RadioFault, type Characteristic, type Link, type Unsubscribe } from './radio.ts';
+import { RadioFault, type Characteristic, type Link, type Unsubscribe } from './radio/radio.ts';
 
-export type SessionEvents = {
+type SessionEvents = {
   frame(line: Omit<BleLine, 't'>): void;
   parts(parts: Part[]): void;
   /** Something about this device that the person should know; null takes it back. */
@@ -22,29 +22,33 @@ const MISSES = 2;
 /** Some devices, and some damaged answers, tell only a part of what there is: the next link may tell all. ms */
 const ASK_ANEW = 60_000;
 
-const keyOf = (one: Characteristic): string => `${one.service}/${one.characteristic}/${one.instance}`;
+const keyOf = (characteristic: Characteristic): string =>
+  `${characteristic.service}/${characteristic.characteristic}/${characteristic.instance}`;
 
 /** What is known of a device from earlier links. */
-export type Memory = {
+export type DeviceMemory = {
   /** Some answer no question after one for names: those are not asked again. */
   answersNames: boolean;
 };
 
-/** One linked device: finds what is wanted on it, subscribes or reads, and notices when it does not answer any more. */
+/**
+ * One linked device: finds what is subscribed to on it, subscribes or reads, and notices when it does not
+ * answer any more.
+ */
 export class Session {
   private readonly device: string;
   private readonly link: Link;
   private readonly events: SessionEvents;
   private readonly clock: Clock;
-  private readonly memory: Memory;
+  private readonly memory: DeviceMemory;
   private readonly timers = new Map<string, Unsubscribe>();
-  private readonly heard = new Set<string>();
-  private readonly told = new Set<string>();
+  private readonly subscribed = new Set<string>();
+  private readonly emitted = new Set<string>();
   private readonly names = new Map<string, Partial<Part>>();
   private all: readonly Characteristic[] = [];
   private over = false;
 
-  constructor(device: string, link: Link, memory: Memory, events: SessionEvents, clock: Clock) {
+  constructor(device: string, link: Link, memory: DeviceMemory, events: SessionEvents, clock: Clock) {
     this.device = device;
     this.link = link;
     this.events = events;
@@ -52,23 +56,26 @@ export class Session {
     this.memory = memory;
   }
 
-  /** May be called again with other wants while it is linked. @throws RadioFault when the device does not answer */
-  async apply(wants: readonly BleWant[]): Promise<void> {
+  /**
+   * May be called again with other subscriptions while it is linked. @throws RadioFault when the device does
+   * not answer
+   */
+  async apply(subscriptions: readonly BleSubscription[]): Promise<void> {
     this.all = await this.link.discover();
     // Every device has a name at least.
     if (this.all.length === 0) throw new RadioFault('it told nothing of what it offers');
     this.tellParts();
-    const lacking = missing(this.all, wants);
-    const troubles = lacking.map((uuid) => `It has no characteristic ${uuid}.`);
-    const chosenOnes = choose(this.all, wants);
+    const lacking = missing(this.all, subscriptions);
+    const errors = lacking.map((uuid) => `It has no characteristic ${uuid}.`);
+    const chosenOnes = choose(this.all, subscriptions);
     if (chosenOnes.length === 0 || lacking.length > 0) this.linkAnew();
     for (const chosen of chosenOnes) {
-      if (this.heard.has(keyOf(chosen.of)) || this.over) continue;
-      this.heard.add(keyOf(chosen.of));
-      troubles.push(...(await this.hear(chosen)));
+      if (this.subscribed.has(keyOf(chosen.of)) || this.over) continue;
+      this.subscribed.add(keyOf(chosen.of));
+      errors.push(...(await this.hear(chosen)));
     }
-    troubles.push(...(await this.command(wants)));
-    this.events.problem(troubles[0] ?? null);
+    errors.push(...(await this.command(subscriptions)));
+    this.events.problem(errors[0] ?? null);
     this.watch();
     // Last, since they are the least: values flow by now.
     for (const { of, isTemperature } of chosenOnes) if (isTemperature) await this.name(of);
@@ -82,14 +89,14 @@ export class Session {
 
   /** @returns what did not work, in words, where the rest may */
   private async hear({ of, every }: Chosen): Promise<string[]> {
-    const troubles: string[] = [];
+    const errors: string[] = [];
     const subscribed =
       of.can.notify &&
-      (await this.tolerate(() => this.link.subscribe(of, (bytes) => this.tell(of, bytes)), troubles));
-    if (of.can.read) await this.tolerate(async () => this.tell(of, await this.link.read(of)), troubles);
+      (await this.tolerate(() => this.link.subscribe(of, (bytes) => this.tell(of, bytes)), errors));
+    if (of.can.read) await this.tolerate(async () => this.tell(of, await this.link.read(of)), errors);
     if (!subscribed && of.can.read && of.characteristic !== BATTERY) this.poll(of, every * 1000);
-    if (!subscribed && !of.can.read) troubles.push(`${of.characteristic} can neither notify nor be read.`);
-    return subscribed ? [] : troubles;
+    if (!subscribed && !of.can.read) errors.push(`${of.characteristic} can neither notify nor be read.`);
+    return subscribed ? [] : errors;
   }
 
   private async name(of: Characteristic): Promise<void> {
@@ -116,27 +123,27 @@ export class Session {
   }
 
   /** Each start command once a link, and again only when it was changed. */
-  private async command(wants: readonly BleWant[]): Promise<string[]> {
-    const troubles: string[] = [];
-    for (const { to, bytes, uuid } of commands(this.all, wants)) {
+  private async command(subscriptions: readonly BleSubscription[]): Promise<string[]> {
+    const errors: string[] = [];
+    for (const { to, bytes, uuid } of commands(this.all, subscriptions)) {
       const key = `${uuid}=${Buffer.from(bytes).toString('hex')}`;
-      if (this.told.has(key)) continue;
-      this.told.add(key);
-      if (to) await this.tolerate(() => this.link.write(to, bytes), troubles);
-      else troubles.push(`It has no characteristic ${uuid} to write the start command to.`);
+      if (this.emitted.has(key)) continue;
+      this.emitted.add(key);
+      if (to) await this.tolerate(() => this.link.write(to, bytes), errors);
+      else errors.push(`It has no characteristic ${uuid} to write the start command to.`);
     }
-    return troubles;
+    return errors;
   }
 
   /** A refusal concerns one characteristic; a device that answers nothing at all is found out by the pulse. */
-  private async tolerate(act: () => Promise<unknown>, troubles: string[]): Promise<boolean> {
+  private async tolerate(act: () => Promise<unknown>, errors: string[]): Promise<boolean> {
     try {
       await act();
       return true;
     } catch (error) {
       if (!(error instanceof RadioFault) || error.stuck || this.over) throw error;
       if (!/refused|no answer|no characteristic/.test(error.message)) throw error;
-      troubles.push(`It did not do all that was asked of it (${error.message}).`);
+      errors.push(`It did not do all that was asked of it (${error.message}).`);
       // A question without an answer may have blocked the link: the next one shows.
       if (/no answer/.test(error.message)) await this.pulse();
       return false;
@@ -155,17 +162,19 @@ export class Session {
     this.every(keyOf(of), ms, async () => this.tell(of, await this.link.read(of)));
   }
 
+  /** Once a link: subscriptions that are renewed more often than the pulse must not put it off. */
   private watch(): void {
+    if (this.timers.has('pulse')) return;
     this.every('rssi', RSSI_EVERY, async () => this.events.rssi(await this.link.rssi()));
     this.every('pulse', PULSE_EVERY, () => this.pulse());
   }
 
   private async pulse(): Promise<void> {
-    const readable = this.all.filter((one) => one.can.read);
-    const one = readable.find((of) => of.characteristic === BATTERY) ?? readable[0];
-    if (!one) return;
-    const bytes = await this.link.read(one);
-    if (one.characteristic === BATTERY) this.tell(one, bytes);
+    const readable = this.all.filter((each) => each.can.read);
+    const characteristic = readable.find((of) => of.characteristic === BATTERY) ?? readable[0];
+    if (!characteristic) return;
+    const bytes = await this.link.read(characteristic);
+    if (characteristic.characteristic === BATTERY) this.tell(characteristic, bytes);
   }
 
   /** Does `act` over and over; after some misses in a row the link is taken for dead and ended. */
@@ -210,7 +219,10 @@ export class Session {
   private addressOf(of: Characteristic): { service: string; characteristic: string; instance?: number } {
     const { service, characteristic, instance } = of;
     const several = this.all.some(
-      (one) => one.service === service && one.characteristic === characteristic && one.instance !== instance,
+      (candidate) =>
+        candidate.service === service &&
+        candidate.characteristic === characteristic &&
+        candidate.instance !== instance,
     );
     return several ? { service, characteristic, instance } : { service, characteristic };
   }

@@ -16,8 +16,11 @@ export type OpenedPort = {
 /** @throws Error with the operating system's words when it can't be opened */
 export type OpenPort = (path: string, rate: number, events: PortEvents) => Promise<OpenedPort>;
 
+/** @throws Error where npm left the library out, or could not build its native part */
+export const loadLibrary = () => import('serialport');
+
 export const openPort: OpenPort = async (path, rate, events) => {
-  const { SerialPort } = await import('serialport');
+  const { SerialPort } = await loadLibrary();
   const port = new SerialPort({ path, baudRate: rate, autoOpen: false });
   port.on('data', (bytes: Buffer) => events.data(bytes));
   // What goes wrong on an open port closes it, too.
@@ -54,6 +57,6 @@ export type ListedPort = {
 
 /** Where the operating system is not Linux. */
 export async function listByLibrary(): Promise<ListedPort[]> {
-  const { SerialPort } = await import('serialport');
+  const { SerialPort } = await loadLibrary();
   return SerialPort.list();
 }

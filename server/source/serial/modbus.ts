@@ -1,5 +1,5 @@
 import { crc16, readRequest } from '../../decoder/serial/modbus.ts';
-import type { ModbusPoll } from '../want.ts';
+import type { ModbusPoll } from '../subscription.ts';
 
 export const requestFor = ({ unit, registers, first, count }: ModbusPoll): Uint8Array =>
   readRequest(unit, registers, first, count);

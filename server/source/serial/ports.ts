@@ -2,7 +2,7 @@ import { accessSync, constants, existsSync, readFileSync, readdirSync, realpathS
 import { basename, dirname, join } from 'node:path';
 import { listByLibrary } from './library.ts';
 
-export type PortInReach = {
+export type ListedPort = {
   /** `usb:0403:6001:A1B2` (vendor, product, serial number) or `usb:0403:6001@1-1.2` (plug); else the path. */
   id: string;
   path: string;
@@ -11,23 +11,23 @@ export type PortInReach = {
 };
 
 /** Where the kernel tells of its ports; others only in tests. */
-export type Roots = { sys: string; dev: string };
+type Roots = { sys: string; dev: string };
 const LINUX: Roots = { sys: '/sys/class/tty', dev: '/dev' };
 const NAMES = /^(ttyUSB|ttyACM|ttyAMA|ttyS|ttyO|ttymxc|ttyXRUSB|rfcomm)\d+$/;
 /** From the port up to the USB device there are an interface and a driver's folder or two. */
 const STEPS_UP = 6;
 
 /** Serial ports of this machine. `extra` are paths that the kernel does not tell of (a pair made by another program). */
-export async function listPorts(extra: readonly string[], roots: Roots = LINUX): Promise<PortInReach[]> {
-  const told = process.platform === 'linux' ? listLinux(roots) : await listOthers();
+export async function listPorts(extra: readonly string[], roots: Roots = LINUX): Promise<ListedPort[]> {
+  const listed = process.platform === 'linux' ? listLinux(roots) : await listOthers();
   const more = extra
     .filter((path) => existsSync(path))
     .map((path) => ({ id: path, path, name: basename(path), isUsb: false }));
-  return [...told, ...more];
+  return [...listed, ...more];
 }
 
 /** By the kernel's own folder: the library asks a program for it that not every machine has, and dies without. */
-function listLinux({ sys, dev }: Roots): PortInReach[] {
+function listLinux({ sys, dev }: Roots): ListedPort[] {
   if (!existsSync(sys)) return [];
   return readdirSync(sys)
     .filter((name) => NAMES.test(name) && isThere(join(sys, name), join(dev, name)))
@@ -39,7 +39,7 @@ function isThere(sys: string, path: string): boolean {
   return existsSync(path) && existsSync(join(sys, 'device')) && read(sys, 'type') !== '0';
 }
 
-function describe(sys: string, path: string, name: string): PortInReach {
+function describe(sys: string, path: string, name: string): ListedPort {
   const folders = upwards(realpathSync(join(sys, 'device')));
   const usb = folders.find((folder) => existsSync(join(folder, 'idVendor')));
   if (usb === undefined) return { id: path, path, name, isUsb: false };
@@ -73,7 +73,7 @@ function read(folder: string, name: string): string {
   }
 }
 
-async function listOthers(): Promise<PortInReach[]> {
+async function listOthers(): Promise<ListedPort[]> {
   const list = await listByLibrary();
   return list.map(({ path, vendorId, productId, serialNumber, locationId, manufacturer }) => {
     const isUsb = vendorId !== undefined && productId !== undefined;
@@ -83,25 +83,31 @@ async function listOthers(): Promise<PortInReach[]> {
   });
 }
 
-export type PortTrouble = { problem: string; mend: string };
+type PortError = { problem: string; remedy: string };
 
-/** What keeps a port from being opened, with the exact mend; `code` and `message` are the operating system's. */
-export function portTrouble(path: string, message: string): PortTrouble {
+/** Why a port could not be opened, with the exact remedy; `code` and `message` are the operating system's. */
+export function portErrorOf(path: string, message: string): PortError {
   if (/EACCES|EPERM|permission denied/i.test(message))
     return {
       problem: `This user may not use ${path}.`,
-      mend: 'Run "sudo usermod -aG dialout $USER" once, then log out and in again.',
+      remedy: 'Run "sudo usermod -aG dialout $USER" once, then log out and in again.',
     };
   if (/lock|busy|EBUSY|temporarily unavailable|access denied/i.test(message))
     return {
       problem: `${path} is taken by another program.`,
-      mend: `Close that program, often the serial monitor of a board's tools ("fuser -v ${path}" names it).`,
+      remedy: `Close that program, often the serial monitor of a board's tools ("fuser -v ${path}" names it).`,
+    };
+  if (/Cannot find (package|module)|No native build was found/i.test(message))
+    return {
+      problem: 'The serial port library is not installed: npm could not build it on this machine.',
+      remedy:
+        'Install a compiler (Debian: sudo apt-get install build-essential python3), delete the folder node_modules and start peelside again; where it was installed with "npm install -g", install it again.',
     };
   if (/ENOENT|no such file/i.test(message))
-    return { problem: `${path} is gone.`, mend: 'Plug it in again; it is taken up by itself.' };
+    return { problem: `${path} is gone.`, remedy: 'Plug it in again; it is taken up by itself.' };
   return {
     problem: `${path} can't be opened (${message.slice(0, 120)}).`,
-    mend: 'Unplug it and plug it in again; it is tried again by itself.',
+    remedy: 'Unplug it and plug it in again; it is tried again by itself.',
   };
 }
 

@@ -7,10 +7,10 @@ const ENOUGH_TO_DOUBT = 24;
 /** A reading is a short line: so much text without an end of line is none. */
 const ENDLESS = 512;
 
-export type Judgement = 'text' | 'garbage' | 'unsure';
+type Classification = 'text' | 'garbage' | 'unsure';
 
 /** Whether bytes that came in at some rate are lines of text, by what can be printed in them. */
-export function judge(bytes: Uint8Array): Judgement {
+export function classify(bytes: Uint8Array): Classification {
   const printable = bytes.filter(isPrintable).length;
   const share = bytes.length === 0 ? 1 : printable / bytes.length;
   if (share < PRINTABLE_SHARE) return bytes.length >= ENOUGH_TO_DOUBT ? 'garbage' : 'unsure';

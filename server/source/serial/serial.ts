@@ -1,14 +1,14 @@
 import { systemClock, type Clock } from '../clock.ts';
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
-import type { SerialWant, Want } from '../want.ts';
+import type { SerialSubscription, Subscription } from '../subscription.ts';
 import { openPort, type OpenPort } from './library.ts';
-import { PortKeeper, type PortWant } from './port.ts';
-import { listPorts, mayUse, portTrouble, type PortInReach } from './ports.ts';
+import { PortManager, type PortSettings } from './port-manager.ts';
+import { listPorts, mayUse, portErrorOf, type ListedPort } from './ports.ts';
 
 export type SerialOptions = {
   /** Paths of ports that the kernel does not tell of. */
   extra?: readonly string[];
-  list?: () => Promise<PortInReach[]>;
+  list?: () => Promise<ListedPort[]>;
   open?: OpenPort;
   clock?: Clock;
 };
@@ -16,20 +16,20 @@ export type SerialOptions = {
 /** A port that was plugged in is seen so soon, ms. */
 const LIST_EVERY = 1000;
 
-/** Serial ports: all are listed, those that are wanted or looked at are opened (which resets some boards). */
+/** Serial ports: all are listed, subscribed ports are opened (which resets some boards). */
 export class SerialSource implements Source {
   readonly kind = 'serial';
-  private readonly list: () => Promise<PortInReach[]>;
+  private readonly list: () => Promise<ListedPort[]>;
   private readonly open: OpenPort;
   private readonly clock: Clock;
   private events: SourceEvents | null = null;
-  private readonly keepers = new Map<string, PortKeeper>();
-  private wanted: readonly SerialWant[] = [];
-  private looks: { want: SerialWant; until: number }[] = [];
-  private ports: PortInReach[] = [];
+  private readonly managers = new Map<string, PortManager>();
+  private subscriptions: readonly SerialSubscription[] = [];
+  private looks: { subscription: SerialSubscription; until: number }[] = [];
+  private ports: ListedPort[] = [];
   private problem: string | undefined;
   private off: () => void = () => {};
-  private told = '';
+  private lastEmitted = '';
 
   constructor({ extra = [], list, open = openPort, clock = systemClock }: SerialOptions = {}) {
     this.list = list ?? (() => listPorts(extra));
@@ -43,26 +43,26 @@ export class SerialSource implements Source {
     void this.turn();
   }
 
-  want(wanted: readonly Want[]): void {
-    this.wanted = wanted.filter((one) => one.source === 'serial');
-    this.settle();
+  subscribe(subscriptions: readonly Subscription[]): void {
+    this.subscriptions = subscriptions.filter((each) => each.source === 'serial');
+    this.reconcile();
   }
 
-  look(at: Want, seconds: number): void {
+  look(at: Subscription, seconds: number): void {
     if (at.source !== 'serial') return;
-    this.looks = this.looks.filter((look) => look.want.port !== at.port);
-    this.looks.push({ want: at, until: this.clock.now() + seconds * 1000 });
-    this.settle();
+    this.looks = this.looks.filter((look) => look.subscription.port !== at.port);
+    this.looks.push({ subscription: at, until: this.clock.now() + seconds * 1000 });
+    this.reconcile();
   }
 
   async stop(): Promise<void> {
     this.off();
     const { events } = this;
     this.events = null;
-    this.told = '';
-    const keepers = [...this.keepers.values()];
-    this.keepers.clear();
-    await Promise.all(keepers.map((keeper) => keeper.stop()));
+    this.lastEmitted = '';
+    const managers = [...this.managers.values()];
+    this.managers.clear();
+    await Promise.all(managers.map((manager) => manager.stop()));
     events?.status({ source: 'serial', state: 'off', devices: [] });
   }
 
@@ -75,61 +75,61 @@ export class SerialSource implements Source {
       this.problem = `The serial ports can't be listed (${error instanceof Error ? error.message : String(error)}).`;
     }
     if (!this.events) return;
-    this.settle();
+    this.reconcile();
     this.off = this.clock.after(LIST_EVERY, () => void this.turn());
   }
 
-  private settle(): void {
+  private reconcile(): void {
     if (!this.events) return;
     this.looks = this.looks.filter((look) => look.until > this.clock.now());
-    const wants = byPort([...this.wanted, ...this.looks.map((look) => look.want)]);
-    for (const [id, keeper] of this.keepers) {
-      if (wants.has(id)) continue;
-      this.keepers.delete(id);
-      void keeper.stop();
+    const settings = byPort([...this.subscriptions, ...this.looks.map((look) => look.subscription)]);
+    for (const [id, manager] of this.managers) {
+      if (settings.has(id)) continue;
+      this.managers.delete(id);
+      void manager.stop();
     }
-    for (const want of wants.values()) this.keep(want);
+    for (const port of settings.values()) this.ensure(port);
     this.tell();
   }
 
-  private keep(want: PortWant): void {
-    const keeper = this.keepers.get(want.port) ?? this.newKeeper(want);
-    this.keepers.set(want.port, keeper);
-    keeper.rewant(want);
-    const port = this.ports.find((one) => one.id === want.port);
-    void keeper.found(port?.path ?? null, port?.name);
+  private ensure(settings: PortSettings): void {
+    const manager = this.managers.get(settings.port) ?? this.createPort(settings);
+    this.managers.set(settings.port, manager);
+    manager.reconfigure(settings);
+    const port = this.ports.find((port) => port.id === settings.port);
+    void manager.found(port?.path ?? null, port?.name);
   }
 
-  private newKeeper(want: PortWant): PortKeeper {
-    return new PortKeeper(want, this.open, this.clock, {
+  private createPort(settings: PortSettings): PortManager {
+    return new PortManager(settings, this.open, this.clock, {
       frame: (line) => this.events?.frame(line),
       changed: () => this.tell(),
     });
   }
 
   private tell(): void {
-    const listed = this.ports.filter((port) => !this.keepers.has(port.id)).map(deviceOf);
-    const kept = [...this.keepers.values()].map((keeper) => keeper.device);
+    const listed = this.ports.filter((port) => !this.managers.has(port.id)).map(deviceOf);
+    const open = [...this.managers.values()].map((manager) => manager.device);
     const status: SourceStatus = {
       source: 'serial',
       state: this.problem === undefined ? 'running' : 'failed',
       ...(this.problem !== undefined && {
         problem: this.problem,
-        mend: 'Unplug the boards and plug them in again; it is tried again by itself.',
+        remedy: 'Unplug the boards and plug them in again; it is tried again by itself.',
       }),
-      devices: structuredClone([...kept, ...listed]),
+      devices: structuredClone([...open, ...listed]),
     };
     const text = JSON.stringify(status);
-    if (text === this.told) return;
-    this.told = text;
+    if (text === this.lastEmitted) return;
+    this.lastEmitted = text;
     this.events?.status(status);
   }
 }
 
 /** Several probes share a port: each poll once, and the first rate that one names. */
-function byPort(wants: readonly SerialWant[]): Map<string, PortWant> {
-  const ports = new Map<string, PortWant>();
-  for (const { port, rate, modbus } of wants) {
+function byPort(settings: readonly SerialSubscription[]): Map<string, PortSettings> {
+  const ports = new Map<string, PortSettings>();
+  for (const { port, rate, modbus } of settings) {
     const before = ports.get(port) ?? { port, polls: [] };
     const isNew = modbus && !before.polls.some((poll) => JSON.stringify(poll) === JSON.stringify(modbus));
     ports.set(port, {
@@ -141,10 +141,10 @@ function byPort(wants: readonly SerialWant[]): Map<string, PortWant> {
   return ports;
 }
 
-/** A port that nobody wants is only named; whether it may be used is known without opening it. */
-const deviceOf = ({ id, path, name }: PortInReach): Device => ({
+/** A port without a subscription is only named; whether it may be used is known without opening it. */
+const deviceOf = ({ id, path, name }: ListedPort): Device => ({
   id,
   name,
   link: 'seen',
-  ...(!mayUse(path) && portTrouble(path, 'EACCES')),
+  ...(!mayUse(path) && portErrorOf(path, 'EACCES')),
 });

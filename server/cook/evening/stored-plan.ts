@@ -1,0 +1,105 @@
+import { isMistake } from '../../../shared/cook/bakes.ts';
+import { z } from 'zod';
+import {
+  happening,
+  MIXERS,
+  planInput,
+  type Happening,
+  type StepName,
+} from '../../../shared/evening/evening.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import { planDraft } from '../../../shared/evening/plan.ts';
+import type { RunningCook } from '../live/running.ts';
+
+/** `cook`: the rehearsal in which it was tapped. */
+const tapped = happening.extend({ cook: z.number().optional() });
+const measured = z.object({
+  celsius: z.number(),
+  mixer: z.enum(MIXERS),
+  before: planInput.shape.learntFriction.unwrap().nullable(),
+  learnt: z.boolean(),
+});
+/** `cook`: the real one that follows the plan. `measured`: the dough after kneading, once it was. */
+const storedPlan = z.object({
+  draft: planDraft,
+  happened: z.array(tapped),
+  cook: z.number().nullable(),
+  /** Of the run's pizzas in that cook, where they are not as it began. */
+  ids: z.array(z.string()).default([]),
+  measured: measured.nullable().default(null),
+});
+export type Tapped = z.infer<typeof tapped>;
+export type StoredPlan = z.infer<typeof storedPlan>;
+
+/** A plan as it was stored, of older versions too: what was added since has its default. Null for none. */
+export function readPlan(stored: unknown): StoredPlan | null {
+  const read = storedPlan.safeParse(stored);
+  return read.success ? read.data : null;
+}
+
+/** Warmer than this, °C, no stone is without a fire: it was put in. */
+const STONE_IS_IN = 60;
+
+type CookHappening = { step: StepName; pizza?: number; t: number };
+
+/**
+ * What a cook tells of its plan's steps, up to `t` s: the fire, what the stone's warmth has overtaken, the pizzas in the
+ * order in which they were launched. Turn and off of the one on the stone are foreseen as the live screen says them.
+ */
+export function cookHappenings(cook: RunningCook, t: number): CookHappening[] {
+  const { events, outputs } = cook;
+  const lit = events.find(({ event, undone }) => event.event === 'fire-lit' && !undone);
+  const first = (...states: readonly string[]): number | undefined =>
+    outputs.find((output) => output.type === 'state' && states.includes(output.state))?.t;
+  const at = (step: StepName, t: number | null | undefined): CookHappening[] =>
+    t === null || t === undefined ? [] : [{ step, t }];
+  const launched = cook.pizzas
+    .filter((p) => p.launchedAt !== null && !isMistake(p))
+    .sort((a, b) => (a.launchedAt ?? 0) - (b.launchedAt ?? 0));
+  return [
+    ...at('light-fire', lit?.t),
+    ...at('stone-on', stoneOf(cook) >= STONE_IS_IN ? t : undefined),
+    ...at('vents', first('soaking', 'ready', 'hot')),
+    ...at('soak', first('ready')),
+    ...launched.flatMap((pizza, i) => bakeHappenings(pizza, i + 1)),
+  ];
+}
+
+/** A turn that is not wanted is over with the launch. */
+function bakeHappenings(p: Pizza, pizza: number): CookHappening[] {
+  const launchedAt = p.launchedAt ?? 0;
+  const turn = p.turnedAt ?? p.offAt ?? launchedAt + (p.turnAfter ?? 0);
+  return [
+    { step: 'launch', pizza, t: launchedAt },
+    { step: 'turn', pizza, t: Math.min(turn, p.offAt ?? Infinity) },
+    { step: 'off', pizza, t: p.offAt ?? launchedAt + p.offAfter },
+  ];
+}
+
+function stoneOf(cook: RunningCook): number {
+  const channel = cook.header.channels.find(({ role }) => role === 'stone')?.id;
+  return cook.view().channels[channel ?? '']?.celsius ?? -Infinity;
+}
+
+export const isSame = (a: Happening, step: string, pizza: number | undefined): boolean =>
+  a.step === step && a.pizza === pizza;
+export const isNew = (plain: readonly Happening[], b: Happening): boolean =>
+  !plain.some((a) => isSame(a, b.step, b.pizza) && a.at < b.at);
+
+/** A step's sentence with who its pizza is for. */
+export const withName = (text: string, step: StepName, name: string): string =>
+  name && (step === 'launch' || step === 'off')
+    ? text.replace(/^((?:Launch p|P)izza \d+)/, `$1 (${name})`)
+    : text;
+
+/** As they were launched, then as they are to be. */
+export function inRunOrder(pizzas: readonly Pizza[]): Pizza[] {
+  const launchedFirst = (pizza: Pizza): number => pizza.launchedAt ?? Infinity;
+  return [...pizzas].sort((a, b) => launchedFirst(a) - launchedFirst(b) || a.place - b.place);
+}
+
+/** What each pizza of a run is called, and who it is for. */
+export const namesOf = (run: readonly Pick<Pizza, 'name' | 'eater'>[]): string[] =>
+  run.map(({ name, eater }, i) =>
+    [name === `Pizza ${i + 1}` ? '' : name, eater].filter(Boolean).join(' for '),
+  );

@@ -1,0 +1,190 @@
+import { isMistake } from '../../../shared/cook/bakes.ts';
+import type { Unit } from '../../../shared/units.ts';
+import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
+import type { StoneSetup } from '../../../shared/evening/evening.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import { middleOf, type CookFigures } from '../../evening/after/figures.ts';
+import type { Season } from '../../evening/after/season-trend.ts';
+import { BODY_C } from '../../evening/plan/fire.ts';
+import { burnt } from '../../evening/plan/charcoal.ts';
+import { settingAdvice } from '../../evening/stone/setting.ts';
+import { createBreath } from '../../store/breath.ts';
+import type { EngineRecord, Store, StoredCook, StoredEvent, StoredReading } from '../../store/store.ts';
+import { storedPizzas } from './stored-pizzas.ts';
+import { curveOf, reviewPizza, stoneBand } from './review.ts';
+
+/** What is worked out of a kept cook when it is over. */
+type Whole = {
+  cook: StoredCook;
+  events: StoredEvent[];
+  marks: EngineRecord[];
+  pizzas: Pizza[];
+  readings: StoredReading[];
+};
+
+const wholeOf = (store: Store, cook: StoredCook): Whole => {
+  const events = store.events(cook.id).filter(({ undone }) => !undone);
+  return {
+    cook,
+    events,
+    marks: store.records(cook.id),
+    pizzas: storedPizzas(store, cook, events).filter((p) => p.launchedAt !== null && !isMistake(p)),
+    readings: (['stone', 'dome'] as const).flatMap((role) => {
+      const channel = cook.header.channels.find((channel) => channel.role === role)?.id;
+      return channel === undefined ? [] : store.readings(cook.id, { channel });
+    }),
+  };
+};
+
+const firstEvent = (events: readonly StoredEvent[], name: string): number | null =>
+  events.find(({ event }) => event.event === name)?.t ?? null;
+
+const firstReady = (marks: readonly EngineRecord[]): number | null =>
+  marks.find((mark) => mark.type === 'state' && mark.state === 'ready')?.t ?? null;
+
+/** "charcoal 1.8 kg" or "900 g" in what was noted with fuel, summed; null where nobody noted any. Grams. */
+function charcoalOf(events: readonly StoredEvent[]): number | null {
+  const grams = events.flatMap(({ event }) => {
+    if (event.event !== 'fuel' && event.event !== 'fire-lit') return [];
+    const match = /(\d+(?:[.,]\d+)?)\s*(kg|g)\b/i.exec(event.note ?? '');
+    if (!match) return [];
+    return [Number(match[1]?.replace(',', '.')) * (match[2]?.toLowerCase() === 'kg' ? 1000 : 1)];
+  });
+  return grams.length === 0 ? null : grams.reduce((sum, each) => sum + each, 0);
+}
+
+function lidOpenSeconds(events: readonly StoredEvent[]): number {
+  let sum = 0;
+  let from: number | null = null;
+  for (const { t, event } of events) {
+    if (event.event === 'lid-open') from ??= t;
+    if (event.event === 'lid-closed' && from !== null) {
+      sum += t - from;
+      from = null;
+    }
+  }
+  return sum;
+}
+
+/** Seconds of the curve above `top`, each reading standing until the next, gaps over a minute left out. */
+function secondsAbove(curve: readonly { t: number; celsius: number }[], top: number): number {
+  return curve.reduce((sum, { t, celsius }, i) => {
+    const gap = (curve[i + 1]?.t ?? t) - t;
+    return celsius > top && gap <= 60 ? sum + gap : sum;
+  }, 0);
+}
+
+/** The figures of a kept cook. `planned`: when the plan had the first launch, ms since the epoch. */
+export function figuresOf(
+  store: Store,
+  cook: StoredCook,
+  planned: number | null,
+  gapMm: number | null,
+): CookFigures {
+  const { events, marks, pizzas, readings } = wholeOf(store, cook);
+  const stone = curveOf(readings, cook.header, 'stone');
+  const dome = curveOf(readings, cook.header, 'dome');
+  const band = stoneBand(cook.header);
+  const firstLaunchAt = pizzas.reduce<number | null>(
+    (first, { launchedAt }) => (first === null ? launchedAt : Math.min(first, launchedAt ?? first)),
+    null,
+  );
+  const early = stone.filter(({ t }) => t <= (firstLaunchAt ?? Infinity)).map(({ celsius }) => celsius);
+  return {
+    litAt: firstEvent(events, 'fire-lit'),
+    readyAt: firstReady(marks),
+    firstLaunchAt,
+    plannedLaunchAt: planned === null ? null : (planned - cook.startedAt) / 1000,
+    shutAt:
+      cook.endedAt === null || cook.rehearsal
+        ? (stone.at(-1)?.t ?? null)
+        : (cook.endedAt - cook.startedAt) / 1000,
+    peakStone: early.length > 0 ? early.reduce((high, each) => Math.max(high, each), -Infinity) : null,
+    stone: band,
+    dome: cook.header.targets.dome ?? DEFAULT_TARGETS.dome ?? null,
+    gapMm,
+    secondsOver: secondsAbove(stone, band[1]),
+    lidOpenSeconds: lidOpenSeconds(events),
+    charcoalGrams: charcoalOf(events),
+    pizzas: pizzas.map((pizza) => {
+      const { name, eater, offAfter, base, top } = pizza;
+      return { ...reviewPizza(pizza, stone, dome, band), name, eater, offAfter, base, top };
+    }),
+  };
+}
+
+/** Minutes from lighting to a ready stone of the kept cooks, oldest first; only what a plan takes (10 to 300). */
+export function fireLeads(store: Store): number[] {
+  return realCooks(store).flatMap(({ id }) => {
+    const lit = firstEvent(
+      store.events(id).filter(({ undone }) => !undone),
+      'fire-lit',
+    );
+    const ready = firstReady(store.records(id));
+    const lead = lit === null || ready === null ? null : (ready - lit) / 60;
+    return lead !== null && lead >= 10 && lead <= 300 ? [Math.round(lead * 10) / 10] : [];
+  });
+}
+
+/**
+ * What the kept cooks burnt as a share of what is reckoned for a middling grill on a calm evening of 20 °C, oldest first;
+ * only where a person said how much went in.
+ */
+export function charcoalFactors(store: Store): number[] {
+  return realCooks(store).flatMap((cook) => {
+    const events = store.events(cook.id).filter(({ undone }) => !undone);
+    const grams = charcoalOf(events);
+    const lit = firstEvent(events, 'fire-lit');
+    const [ready, end] = [firstReady(store.records(cook.id)), ((cook.endedAt ?? 0) - cook.startedAt) / 1000];
+    if (grams === null || lit === null || ready === null || end <= ready) return [];
+    const calm = { outsideC: 20, windy: false, altitudeM: 0, bodyC: BODY_C };
+    const factor = grams / burnt(calm, (ready - lit) / 60, (end - ready) / 60);
+    return factor >= 0.1 && factor <= 10 ? [Math.round(factor * 100) / 100] : [];
+  });
+}
+
+/** Oldest first. */
+const realCooks = (store: Store): StoredCook[] =>
+  store
+    .cooks()
+    .filter(({ rehearsal, endedAt }) => !rehearsal && endedAt !== null)
+    .reverse();
+
+/** One row a cook for the trends. */
+export async function seasons(store: Store): Promise<Season[]> {
+  const breathe = createBreath();
+  const found: Season[] = [];
+  for (const cook of realCooks(store)) {
+    found.push(seasonOf(store, cook));
+    await breathe();
+  }
+  return found;
+}
+
+function seasonOf(store: Store, cook: StoredCook): Season {
+  const figures = figuresOf(store, cook, null, null);
+  const { litAt, readyAt, peakStone, stone, pizzas, charcoalGrams } = figures;
+  const rated = pizzas.filter(({ base, top }) => base !== null && top !== null);
+  const right = rated.filter(({ base, top }) => base === 'right' && top === 'right').length;
+  return {
+    label: new Date(cook.startedAt).toISOString().slice(0, 10),
+    leadMinutes: litAt === null || readyAt === null ? null : (readyAt - litAt) / 60,
+    recoverySeconds: middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds)),
+    charcoalGrams,
+    overshootC: peakStone === null ? null : Math.max(0, peakStone - stone[1]),
+    rightShare: rated.length === 0 ? null : right / rated.length,
+  };
+}
+
+/**
+ * Advice on the stone's setting from a cook: stone and dome as they stood at its launches, in the middle. Sooner, when
+ * the stone is first ready, the dome is often still on its way down from the climb.
+ */
+export function adviceOf({ pizzas, stone, dome }: CookFigures, setup: StoneSetup, unit: Unit): string | null {
+  const stoneC = middleOf(pizzas.map(({ stoneAtLaunch }) => stoneAtLaunch));
+  const domeC = middleOf(pizzas.map(({ domeAtLaunch }) => domeAtLaunch));
+  if (stoneC === null || domeC === null || dome === null) return null;
+  const rated = (verdict: string): number => pizzas.filter(({ base }) => base === verdict).length;
+  const scorched = rated('scorched') - rated('pale');
+  return settingAdvice({ stoneC, domeC, stone, dome, setup, scorched }, unit);
+}

@@ -1,0 +1,64 @@
+import type { StoneEstimate } from '../../../shared/api/api.ts';
+import type { RecordingHeader } from '../../../shared/recording.ts';
+import { createCourse } from '../../course/course.ts';
+import { EstimateTrace } from '../../course/estimate-trace.ts';
+import { createBreath } from '../../store/breath.ts';
+import type { Store } from '../../store/store.ts';
+import { findCook } from './cook-history.ts';
+
+/** A stone that gives more readings than one in so many seconds is measured. */
+const LOOKED_AT_SECONDS = 60;
+/** So often it is estimated while nothing comes, s. */
+const ESTIMATE_EVERY_SECONDS = 30;
+/** More looks than these nobody takes. */
+const MOST_LOOKS = 500;
+
+function isLookedAt(store: Store, { id, header }: { id: number; header: RecordingHeader }): boolean {
+  const stone = header.channels.find(({ role }) => role === 'stone');
+  if (!stone) return false;
+  const found = store.downsampled(id, { channel: stone.id }, MOST_LOOKS);
+  const seconds = (found.at(-1)?.t ?? 0) - (found[0]?.t ?? 0);
+  return found.length < MOST_LOOKS && found.length * LOOKED_AT_SECONDS <= seconds;
+}
+
+const CACHED = 8;
+const cache = new Map<string, Promise<StoneEstimate[]>>();
+
+/**
+ * The same for a cook that is over: made anew from its lines, with breaths, since nothing but lines is stored.
+ * @throws Fault `not-found`
+ */
+export function estimatesOf(store: Store, id: number): Promise<StoneEstimate[]> {
+  const cook = findCook(store, id);
+  if (!isLookedAt(store, cook)) return Promise.resolve([]);
+  const key = `${cook.startedAt} ${id} ${store.lineCount(id)}`;
+  const made = cache.get(key) ?? replayed(store, cook);
+  cache.delete(key);
+  cache.set(key, made);
+  for (const oldest of [...cache.keys()].slice(0, -CACHED)) cache.delete(oldest);
+  return made;
+}
+
+async function replayed(
+  store: Store,
+  { id, header }: { id: number; header: RecordingHeader },
+): Promise<StoneEstimate[]> {
+  const trace = new EstimateTrace(header);
+  const course = createCourse(header);
+  const breathe = createBreath();
+  let t = 0;
+  for (const line of store.lines(id)) {
+    // Between two looks at stone and dial the estimate goes on all the same.
+    for (t += ESTIMATE_EVERY_SECONDS; t < line.t; t += ESTIMATE_EVERY_SECONDS) {
+      for (const output of course.tick(t)) trace.add(output);
+      await breathe();
+    }
+    t = line.t;
+    const { readings, outputs } = course.line(line);
+    const source = 'source' in line && line.source ? line.source : 'replay';
+    for (const { channel } of readings) trace.took(channel, source);
+    for (const output of outputs) trace.add(output);
+    await breathe();
+  }
+  return trace.estimates;
+}

@@ -1,0 +1,117 @@
+import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
+import type { Pizza, PizzaReview } from '../../../shared/evening/pizza.ts';
+import type { RecordingHeader } from '../../../shared/recording.ts';
+import type { Picture, StoredReading } from '../../store/store.ts';
+
+/** Readings looked back over for "at launch", s. */
+const AT_LAUNCH = 20;
+
+type Point = { t: number; celsius: number };
+
+/** The good readings of a role's first channel, in time order. */
+export function curveOf(
+  readings: readonly StoredReading[],
+  header: RecordingHeader,
+  role: 'stone' | 'dome',
+): Point[] {
+  const id = header.channels.find((c) => c.role === role)?.id;
+  return readings.flatMap((r) =>
+    r.channel === id && r.celsius !== null && r.quality === 'good' ? [{ t: r.t, celsius: r.celsius }] : [],
+  );
+}
+
+const between = (curve: readonly Point[], from: number, to: number): Point[] =>
+  curve.filter((p) => p.t >= from && p.t <= to);
+
+function meanBefore(curve: readonly Point[], t: number): number | null {
+  const near = between(curve, t - AT_LAUNCH, t);
+  return near.length > 0 ? near.reduce((sum, p) => sum + p.celsius, 0) / near.length : null;
+}
+
+/** What the curves say of one pizza, °C and s. @param band the stone's */
+export function reviewPizza(
+  pizza: Pizza,
+  stone: readonly Point[],
+  dome: readonly Point[],
+  band: Band,
+): PizzaReview {
+  const { id, launchedAt, offAt } = pizza;
+  const none = {
+    id,
+    stoneAtLaunch: null,
+    domeAtLaunch: null,
+    drawDown: null,
+    recoverySeconds: null,
+    bakeSeconds: null,
+  };
+  if (launchedAt === null) return none;
+  const stoneAtLaunch = meanBefore(stone, launchedAt);
+  const domeAtLaunch = meanBefore(dome, launchedAt);
+  const baking = between(stone, launchedAt, offAt ?? Infinity);
+  const lowest = baking.length > 0 ? Math.min(...baking.map((p) => p.celsius)) : null;
+  return {
+    id,
+    stoneAtLaunch,
+    domeAtLaunch,
+    drawDown: stoneAtLaunch !== null && lowest !== null ? Math.max(0, stoneAtLaunch - lowest) : null,
+    recoverySeconds: offAt === null ? null : recovery(stone, offAt, band),
+    bakeSeconds: offAt === null ? null : offAt - launchedAt,
+  };
+}
+
+/** From `off` until the stone was back at its band's lower end; 0 when it never left, null when it did not come back. */
+function recovery(stone: readonly Point[], off: number, band: Band): number | null {
+  const back = stone.find((p) => p.t >= off && p.celsius >= band[0]);
+  return back ? back.t - off : null;
+}
+
+/** Around a bake its curve is drawn from so long before the launch, until so long after the pizza came off, s. */
+const SECONDS_BEFORE_LAUNCH = 30;
+export const LOOKED_BACK = Math.max(AT_LAUNCH, SECONDS_BEFORE_LAUNCH);
+const SECONDS_AFTER_OFF = 600;
+/** Parts of a drawn bake, each with its lowest and highest reading. */
+const PARTS = 40;
+
+/**
+ * A curve around a bake, small: [s after the launch, °C], in time order. Nothing of a pizza that was not launched.
+ * @param until when the next pizza was launched, s; Infinity after the last
+ */
+export function bakeCurve(
+  { launchedAt, offAt }: Pizza,
+  curve: readonly Point[],
+  until: number,
+): [number, number][] {
+  if (launchedAt === null) return [];
+  const [from, to] = [
+    launchedAt - SECONDS_BEFORE_LAUNCH,
+    Math.min(until, (offAt ?? launchedAt) + SECONDS_AFTER_OFF),
+  ];
+  const parts = new Map<number, Point[]>();
+  for (const p of between(curve, from, to)) {
+    const part = Math.min(PARTS - 1, Math.floor(((p.t - from) / (to - from)) * PARTS));
+    parts.set(part, [...(parts.get(part) ?? []), p]);
+  }
+  return [...parts.values()].flatMap((points) => {
+    const by = [...points].sort((a, b) => a.celsius - b.celsius);
+    const ends = [...new Set([by[0], by.at(-1)])].filter((p) => p !== undefined).sort((a, b) => a.t - b.t);
+    return ends.map(({ t, celsius }): [number, number] => [
+      Math.round(t - launchedAt),
+      Math.round(celsius * 10) / 10,
+    ]);
+  });
+}
+
+export const stoneBand = (header: RecordingHeader): Band => header.targets.stone ?? DEFAULT_TARGETS.stone;
+
+/** A drawing a channel for the list, from thinned readings. */
+export function pictureOf(thinned: readonly StoredReading[]): Picture {
+  const drawn = new Map<string, [number, number][]>();
+  for (const { channel, t, celsius, quality } of thinned) {
+    if (celsius === null || quality === 'bad') continue;
+    const points = drawn.get(channel) ?? [];
+    points.push([Math.round(t), Math.round(celsius)]);
+    drawn.set(channel, points);
+  }
+  // Unlike an assignment this makes a member of every name.
+  return Object.fromEntries(drawn);
+}

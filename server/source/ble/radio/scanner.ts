@@ -1,0 +1,39 @@
+import type { Clock } from '../../clock.ts';
+import type { Radio } from './radio.ts';
+
+/** No advert of anything for so long, ms: the scan may have been stopped by somebody. */
+const DEAF_AFTER = 15_000;
+const FAILURES = 3;
+
+export type Scanner = {
+  /** Starts the scan, or does so again. */
+  again(): void;
+  /** An advertisement arrived, so the scan works. */
+  noteAdvert(): void;
+  /** Called periodically: restarts the scan when no advertisement arrives. */
+  watch(): void;
+};
+
+/** Keeps the scan going. `stuck` is called when the radio no longer scans. */
+export function createScanner(radio: Radio, clock: Clock, stuck: (why: string) => void): Scanner {
+  let lastAdvertAt = clock.now();
+  let failures = 0;
+  const again = (): void => {
+    radio.scan().then(
+      () => (failures = 0),
+      (error: unknown) => {
+        failures += 1;
+        if (failures >= FAILURES) stuck(error instanceof Error ? error.message : String(error));
+      },
+    );
+  };
+  return {
+    again,
+    noteAdvert: () => {
+      lastAdvertAt = clock.now();
+    },
+    watch: () => {
+      if (clock.now() - lastAdvertAt > DEAF_AFTER) again();
+    },
+  };
+}
