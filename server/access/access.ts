@@ -1,13 +1,13 @@
 import { isIP } from 'node:net';
-import { allows, type CodeAnswer, type Right, type Trust, type WhoAsks } from '../../shared/access.ts';
+import { allows, type CodeAnswer, type Right, type Trust, type WhoAsks } from '../../shared/api/access.ts';
 import { Fault } from '../../shared/fault.ts';
-import type { DeviceShelf, KeptDevice } from '../store/devices.ts';
+import type { DeviceShelf, StoredDevice } from '../store/device-verbs.ts';
 import { countedAs } from './address.ts';
 import { fingerprintOf, type Identity } from './authority.ts';
 import { createLimit } from './bucket.ts';
-import { createCodes, type Code } from './codes.ts';
+import { createCodes, type Code } from './pairing-codes.ts';
 import { tokenOf } from './cookie.ts';
-import { createDevices, type Devices } from './devices.ts';
+import { createDevices, type Devices } from './paired-devices.ts';
 
 /** What a path needs of who asks; `open` is for everyone who can reach the server. */
 export type Needs = Right | 'open';
@@ -18,9 +18,9 @@ export type Caller = {
   cookie: string | undefined;
   address: string;
 };
-export type Visitor = { right: Right | null; device: KeptDevice | null };
+export type Principal = { right: Right | null; device: StoredDevice | null };
 
-export type AccessParts = {
+type AccessParts = {
   shelf: DeviceShelf;
   clock: { wall(): number; mono(): number };
   /** null where the server is on its own machine only. */
@@ -36,56 +36,59 @@ export type AccessParts = {
 export type Access = {
   /** Host names beside this machine's own that the certificate is for. */
   names: ReadonlySet<string>;
-  visitor(caller: Caller): Visitor;
-  /** @throws Fault `too-many`, `stranger` or `forbidden` */
-  admit(caller: Caller, needs: Needs): Visitor;
+  principal(caller: Caller): Principal;
+  /** @throws Fault `too-many`, `unauthenticated` or `forbidden` */
+  admit(caller: Caller, needs: Needs): Principal;
   who(caller: Caller): WhoAsks;
   openCode(right: Right): CodeAnswer;
   /** @throws Fault as `Codes.use` says */
   enter(caller: Caller, code: string, name: string): Promise<{ id: string; token: string; right: Right }>;
-  devices(): KeptDevice[];
+  devices(): StoredDevice[];
   revoke(id: string): Promise<void>;
   trust(): Trust;
   authority(): string | null;
 };
 
 /** Ten pages of one device may come back at once, each with a dozen files; then ten calls a second. */
-const PACE = { most: 300, perSecond: 10 };
+const RATE_LIMIT = { most: 300, perSecond: 10 };
 
 /** Who is let in, and for what. The server's own machine is; a device of the home network needs a code once. */
 export function createAccess(parts: AccessParts): Access {
   const { clock, identity } = parts;
   const devices = createDevices(parts.shelf);
   const codes = createCodes();
-  const pace = createLimit(PACE);
+  const limit = createLimit(RATE_LIMIT);
   const seconds = (): number => clock.mono() / 1000;
-  const visitor = visitorBy(devices, () => clock.wall());
+  const principal = principalBy(devices, () => clock.wall());
   let shown: Code | null = null;
 
-  /** A stranger knocks: the terminal shows a code where none that it showed still lets in. */
-  function knock(): void {
+  /**
+   * An unauthenticated device asks: the terminal shows a pairing code, unless one that it showed is still
+   * valid.
+   */
+  function showPairingCode(): void {
     if (!parts.show || (shown && codes.isOpen(shown.digits, seconds()))) return;
     shown = codes.open('act', seconds());
     parts.show(spaced(shown.digits), Math.round((shown.until - seconds()) / 60));
   }
   return {
     names: new Set(identity?.names),
-    visitor,
+    principal,
     admit(caller, needs) {
-      if (caller.secure && !pace.take(countedAs(caller.address), seconds()))
+      if (caller.secure && !limit.take(countedAs(caller.address), seconds()))
         throw new Fault('too-many', 'This device asks too often: wait a moment.');
-      const found = visitor(caller);
+      const found = principal(caller);
       if (needs === 'open' || allows(found.right, needs)) return found;
       if (found.right === null)
         throw new Fault(
-          'stranger',
+          'unauthenticated',
           'This device is not let in: open the page and type the code it asks for.',
         );
       throw new Fault('forbidden', 'This device may look only: let it in anew with a code that lets it act.');
     },
     who(caller) {
-      const { right, device } = visitor(caller);
-      if (right === null) knock();
+      const { right, device } = principal(caller);
+      if (right === null) showPairingCode();
       return { right, device: device?.id ?? null, lan: identity !== null };
     },
     openCode(right) {
@@ -108,9 +111,9 @@ export function createAccess(parts: AccessParts): Access {
   };
 }
 
-const visitorBy =
+const principalBy =
   (devices: Devices, wall: () => number) =>
-  ({ secure, cookie }: Caller): Visitor => {
+  ({ secure, cookie }: Caller): Principal => {
     if (!secure) return { right: 'act', device: null };
     const token = tokenOf(cookie);
     const device = token === null ? null : devices.find(token, wall());
@@ -123,7 +126,7 @@ const spaced = (digits: string): string => digits.replace(/(\d{4})(?=\d)/, '$1 '
 function trustOf(identity: Identity | null, port: number): Trust {
   if (!identity) return { addresses: [], fingerprint: null };
   const { authority, names, addresses } = identity;
-  const numbers = addresses.map((one) => (isIP(one) === 6 ? `[${one}]` : one));
+  const numbers = addresses.map((address) => (isIP(address) === 6 ? `[${address}]` : address));
   const hosts = authority === null ? names : [...numbers, ...names.filter((name) => name !== 'localhost')];
   return {
     addresses: hosts.filter((host) => !host.startsWith('*')).map((host) => `https://${host}:${port}`),

@@ -1,11 +1,18 @@
 import { X509Certificate, createPrivateKey, createPublicKey } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, writeFileSync } from 'node:fs';
 import { isIP } from 'node:net';
 import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 import { isHome } from './address.ts';
-import { issueAuthority, issueServer, keyIdOf, type Authority, type Issued } from './certificate.ts';
+import {
+  issueAuthority,
+  issueServer,
+  keyIdOf,
+  permittedBy,
+  type Authority,
+  type Issued,
+} from './certificate.ts';
 
 /** What HTTPS is served with. */
 export type Identity = {
@@ -18,7 +25,12 @@ export type Identity = {
   names: string[];
   /** Addresses of this machine on its networks. */
   addresses: string[];
+  /** Names of this machine that its authority may not vouch for, since it was made when the machine had another. */
+  unvouched: string[];
 };
+
+export const RENAMED =
+  'Give the machine its old name back, or move the folder "authority" of the data folder away and start again: then each device has to trust it anew.';
 
 const DAY = 86_400_000;
 /** Devices trust the authority once; it outlives the grill. */
@@ -37,9 +49,9 @@ export function ownNames(own = hostname()): string[] {
 /** Addresses of this machine on its home networks, IPv4: what a person can type, and what is listened on. */
 export const ownAddresses = (): string[] =>
   Object.values(networkInterfaces())
-    .flatMap((one) => one ?? [])
-    .filter((one) => !one.internal && one.family === 'IPv4' && isHome(one.address))
-    .map((one) => one.address);
+    .flatMap((each) => each ?? [])
+    .filter((each) => !each.internal && each.family === 'IPv4' && isHome(each.address))
+    .map((each) => each.address);
 
 /**
  * The identity made by an authority of this machine's own, kept in `folder`. What is missing, expires within a month or
@@ -52,10 +64,13 @@ export function localIdentity(folder: string, at: number): Identity {
   const names = ownNames();
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
-    const authority = keptAuthority(folder, names, at);
-    const wanted = [...names, ...addresses, '127.0.0.1', '::1'];
-    const { certificate, key } = keptServer(folder, authority, wanted, at);
-    return { certificate, key, authority: authority.certificate, names, addresses };
+    const authority = storedAuthority(folder, names, at);
+    const mayVouch = permittedBy(new X509Certificate(authority.certificate).raw);
+    const unvouched = names.filter((name) => !mayVouch(name));
+    const vouched = names.filter(mayVouch);
+    const wanted = [...vouched, ...addresses, '127.0.0.1', '::1'];
+    const { certificate, key } = storedServerCertificate(folder, authority, wanted, at);
+    return { certificate, key, authority: authority.certificate, names: vouched, addresses, unvouched };
   } catch (error) {
     throw new Fault(
       'unusable',
@@ -64,9 +79,22 @@ export function localIdentity(folder: string, at: number): Identity {
   }
 }
 
-function keptAuthority(folder: string, names: readonly string[], at: number): Issued {
-  const kept = readPair(folder, 'authority');
-  if (kept && lasts(kept.certificate, at)) return kept;
+/**
+ * The authority that devices trust. One that is not valid yet is no reason for another: the clock is wrong, and once it
+ * is right the devices still know it. One that has ended is set aside, and comes back where the clock had been ahead.
+ */
+function storedAuthority(folder: string, names: readonly string[], at: number): Issued {
+  const stored = readPair(folder, 'authority');
+  if (stored && hasBegun(stored.certificate, at) && lasts(stored.certificate, at)) return stored;
+  const before = quarantinedPairs(folder).find(
+    ({ certificate }) => hasBegun(certificate, at) && lasts(certificate, at),
+  );
+  if (before) {
+    quarantinePair(folder, 'authority', stored);
+    return writePair(folder, 'authority', before);
+  }
+  if (stored && lasts(stored.certificate, at)) return stored;
+  quarantinePair(folder, 'authority', stored);
   const made = issueAuthority(`peelside on ${names[0] ?? 'this machine'}`, names, {
     from: at - DAY,
     to: at + AUTHORITY_DAYS * DAY,
@@ -74,9 +102,18 @@ function keptAuthority(folder: string, names: readonly string[], at: number): Is
   return writePair(folder, 'authority', made);
 }
 
-function keptServer(folder: string, authority: Issued, wanted: readonly string[], at: number): Issued {
-  const kept = readPair(folder, 'server');
-  if (kept && fits(kept.certificate, authority.certificate, wanted, at)) return kept;
+function storedServerCertificate(
+  folder: string,
+  authority: Issued,
+  wanted: readonly string[],
+  at: number,
+): Issued {
+  const stored = readPair(folder, 'server');
+  // Before its authority's time the clock is wrong: what would be made by it, devices with a right one would not take.
+  const isClockWrong = !hasBegun(authority.certificate, at);
+  if (stored && fits(stored.certificate, authority.certificate, wanted, at, isClockWrong)) return stored;
+  const begins = Date.parse(new X509Certificate(authority.certificate).validFrom);
+  if (isClockWrong) at = begins + DAY;
   const span = { from: at - DAY, to: at + SERVER_DAYS * DAY };
   return writePair(folder, 'server', issueServer(signerOf(authority), wanted, span));
 }
@@ -86,21 +123,47 @@ function signerOf({ certificate, key }: Issued): Authority {
   return { name, key: createPrivateKey(key), keyId: keyIdOf(createPublicKey(createPrivateKey(key))) };
 }
 
-function lasts(certificate: string, at: number): boolean {
-  const { validTo, validFrom } = new X509Certificate(certificate);
-  return Date.parse(validFrom) <= at && Date.parse(validTo) - at > RENEW_DAYS * DAY;
-}
+const hasBegun = (certificate: string, at: number): boolean =>
+  Date.parse(new X509Certificate(certificate).validFrom) <= at;
+const lasts = (certificate: string, at: number): boolean =>
+  Date.parse(new X509Certificate(certificate).validTo) - at > RENEW_DAYS * DAY;
 
-function fits(certificate: string, authority: string, wanted: readonly string[], at: number): boolean {
-  const one = new X509Certificate(certificate);
-  const known = wanted.every((name) => (isIP(name) ? one.checkIP(name) : one.checkHost(name)) !== undefined);
-  return known && lasts(certificate, at) && one.verify(new X509Certificate(authority).publicKey);
+function fits(
+  certificate: string,
+  authority: string,
+  wanted: readonly string[],
+  at: number,
+  isClockWrong: boolean,
+): boolean {
+  const parsed = new X509Certificate(certificate);
+  const known = wanted.every(
+    (name) => (isIP(name) ? parsed.checkIP(name) : parsed.checkHost(name)) !== undefined,
+  );
+  const isTimely = isClockWrong || (hasBegun(certificate, at) && lasts(certificate, at));
+  return known && isTimely && parsed.verify(new X509Certificate(authority).publicKey);
 }
 
 function readPair(folder: string, name: string): Issued | null {
   const [certificate, key] = [join(folder, `${name}.crt`), join(folder, `${name}.key`)];
   if (!existsSync(certificate) || !existsSync(key)) return null;
   return { certificate: readFileSync(certificate, 'utf8'), key: readFileSync(key, 'utf8') };
+}
+
+/** Pairs that were set aside, the newest first. */
+function quarantinedPairs(folder: string): Issued[] {
+  const names = readdirSync(folder).filter((name) => /^authority-.*\.crt$/.test(name));
+  return names
+    .sort()
+    .reverse()
+    .flatMap((name) => readPair(folder, name.replace(/\.crt$/, '')) ?? []);
+}
+
+/** Keeps a copy under the day on which it began, and a number where that is taken. */
+function quarantinePair(folder: string, name: string, pair: Issued | null): void {
+  if (pair === null) return;
+  const began = new Date(new X509Certificate(pair.certificate).validFrom).toISOString().slice(0, 10);
+  const print = fingerprintOf(pair.certificate).replaceAll(':', '').slice(0, 8).toLowerCase();
+  writePair(folder, `${name}-${began}-${print}`, pair);
 }
 
 /** The key first, each under a name of its own until it is whole, so that a crash leaves no pair that does not fit. */
@@ -121,13 +184,13 @@ export function givenIdentity(certificateFile: string, keyFile: string): Identit
   try {
     const certificate = readFileSync(certificateFile, 'utf8');
     const key = readFileSync(keyFile, 'utf8');
-    const one = new X509Certificate(certificate);
-    if (!one.checkPrivateKey(createPrivateKey(key)))
+    const parsed = new X509Certificate(certificate);
+    if (!parsed.checkPrivateKey(createPrivateKey(key)))
       throw new Error('the key is not that of the certificate');
-    const names = [...(one.subjectAltName ?? '').matchAll(/DNS:([^,\s]+)/g)].map((match) =>
+    const names = [...(parsed.subjectAltName ?? '').matchAll(/DNS:([^,\s]+)/g)].map((match) =>
       (match[1] ?? '').toLowerCase(),
     );
-    return { certificate, key, authority: null, names, addresses: ownAddresses() };
+    return { certificate, key, authority: null, names, addresses: ownAddresses(), unvouched: [] };
   } catch (error) {
     throw new Fault(
       'invalid',

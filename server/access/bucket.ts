@@ -1,18 +1,18 @@
 /** A token bucket: `most` at once, and `perSecond` more as time goes on. */
-export type Allowance = { most: number; perSecond: number };
+type Allowance = { most: number; perSecond: number };
 type Level = { left: number; at: number };
 
 /** More than this many who are counted at once: those whose bucket is full again are forgotten. */
 const MOST_COUNTED = 4096;
 
-export type Limit = {
+type Limit = {
   /** Takes one. @param at s on a clock that never jumps @returns whether there was one */
   take(who: string, at: number): boolean;
   /** Whether there is one, without taking it. */
   has(who: string, at: number): boolean;
 };
 
-export const levelAfter = ({ most, perSecond }: Allowance, before: Level, at: number): number =>
+const levelAfter = ({ most, perSecond }: Allowance, before: Level, at: number): number =>
   Math.min(most, before.left + Math.max(0, at - before.at) * perSecond);
 
 /** One bucket for each who, made when they first come. */

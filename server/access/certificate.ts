@@ -47,8 +47,34 @@ function homeOnly(names: readonly string[]): Buffer {
     ...names.map((name) => tagged(DNS_NAME, Buffer.from(name, 'ascii'))),
     ...HOME_NETWORKS.map(([net, prefix]) => tagged(IP_ADDRESS, addressBytes(net), maskBytes(net, prefix))),
   ];
-  return sequence(tagged(0xa0, ...subtrees.map((one) => sequence(one))));
+  return sequence(tagged(0xa0, ...subtrees.map((subtree) => sequence(subtree))));
 }
+
+/** Its object identifier in DER, and what follows where it is critical: the head of the extension. */
+const CONSTRAINTS_HEAD = Buffer.concat([oid(OID.nameConstraints), yes()]);
+
+/** @param der an authority's certificate @returns whether it may vouch for a DNS name (RFC 5280 4.2.1.10) */
+export function permittedBy(der: Buffer): (name: string) => boolean {
+  const at = der.indexOf(CONSTRAINTS_HEAD);
+  if (at === -1) return () => true;
+  const permitted: string[] = [];
+  const end = at + CONSTRAINTS_HEAD.length + lengthAt(der, at + CONSTRAINTS_HEAD.length + 1);
+  // Octets of addresses could look like a name's head, but each name is alone in a sequence of just its length.
+  for (let i = at + CONSTRAINTS_HEAD.length; i + 3 < Math.min(end, der.length); i++) {
+    const length = der[i + 3] ?? 0;
+    if (der[i] === 0x30 && der[i + 1] === length + 2 && der[i + 2] === DNS_NAME)
+      permitted.push(der.toString('ascii', i + 4, i + 4 + length));
+  }
+  return (name) => permitted.some((suffix) => name === suffix || name.endsWith(`.${suffix}`));
+}
+
+/** A DER length with what heads it, generously: what lies behind it is no name. */
+const lengthAt = (der: Buffer, at: number): number => {
+  const first = der[at] ?? 0;
+  if (first < 128) return first + 2;
+  const octetCount = first & 127;
+  return der.readUIntBE(at + 1, octetCount) + 2 + octetCount;
+};
 
 type Content = { subject: string; issuer: string; span: Span; publicKey: KeyObject; extensions: Buffer[] };
 

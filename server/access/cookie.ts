@@ -1,4 +1,4 @@
-import { LONGEST_MS } from './devices.ts';
+import { LONGEST_MS } from './paired-devices.ts';
 
 /** `__Host-`: browsers keep it only with Secure, Path=/ and no Domain (RFC 6265bis 4.1.3.2), so that no other host sets it. */
 export const COOKIE_NAME = '__Host-peelside';

@@ -1,7 +1,7 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
 
 /** Digits of a code that lets a device in: 10^8 of them, 26 bits, and few tries. */
-export const CODE_DIGITS = 8;
+const CODE_DIGITS = 8;
 
 /** Uniform over all codes. */
 export const newCode = (): string => String(randomInt(10 ** CODE_DIGITS)).padStart(CODE_DIGITS, '0');

@@ -3,7 +3,7 @@ import { createServer } from 'node:net';
 import { checkBluetooth, checkSerial, type Finding } from '../source/doctor.ts';
 import { createSources } from '../source/registry.ts';
 import { bleChild } from './files.ts';
-import { checkCertificate } from './certificate.ts';
+import { checkCertificate } from './serving/certificate.ts';
 import { dataFolder, numberOption, options } from './command.ts';
 
 /** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */
@@ -21,7 +21,7 @@ export function checkData(folder: string): Finding {
       name: 'data folder',
       ok: false,
       says: String(error instanceof Error ? error.message : error),
-      mend: 'Give this user the right to write there, or choose another folder with --data.',
+      remedy: 'Give this user the right to write there, or choose another folder with --data.',
     };
   }
 }
@@ -37,13 +37,13 @@ export function checkDisk(
     const says = `${(free / 1e9).toFixed(1)} GB free`;
     return free > ENOUGH_DISK
       ? { name: 'disk', ok: true, says }
-      : { name: 'disk', ok: false, says, mend: 'Free some space: a cook may stop being kept.' };
+      : { name: 'disk', ok: false, says, remedy: 'Free some space: a cook may stop being kept.' };
   } catch {
     return {
       name: 'disk',
       ok: false,
       says: 'the free space could not be read',
-      mend: 'Mend the data folder first.',
+      remedy: 'Repair the data folder first.',
     };
   }
 }
@@ -56,7 +56,8 @@ export function checkClock(now: number): Finding {
     ok,
     says: new Date(now).toISOString(),
     ...(!ok && {
-      mend: 'Set the clock (timedatectl set-ntp true); rates and timers are right all the same, dates are not.',
+      remedy:
+        'Set the clock (timedatectl set-ntp true); rates and timers are right all the same, dates are not.',
     }),
   };
 }
@@ -69,7 +70,7 @@ export function checkPort(port: number): Promise<Finding> {
         name: 'port',
         ok: false,
         says: `${port} is taken`,
-        mend: 'Stop the program that uses it (perhaps another peelside), or choose another with --port.',
+        remedy: 'Stop the program that uses it (perhaps another peelside), or choose another with --port.',
       }),
     );
     probe.listen(port, '127.0.0.1', () =>
@@ -85,13 +86,13 @@ export function checkNode(version: string): Finding {
     name: 'node',
     ok,
     says: `Node ${version}`,
-    ...(!ok && { mend: 'Install Node 20.19 or newer.' }),
+    ...(!ok && { remedy: 'Install Node 20.19 or newer.' }),
   };
 }
 
 /** The radio, tried the way the server uses it. */
 async function checkRadio(): Promise<Finding[]> {
-  const ble = createSources({ bleChild }).find((one) => one.kind === 'ble');
+  const ble = createSources({ bleChild }).find((source) => source.kind === 'ble');
   return ble ? [await checkBluetooth(ble)] : [];
 }
 
@@ -113,7 +114,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     ...(await checkRadio()),
     ...(await checkSerial(values.serial ?? [])),
   ];
-  for (const { name, ok, says, mend } of findings)
-    console.log(`${ok ? 'ok  ' : 'MEND'}  ${name}: ${says}${mend ? `\n      ${mend}` : ''}`);
-  if (findings.some((one) => !one.ok)) process.exitCode = 1;
+  for (const { name, ok, says, remedy } of findings)
+    console.log(`${ok ? 'ok  ' : 'FIX '}  ${name}: ${says}${remedy ? `\n      ${remedy}` : ''}`);
+  if (findings.some((finding) => !finding.ok)) process.exitCode = 1;
 }

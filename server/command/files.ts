@@ -9,3 +9,5 @@ export const bleChild = join(root, '.build', 'server', 'ble-child.js');
 export const page = join(root, '.build', 'web');
 /** The bundled recordings. */
 export const recordings = join(root, 'fixtures');
+/** What the command `peelside` starts. */
+export const launcher = join(root, 'server', 'peelside.mjs');

@@ -2,8 +2,9 @@ import type { RequestListener, Server } from 'node:http';
 import { createAccess, type Access } from '../access/access.ts';
 import type { Live } from '../hub/live.ts';
 import { createLine } from '../hub/socket.ts';
-import { judgeLive } from '../http/gate.ts';
-import type { DeviceShelf } from '../store/devices.ts';
+import { callerOf } from '../http/caller.ts';
+import { authorizeLive } from '../http/gate.ts';
+import type { DeviceShelf } from '../store/device-verbs.ts';
 import {
   addressesOf,
   createLanServer,
@@ -14,9 +15,9 @@ import {
   showCode,
   tellLan,
   type LanOptions,
-} from './lan.ts';
+} from './serving/lan.ts';
 
-export type HomeParts = {
+type HomeParts = {
   options: LanOptions;
   /** Of HTTPS. */
   port: number;
@@ -50,13 +51,17 @@ export function createHome({ options, port, folder, shelf, clock, live }: HomePa
     show: showCode,
     revoked: (device) => line.dismiss(device),
   });
-  const line = createLine(live, (request) => judgeLive(request, access));
+  const line = createLine(live, (request) => authorizeLive(request, access));
   return {
     access,
     serve(plain, handle) {
       line.serve(plain);
       if (!identity) return;
-      server = createLanServer(identity, handle);
+      server = createLanServer(
+        identity,
+        handle,
+        (request) => access.principal(callerOf(request)).right !== null,
+      );
       line.serve(server);
     },
     async listen() {

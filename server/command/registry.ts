@@ -7,17 +7,17 @@ export const commands: readonly Command[] = [
     usage:
       'serve [--port N] [--host A] [--lan [--lan-port N] [--cert FILE --key FILE]] [--data DIR] [--play FILE] [--pace X] [--serial PATH] [--no-open]',
     does: 'the server and its page',
-    load: () => import('./serve.ts'),
+    load: () => import('./serving/serve.ts'),
   },
   {
     name: 'pair',
-    usage: 'pair [--port N] [--look]',
+    usage: 'pair [--look] [--port N] [--data DIR]',
     does: 'a code that lets a device of the home network into the server of this machine',
-    load: () => import('./pair.ts'),
+    load: () => import('./serving/pair.ts'),
   },
   {
     name: 'analyse',
-    usage: 'analyse FILE',
+    usage: 'analyse FILE… [--given-dome]',
     does: 'runs the engine over a recording; prints JSON Lines',
     load: () => import('./analyse.ts'),
   },
@@ -30,7 +30,7 @@ export const commands: readonly Command[] = [
   {
     name: 'doctor',
     usage: 'doctor [--data DIR] [--port N] [--serial PATH]',
-    does: 'what on this machine would stop a cook from being watched, and the mend',
+    does: 'what on this machine would stop a cook from being watched, and how to fix it',
     load: () => import('./doctor.ts'),
   },
   {
@@ -40,27 +40,39 @@ export const commands: readonly Command[] = [
     load: () => import('./plan.ts'),
   },
   {
+    name: 'cooks',
+    usage: 'cooks [--json] [--data DIR]',
+    does: 'the cooks that are kept, each with the number that export takes',
+    load: () => import('./data/cooks.ts'),
+  },
+  {
     name: 'export',
-    usage: 'export COOK [--format csv|jsonl] [--data DIR]',
-    does: 'a kept cook out, to stdout',
-    load: () => import('./export.ts'),
+    usage: 'export COOK [--format csv|jsonl] [--keys] [--data DIR]',
+    does: 'a kept cook out, to stdout; --keys: with the keys of encrypting thermometers',
+    load: () => import('./data/export.ts'),
   },
   {
     name: 'import',
     usage: 'import FILE [--data DIR]',
     does: 'a cook or recording in',
-    load: () => import('./import.ts'),
+    load: () => import('./data/import.ts'),
   },
   {
     name: 'backup',
     usage: 'backup FILE [--data DIR]',
     does: 'all cooks and settings into one file, also while the server runs',
-    load: () => import('./backup.ts'),
+    load: () => import('./data/backup.ts'),
   },
   {
     name: 'restore',
     usage: 'restore FILE [--data DIR]',
     does: 'a backup back in; what is there now is set aside',
-    load: () => import('./restore.ts'),
+    load: () => import('./data/restore.ts'),
+  },
+  {
+    name: 'service',
+    usage: 'service install|remove|status [--lan] [--port N] [--data DIR]',
+    does: 'keeps the server running for this user, by systemd',
+    load: () => import('./service/service.ts'),
   },
 ];

@@ -3,6 +3,7 @@ import { createSources } from '../source/registry.ts';
 import { scan, type ScanRow } from '../source/scan.ts';
 import { numberOption, options } from './command.ts';
 import { bleChild } from './files.ts';
+import { plain } from './plain.ts';
 
 const degrees = (celsius: number | null): string =>
   celsius === null ? 'no value' : `${celsius.toFixed(1)} °C`;
@@ -13,14 +14,15 @@ function lines({ transport, id, name, rssi, battery, offers, problem }: ScanRow)
     battery === undefined ? '' : `battery ${battery} %`,
   ];
   const head = [`${transport}  ${id}`, name, ...facts].filter(Boolean).join('  ');
-  return [
+  const rows = [
     head,
-    ...offers.map((one) => `      ${one.label}: ${degrees(one.celsius)}`),
+    ...offers.map((offer) => `      ${offer.label}: ${degrees(offer.celsius)}`),
     ...(problem ? [`      ${problem}`] : []),
   ];
+  return rows.map(plain);
 }
 
-/** Lists thermometers in reach; what keeps a transport from looking goes to stderr with its mend. */
+/** Lists thermometers in range; why a transport could not scan goes to stderr with its remedy. */
 export async function run(args: string[], usage: string): Promise<void> {
   const { values } = options(usage, args, {
     seconds: { type: 'string' },
@@ -29,8 +31,8 @@ export async function run(args: string[], usage: string): Promise<void> {
   });
   const seconds = numberOption('seconds', values.seconds, 8, [1, 600]);
   const sources = createSources({ bleChild, serialPorts: values.serial ?? [] });
-  const { rows, troubles } = await scan({ sources, seconds, decoderFor: (frame) => decoderFor(frame) });
+  const { rows, errors } = await scan({ sources, seconds, decoderFor: (frame) => decoderFor(frame) });
   if (values.json) console.log(JSON.stringify(rows));
   else console.log(rows.length === 0 ? 'No thermometer is in reach.' : rows.flatMap(lines).join('\n'));
-  for (const { transport, problem, mend } of troubles) console.error(`${transport}: ${problem} ${mend}`);
+  for (const { transport, problem, remedy } of errors) console.error(`${transport}: ${problem} ${remedy}`);
 }

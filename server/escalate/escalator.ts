@@ -7,15 +7,24 @@ import {
   type EscalationView,
   type PatchEscalation,
   type Webhook,
-} from '../../shared/escalation.ts';
+} from '../../shared/api/escalation.ts';
 import { Fault } from '../../shared/fault.ts';
-import type { Now } from '../../shared/live.ts';
+import { originOf } from '../broker/broker-service.ts';
 import type { Store } from '../store/store.ts';
-import { arrived, calm, decide, failed, type Errand, type Escalating, type Target } from './decide.ts';
+import {
+  arrived,
+  initialState,
+  dueDeliveries,
+  failed,
+  type Delivery,
+  type EscalationState,
+  type Seen,
+  type Target,
+} from './deliveries.ts';
 
 export type EscalatorParts = {
-  store: Pick<Store, 'setting' | 'putSetting' | 'kept'>;
-  now(): Pick<Now, 't' | 'cook' | 'alerts'>;
+  store: Pick<Store, 'setting' | 'putSetting' | 'persisted'>;
+  now(): Seen['now'];
   listeners(): number;
   wall(): number;
   sendWebhook(to: Webhook, notice: Escalated): Promise<void>;
@@ -30,40 +39,40 @@ const ARRIVED_KEY = 'escalated';
 /** Brings urgent alerts that nobody on a page has seen to the server's terminal, and to where the user wants them. */
 export class Escalator {
   private readonly parts: EscalatorParts;
-  private state: Escalating;
+  private state: EscalationState;
   private set: Escalation;
-  private readonly troubles = new Map<Target, string>();
+  private readonly errors = new Map<Target, string>();
 
   constructor(parts: EscalatorParts) {
     this.parts = parts;
     this.set = escalation.parse(parts.store.setting(KEY) ?? {});
-    this.state = calm((parts.store.setting(ARRIVED_KEY) as string[] | undefined) ?? []); // written by `go` alone
+    this.state = initialState((parts.store.setting(ARRIVED_KEY) as string[] | undefined) ?? []); // written by `deliver` alone
   }
 
-  private far(): Target[] {
+  private remoteTargets(): Target[] {
     const { webhook, mqtt } = this.set;
     return [...(webhook ? ['webhook' as const] : []), ...(mqtt ? ['mqtt' as const] : [])];
   }
 
   /** To be called about once a second. */
-  beat(): void {
-    const { state, send } = decide(this.state, {
+  tick(): void {
+    const { state, send } = dueDeliveries(this.state, {
       now: this.parts.now(),
       listeners: this.parts.listeners(),
-      targets: ['terminal', ...this.far()],
+      targets: ['terminal', ...this.remoteTargets()],
       afterSeconds: this.set.afterSeconds,
     });
     this.state = state;
-    for (const errand of send) void this.go(errand);
+    for (const delivery of send) void this.deliver(delivery);
   }
 
-  private async go(errand: Errand): Promise<void> {
-    const went = await this.sendTo(errand.target, errand.notice);
-    if (!went) {
-      this.state = failed(this.state, errand, this.parts.now().t ?? 0);
+  private async deliver(delivery: Delivery): Promise<void> {
+    const isDelivered = await this.sendTo(delivery.target, delivery.notice);
+    if (!isDelivered) {
+      this.state = failed(this.state, delivery, this.parts.now().t ?? 0);
       return;
     }
-    this.state = arrived(this.state, errand);
+    this.state = arrived(this.state, delivery);
     this.parts.store.putSetting(ARRIVED_KEY, this.state.arrived);
   }
 
@@ -73,25 +82,25 @@ export class Escalator {
       if (target === 'terminal') this.parts.sayHere(notice);
       if (target === 'webhook' && webhook) await this.parts.sendWebhook(webhook, notice);
       if (target === 'mqtt' && mqtt) await this.parts.sendMqtt(mqtt, notice);
-      this.troubles.delete(target);
+      this.errors.delete(target);
       return true;
     } catch (error) {
-      this.troubles.set(target, error instanceof Error ? error.message : 'it could not be sent');
+      this.errors.set(target, error instanceof Error ? error.message : 'it could not be sent');
       return false;
     }
   }
 
   view(): EscalationView {
     const { afterSeconds, webhook, mqtt } = this.set;
-    const trouble = (target: Target): string | null => this.troubles.get(target) ?? null;
+    const errorOf = (target: Target): string | null => this.errors.get(target) ?? null;
     return {
       afterSeconds,
-      webhook: webhook && { origin: new URL(webhook.url).origin, trouble: trouble('webhook') },
+      webhook: webhook && { origin: new URL(webhook.url).origin, error: errorOf('webhook') },
       mqtt: mqtt && {
-        origin: `${new URL(mqtt.url).protocol}//${new URL(mqtt.url).host}`,
+        origin: originOf(mqtt.url),
         topic: mqtt.topic,
         version: mqtt.version,
-        trouble: trouble('mqtt'),
+        error: errorOf('mqtt'),
       },
     };
   }
@@ -114,9 +123,9 @@ export class Escalator {
       mqtt:
         mqtt === undefined ? before.mqtt : mqtt && { ...mqtt, ...(password !== undefined && { password }) },
     });
-    this.troubles.clear();
+    this.errors.clear();
     this.parts.store.putSetting(KEY, this.set);
-    await this.parts.store.kept();
+    await this.parts.store.persisted();
     return this.view();
   }
 
@@ -131,7 +140,7 @@ export class Escalator {
       pizza: null,
       raisedAt: new Date(this.parts.wall()).toISOString(),
     };
-    await Promise.all(this.far().map((target) => this.sendTo(target, notice)));
+    await Promise.all(this.remoteTargets().map((target) => this.sendTo(target, notice)));
     return this.view();
   }
 }

@@ -1,5 +1,5 @@
 import { createHmac } from 'node:crypto';
-import type { Escalated, Webhook } from '../../shared/escalation.ts';
+import type { Escalated, Webhook } from '../../shared/api/escalation.ts';
 
 const PATIENCE_MS = 10_000;
 

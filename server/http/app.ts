@@ -1,9 +1,10 @@
 import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
-import type { Problem } from '../../shared/api.ts';
+import type { Problem } from '../../shared/api/api.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { Access, Needs } from '../access/access.ts';
+import { asyncApi } from './asyncapi.ts';
 import { bounded } from './bounded.ts';
-import { STATUS, judge } from './gate.ts';
+import { STATUS, authorize } from './gate.ts';
 import { openApi } from './openapi.ts';
 import { pageOf } from './page.ts';
 import { handle, needsOf, type Route } from './route.ts';
@@ -22,7 +23,7 @@ const TITLE: Record<number, string> = {
 };
 const BODY_LIMIT = 2 * 1024 * 1024;
 const POLICY =
-  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+  "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 const HEADERS = {
   'content-security-policy': POLICY,
   'x-content-type-options': 'nosniff',
@@ -33,7 +34,7 @@ const HEADERS = {
 };
 
 /** A call whose head does not come, or whose body does not end, gives its connection back, ms. */
-export const PATIENCE = {
+export const TIMEOUTS = {
   headersTimeout: 10_000,
   requestTimeout: 300_000,
   connectionsCheckingInterval: 5_000,
@@ -54,18 +55,20 @@ export function buildApp(
     bodyLimit: BODY_LIMIT,
     logger: false,
     forceCloseConnections: true,
-    requestTimeout: PATIENCE.requestTimeout,
-    http: PATIENCE,
+    requestTimeout: TIMEOUTS.requestTimeout,
+    http: TIMEOUTS,
+    // What is no address never reaches the hooks.
+    frameworkErrors: (error, _request, reply) => void sendError(reply.headers(HEADERS), error),
   });
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
     const { needs } = request.routeOptions.config as Config; // set with each route below
     // The page itself tells nothing, so anyone may have it; what has no route has nothing to tell either.
-    const { right } = judge(request.raw, needs ?? 'open', access);
+    const { right } = authorize(request.raw, needs ?? 'open', access);
     if (right === null && START.has(request.url)) return reply.redirect('/enter.html');
   });
-  for (const kind of new Set(routes.flatMap((one) => one.takesText ?? [])))
+  for (const kind of new Set(routes.flatMap((route) => route.takesText ?? [])))
     app.addContentTypeParser(kind, (_request, payload, done) => {
       const limited = bounded();
       payload.once('error', (error) => limited.destroy(error));
@@ -73,12 +76,12 @@ export function buildApp(
     });
   app.setErrorHandler((error, _request, reply) => sendError(reply, error));
   app.setNotFoundHandler((request, reply) => refuse(reply, 404, `There is nothing at ${request.url}.`));
-  for (const one of routes)
+  for (const route of routes)
     app.route({
-      method: one.method,
-      url: one.path,
-      config: { needs: needsOf(one) } satisfies Config,
-      handler: (request, reply) => handle(one, request, reply),
+      method: route.method,
+      url: route.path,
+      config: { needs: needsOf(route) } satisfies Config,
+      handler: (request, reply) => handle(route, request, reply),
     });
   // Described when it is first asked for: it takes a third of a start.
   let described: ReturnType<typeof openApi> | undefined;
@@ -86,6 +89,12 @@ export function buildApp(
     '/api/openapi.json',
     { config: { needs: 'look' } satisfies Config },
     () => (described ??= openApi(routes, version)),
+  );
+  let events: ReturnType<typeof asyncApi> | undefined;
+  app.get(
+    '/api/asyncapi.json',
+    { config: { needs: 'look' } satisfies Config },
+    () => (events ??= asyncApi(version)),
   );
   app.get('/*', pageOf(page));
   return app;

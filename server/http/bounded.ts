@@ -2,9 +2,9 @@ import { Transform } from 'node:stream';
 import { Fault } from '../../shared/fault.ts';
 
 /** A whole cook of a day with raw frames is some 100 MB. */
-export const MOST_FILE_BYTES = 512 * 1024 * 1024;
+const MOST_FILE_BYTES = 512 * 1024 * 1024;
 /** The header of a recording is the longest line. */
-export const MOST_LINE_BYTES = 1024 * 1024;
+const MOST_LINE_BYTES = 1024 * 1024;
 
 const NEWLINE = 10;
 

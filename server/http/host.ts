@@ -37,7 +37,5 @@ export function isOurOrigin(
 }
 
 /** What the browser itself says of a call without Origin, such as an image of ours on another site (Fetch Metadata). */
-export const isCrossSite = (
-  site: string | string[] | undefined,
-  mode: string | string[] | undefined,
-): boolean => (site === 'cross-site' || site === 'same-site') && mode !== 'navigate';
+export const isCrossSite = (site: string | string[] | undefined, isOpening: boolean): boolean =>
+  (site === 'cross-site' || site === 'same-site') && !isOpening;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { problem } from '../../shared/api.ts';
+import { problem } from '../../shared/api/api.ts';
 import { COOKIE_NAME } from '../access/cookie.ts';
 import { needsOf, type Route } from './route.ts';
 
@@ -10,26 +10,30 @@ const jsonSchema = (schema: z.ZodType, io: 'input' | 'output'): Record<string, u
 };
 
 const parameters = (schema: z.ZodObject | undefined, where: 'path' | 'query') =>
-  Object.entries(schema?.shape ?? {}).map(([name, one]) => ({
+  Object.entries(schema?.shape ?? {}).map(([name, route]) => ({
     name,
     in: where,
     required: where === 'path',
-    schema: jsonSchema(one as z.ZodType, 'input'), // a member of an object schema is a schema
+    schema: jsonSchema(route as z.ZodType, 'input'), // a member of an object schema is a schema
   }));
 
-function requestBody(one: Route) {
-  if (one.takesText) return { required: true, content: { [one.takesText]: { schema: { type: 'string' } } } };
-  if (one.body)
-    return { required: true, content: { 'application/json': { schema: jsonSchema(one.body, 'input') } } };
+function requestBody(route: Route) {
+  if (route.takesText)
+    return { required: true, content: { [route.takesText]: { schema: { type: 'string' } } } };
+  if (route.body)
+    return {
+      required: !route.body.safeParse(undefined).success,
+      content: { 'application/json': { schema: jsonSchema(route.body, 'input') } },
+    };
   return undefined;
 }
 
-function answers(one: Route) {
-  const content = one.givesFile
-    ? { [one.givesFile]: { schema: { type: 'string' } } }
-    : { 'application/json': { schema: one.answer ? jsonSchema(one.answer, 'output') : {} } };
+function answers(route: Route) {
+  const content = route.givesFile
+    ? { [route.givesFile]: { schema: { type: 'string' } } }
+    : { 'application/json': { schema: route.answer ? jsonSchema(route.answer, 'output') : {} } };
   return {
-    [String(one.status)]: { description: one.summary, content },
+    [String(route.status)]: { description: route.summary, content },
     default: {
       description: 'What was wrong and what to do (RFC 9457).',
       content: { 'application/problem+json': { schema: jsonSchema(problem, 'output') } },
@@ -40,21 +44,26 @@ function answers(one: Route) {
 /** OpenAPI 3.1 of the routes, from the schemas that validate them. */
 export function openApi(routes: readonly Route[], version: string): Record<string, unknown> {
   const paths: Record<string, Record<string, unknown>> = {};
-  for (const one of routes) {
-    const path = one.path.replaceAll(/:(\w+)/g, '{$1}');
-    const body = requestBody(one);
-    (paths[path] ??= {})[one.method.toLowerCase()] = {
-      summary: one.summary,
-      operationId: `${one.method.toLowerCase()}${path.replaceAll(/[^a-zA-Z]+(\w)?/g, (_, c: string | undefined) => (c ?? '').toUpperCase())}`,
-      security: needsOf(one) === 'open' ? [] : [{ device: [needsOf(one)] }],
-      parameters: [...parameters(one.params, 'path'), ...parameters(one.query, 'query')],
+  for (const route of routes) {
+    const path = route.path.replaceAll(/:(\w+)/g, '{$1}');
+    const body = requestBody(route);
+    (paths[path] ??= {})[route.method.toLowerCase()] = {
+      summary: route.summary,
+      operationId: `${route.method.toLowerCase()}${path.replaceAll(/[^a-zA-Z]+(\w)?/g, (_, c: string | undefined) => (c ?? '').toUpperCase())}`,
+      security: needsOf(route) === 'open' ? [] : [{ device: [needsOf(route)] }],
+      parameters: [...parameters(route.params, 'path'), ...parameters(route.query, 'query')],
       ...(body && { requestBody: body }),
-      responses: answers(one),
+      responses: answers(route),
     };
   }
   return {
     openapi: '3.1.0',
-    info: { title: 'peelside', version, description: 'Live changes come over WebSocket at /api/live.' },
+    info: {
+      title: 'peelside',
+      version,
+      description:
+        'Live changes come over WebSocket at /api/live and, where it is set, by MQTT: /api/asyncapi.json describes both.',
+    },
     components: {
       securitySchemes: {
         device: {

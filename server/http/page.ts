@@ -7,6 +7,10 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 const ENDINGS = { br: '.br', gzip: '.gz' };
 const ENCODINGS = ['br', 'gzip'] as const;
 const START = 'index.html';
+/** Pages of the page, as people type them; its own addresses have them behind a `#`. */
+const TYPED = /^(live|plan|stone|probes|past(\/\d+)?|overlay|settings)\/?$/;
+/** What browsers ask for by themselves. */
+const ICON = 'favicon.ico';
 
 /**
  * Serves the built page. What is asked for is looked up in the list of its files, made once, and only a
@@ -18,8 +22,10 @@ export function pageOf(folder: string): (request: FastifyRequest, reply: Fastify
   const isCopy = (name: string): boolean => Object.values(ENDINGS).some((ending) => name.endsWith(ending));
   return async (request, reply) => {
     const name = request.url.split('?', 1)[0]?.slice(1) || START;
+    if (TYPED.test(name)) return reply.redirect(`/#/${name.replace(/\/$/, '')}`);
+    if (name === ICON && names.has('icon.svg')) return reply.redirect('/icon.svg', 301);
     if (!names.has(name) || isCopy(name)) return reply.callNotFound();
-    const copies = ENCODINGS.filter((one) => names.has(name + ENDINGS[one]));
+    const copies = ENCODINGS.filter((encoding) => names.has(name + ENDINGS[encoding]));
     const encoding = negotiate(request.headers['accept-encoding'] ?? '', copies);
     const file = encoding ? name + ENDINGS[encoding] : name;
     const sent = await send(request.raw, `/${encodeURIComponent(file)}`, {
@@ -27,7 +33,7 @@ export function pageOf(folder: string): (request: FastifyRequest, reply: Fastify
       index: false,
       acceptRanges: false, // a part of a compressed copy is of no use
       cacheControl: false,
-      contentType: false, // that of the copy would be told
+      contentType: false, // that of the compressed copy would be sent
     });
     if (sent.statusCode === 404) return reply.callNotFound();
     reply.code(sent.statusCode).headers(sent.headers);

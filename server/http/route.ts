@@ -1,5 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { MOST_DEPTH, isBounded } from '../../shared/bounds.ts';
 import { Fault, firstIssue } from '../../shared/fault.ts';
 import type { Needs } from '../access/access.ts';
 
@@ -9,7 +10,10 @@ export type Route = {
   /** In Fastify's form, `/api/cooks/:id`. */
   path: string;
   summary: string;
-  /** What a device of the home network needs; where it is not said, GET is for those who may look, all else to act. */
+  /**
+   * What a device of the home network needs; where it is absent, GET is for those who may look, all else to
+   * act.
+   */
   needs?: Needs;
   params?: z.ZodObject;
   query?: z.ZodObject;
@@ -23,7 +27,7 @@ export type Route = {
   act(input: RouteInput): unknown;
 };
 
-export type RouteInput = {
+type RouteInput = {
   params: Record<string, unknown>;
   query: Record<string, unknown>;
   body: unknown;
@@ -31,8 +35,8 @@ export type RouteInput = {
   reply: FastifyReply;
 };
 
-export const needsOf = (one: Pick<Route, 'method' | 'needs'>): Needs =>
-  one.needs ?? (one.method === 'GET' ? 'look' : 'act');
+export const needsOf = (entry: Pick<Route, 'method' | 'needs'>): Needs =>
+  entry.needs ?? (entry.method === 'GET' ? 'look' : 'act');
 
 type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
   params?: P;
@@ -55,22 +59,24 @@ export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.
 /** @throws Fault `invalid` naming the entry that is wrong */
 function validated(schema: z.ZodType | undefined, value: unknown): unknown {
   if (!schema) return {};
+  if (!isBounded(value))
+    throw new Fault('invalid', `This is nested more than ${MOST_DEPTH} levels deep: nothing here is.`);
   const parsed = schema.safeParse(value ?? {});
   if (parsed.success) return parsed.data;
   const { at, text } = firstIssue(parsed.error.issues);
   throw new Fault('invalid', `${text}.`, at);
 }
 
-export async function handle(one: Route, request: FastifyRequest, reply: FastifyReply): Promise<unknown> {
+export async function handle(entry: Route, request: FastifyRequest, reply: FastifyReply): Promise<unknown> {
   const input: RouteInput = {
-    params: validated(one.params, request.params) as Record<string, unknown>, // an object schema gives an object
-    query: validated(one.query, request.query) as Record<string, unknown>, // likewise
-    body: one.body ? validated(one.body, request.body) : request.body,
+    params: validated(entry.params, request.params) as Record<string, unknown>, // an object schema gives an object
+    query: validated(entry.query, request.query) as Record<string, unknown>, // likewise
+    body: entry.body ? validated(entry.body, request.body) : request.body,
     request,
     reply,
   };
-  reply.code(one.status);
-  const answer = await one.act(input);
-  if (one.givesFile) return reply.type(one.givesFile).send(answer);
+  reply.code(entry.status);
+  const answer = await entry.act(input);
+  if (entry.givesFile) return reply.type(entry.givesFile).send(answer);
   return answer;
 }

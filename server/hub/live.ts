@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import type { LiveMessage, LiveReading, Now } from '../../shared/live.ts';
+import type { LiveMessage, LiveReading, Now } from '../../shared/api/live.ts';
 
 /** One page's end of the line, whatever carries it. */
 export interface Peer {
@@ -28,12 +28,14 @@ const MOST_BUFFERED = 512 * 1024;
 
 type Member = { peer: Peer; behind: boolean };
 
-type Soon = (work: () => void) => NodeJS.Timeout;
+export type Soon = (work: () => void) => NodeJS.Timeout;
 const coalesced: Soon = (work) => setTimeout(work, COALESCE_MS);
 
 /**
  * Pushes the live document to pages: a snapshot, then only the top-level members that changed. Each message is made
- * once for all. @param now draws the document
+ * once for all.
+ * @param now makes the document; a member that is the same object as before is taken to be unchanged and is not looked
+ * into, so that an object once given is never written to again
  */
 export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const run = randomUUID();
@@ -42,8 +44,8 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const ring: { seq: number; text: string }[] = [];
   let ringLength = 0;
   let seq = 0;
-  /** Of each member what was sent last, as JSON. */
-  const sent = new Map<string, string>();
+  /** Of each member what was sent last, itself and as JSON. */
+  const sent = new Map<string, { value: unknown; json: string }>();
   let waiting: LiveReading[] = [];
   let timer: NodeJS.Timeout | null = null;
 
@@ -64,10 +66,11 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
     timer = null;
     const body: string[] = [];
     for (const [key, value] of Object.entries(now())) {
+      const before = sent.get(key);
+      if (before && before.value === value) continue;
       const json = JSON.stringify(value);
-      if (sent.get(key) === json) continue;
-      sent.set(key, json);
-      body.push(`${JSON.stringify(key)}:${json}`);
+      sent.set(key, { value, json });
+      if (before?.json !== json) body.push(`"${key}":${json}`);
     }
     seq++;
     const text = `{"type":"change","seq":${seq},"now":{${body.join(',')}},"readings":${JSON.stringify(waiting)}}`;

@@ -1,7 +1,7 @@
 import { STATUS_CODES, type IncomingMessage, type Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer, type WebSocket } from 'ws';
-import { HEARTBEAT_SECONDS } from '../../shared/live.ts';
+import { HEARTBEAT_SECONDS } from '../../shared/api/live.ts';
 import type { Live, Peer } from './live.ts';
 
 const PATH = '/api/live';
@@ -13,12 +13,14 @@ const MAX_MESSAGE_BYTES = 1024;
 const MOST_SOCKETS = 256;
 /** Pings of a page between two heartbeats; a page of ours sends none. */
 const MOST_PINGS = 20;
+/** So long a refusal may take to be read, ms. */
+const REFUSED_MS = 2000;
 /** RFC 6455 7.4.1: policy violation. */
 const POLICY_VIOLATION = 1008;
 
 /** Says by the status of the answer whether a page may listen (101), and who it is, so that it can be dismissed. */
-export type Admit = (request: IncomingMessage) => { status: number; who: string };
-export type LiveLine = {
+type Admit = (request: IncomingMessage) => { status: number; who: string };
+type LiveLine = {
   /** Serves `WS /api/live` on one more HTTP server. */
   serve(server: Server): void;
   /** Hangs up on all pages of one device. */
@@ -58,7 +60,9 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
       if ((pings.get(ws) ?? 0) > MOST_PINGS) ws.terminate();
     });
     ws.on('message', () => ws.close(POLICY_VIOLATION, 'this line is for listening'));
-    ws.on('error', () => ws.terminate());
+    // ws has answered with a close frame, which an end at once could overtake; who stays is ended by the
+    // heartbeat.
+    ws.on('error', () => {});
     const since = Number(asked.get('since') ?? Number.NaN);
     const run = asked.get('run');
     const leave = live.join(peerOf(ws), run !== null && Number.isInteger(since) ? { run, since } : null);
@@ -66,7 +70,7 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
   }
 
   /** A page that leaves three pings unanswered is gone, however open its connection looks. */
-  const beat = regularly(() => {
+  const heartbeat = regularly(() => {
     live.heartbeat();
     for (const ws of sockets.clients) {
       const missed = unanswered.get(ws) ?? 0;
@@ -83,16 +87,20 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
         if (owners.get(ws) === who) ws.close(POLICY_VIOLATION, 'this device is let in no more');
     },
     stop() {
-      clearInterval(beat);
+      clearInterval(heartbeat);
       for (const ws of sockets.clients) ws.terminate();
       sockets.close();
     },
   };
 }
 
+/** Answers and lets go: who never closes, or never reads, must not hold a connection. */
 function refuse(socket: Duplex, status: number): void {
+  const late = setTimeout(() => socket.destroy(), REFUSED_MS).unref();
+  socket.once('close', () => clearTimeout(late));
   socket.end(
     `HTTP/1.1 ${status} ${STATUS_CODES[status] ?? ''}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`,
+    () => socket.destroy(),
   );
 }
 

@@ -1,12 +1,12 @@
 import { Fault } from '../../shared/fault.ts';
-import { Damaged, isConstraint, isDamage, isOfDatabase, openDatabase, type Db } from './database.ts';
+import { Damaged, isDamage, isOfDatabase, isOfDisk, openDatabase, type Db } from './database.ts';
 import { createDurable } from './durable.ts';
-import { mend } from './mend.ts';
+import { repairDatabase } from './repair/repair-database.ts';
 import type { Disk, Write } from './queue.ts';
 
-type Value = string | number | null;
+type Value = string | number | null | Uint8Array;
 /** A statement that outlives the database it was prepared for. */
-export type Statement = {
+type Statement = {
   run(...values: Value[]): void;
   get(...values: Value[]): unknown;
   all(...values: Value[]): unknown[];
@@ -15,47 +15,53 @@ export type Statement = {
 export type Connection = Disk & {
   /** @param pluck gives the first column alone */
   statement(sql: string, pluck?: boolean): Statement;
-  /** What was lost and where the rest is, once a damaged database was set aside; else null. */
-  mended(): string | null;
+  /** What was lost and where the rest is, once a damaged database was quarantined; else null. */
+  repairNote(): string | null;
+  /** Writes that were left out since no disk would take them. */
+  dropped(): number;
   close(): void;
 };
 
-/** How the damage of a database is met: only who holds the folder may set it aside, at `now()`, ms since the epoch. */
-export type Mending = { now(): number } | null;
-/** A disk that damages one database after another is not mended by yet another. */
+/**
+ * Present where the folder is held: only then may a damaged database be repaired, at `now()`, ms since the
+ * epoch.
+ */
+export type RepairClock = { now(): number } | null;
+/** A disk that damages one database after another is not helped by yet another. */
 const MOST_MENDINGS = 3;
 
 /** @throws Fault as `openDatabase` */
-export function connect(folder: string, mending: Mending): Connection {
+export function connect(folder: string, repairClock: RepairClock): Connection {
   let says: string | null = null;
-  let mendings = 0;
-  let db = openOrMend();
+  let repairs = 0;
+  let dropped = 0;
+  let db = openOrRepair();
   let durable = createDurable(db);
   let commit = committer(db);
 
-  function openOrMend(): Db {
+  function openOrRepair(): Db {
     try {
-      return openDatabase(folder, mending !== null);
+      return openDatabase(folder, repairClock !== null);
     } catch (error) {
-      if (!(error instanceof Damaged) || !mending) throw error;
-      return mendNow(mending);
+      if (!(error instanceof Damaged) || !repairClock) throw error;
+      return repairNow(repairClock);
     }
   }
-  function mendNow({ now }: { now(): number }): Db {
-    mendings += 1;
-    const mended = mend(folder, now());
-    says = mended.says;
-    return mended.db;
+  function repairNow({ now }: { now(): number }): Db {
+    repairs += 1;
+    const repaired = repairDatabase(folder, now());
+    says = repaired.says;
+    return repaired.db;
   }
-  /** Does it, and once more where the database was found damaged and could be mended. */
-  function withMending<T>(work: () => T): T {
+  /** Does it, and once more where the database was found damaged and could be repaired. */
+  function withRepair<T>(work: () => T): T {
     try {
       return work();
     } catch (error) {
-      if (!isDamage(error) || !mending || db.inTransaction || mendings >= MOST_MENDINGS) throw error;
+      if (!isDamage(error) || !repairClock || db.inTransaction || repairs >= MOST_MENDINGS) throw error;
       durable.close();
       db.close();
-      db = mendNow(mending);
+      db = repairNow(repairClock);
       durable = createDurable(db);
       commit = committer(db);
       return work();
@@ -63,7 +69,7 @@ export function connect(folder: string, mending: Mending): Connection {
   }
   function reading<T>(work: () => T): T {
     try {
-      return withMending(work);
+      return withRepair(work);
     } catch (error) {
       if (!isOfDatabase(error)) throw error;
       throw new Fault('unkept', `What is kept can't be read now (${text(error)}): look after the disk.`);
@@ -84,9 +90,15 @@ export function connect(folder: string, mending: Mending): Connection {
         all: (...values) => reading(() => current().all(...values)),
       };
     },
-    transact: (writes) => withMending(() => commit(writes)),
-    settle: () => durable.settle(),
-    mended: () => says,
+    transact(writes) {
+      const leftOut = withRepair(() => commit(writes));
+      dropped += leftOut.length;
+      for (const why of leftOut) console.error(`One write was left out, since it can never be kept: ${why}.`);
+      return leftOut[0] ?? null;
+    },
+    dropped: () => dropped,
+    sync: () => durable.sync(),
+    repairNote: () => says,
     close() {
       durable.close();
       db.close();
@@ -104,29 +116,31 @@ function prepare(db: Db, sql: string, pluck: boolean) {
 /**
  * One transaction function a database: each has a hidden class of its own, which V8 keeps through collections, and with
  * it all that the function holds.
+ * @returns does the writes, and gives why each that was left out was
  */
-function committer(db: Db): (writes: readonly Write[]) => void {
+function committer(db: Db): (writes: readonly Write[]) => string[] {
   const all = db.transaction((writes: readonly Write[], by: (write: Write) => void) =>
     writes.forEach(by),
   ).immediate;
   return (writes) => {
     try {
       all(writes, perform);
+      return [];
     } catch (error) {
-      if (!isConstraint(error)) throw error;
-      all(writes, unlessItCanNever);
+      if (isOfDisk(error)) throw error;
+      const leftOut: string[] = [];
+      all(writes, (write) => {
+        try {
+          write();
+        } catch (wrong) {
+          // What contradicts the schema or can't be made a row would keep all that follow from disk for ever.
+          if (isOfDisk(wrong)) throw wrong;
+          leftOut.push(text(wrong));
+        }
+      });
+      return leftOut;
     }
   };
 }
 
 const perform = (write: Write): void => write();
-
-/** A write that the schema forbids would keep all that follow from disk for ever. */
-function unlessItCanNever(write: Write): void {
-  try {
-    write();
-  } catch (error) {
-    if (!isConstraint(error)) throw error;
-    console.error(`One write was left out, since it contradicts what is kept: ${text(error)}.`);
-  }
-}

@@ -1,5 +1,5 @@
 import Database from 'better-sqlite3';
-import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
@@ -12,7 +12,7 @@ const LOOKED_THROUGH = 64 * 1024 * 1024;
 /** SQLite's own cache: the operating system keeps the file too, and a small computer has little memory. */
 const CACHE_KIB = 4096;
 
-/** The file is ours, as far as can be told, and damaged. */
+/** The file seems to be ours, and is damaged. */
 export class Damaged extends Fault {
   constructor(file: string, why: string) {
     super(
@@ -26,7 +26,11 @@ export class Damaged extends Fault {
 export function isDamage(error: unknown): boolean {
   return error instanceof Damaged || /^SQLITE_(CORRUPT|NOTADB)/.test(codeOf(error));
 }
-export const isConstraint = (error: unknown): boolean => codeOf(error).startsWith('SQLITE_CONSTRAINT');
+/** @returns whether it is the disk, the file or who else holds it that is at fault, and not what was to be written */
+export const isOfDisk = (error: unknown): boolean =>
+  /^SQLITE_(?:FULL|IOERR|READONLY|CANTOPEN|BUSY|LOCKED|CORRUPT|NOTADB|NOMEM|PERM|AUTH|PROTOCOL|INTERRUPT|SCHEMA|NOLFS)/.test(
+    codeOf(error),
+  );
 export const isOfDatabase = (error: unknown): boolean => codeOf(error) !== '';
 const codeOf = (error: unknown): string => (error instanceof Database.SqliteError ? error.code : '');
 
@@ -42,7 +46,8 @@ export function openDatabase(folder: string, look = false): Db {
   const file = join(folder, DATABASE_NAME);
   let db: Db;
   try {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    forThisUser(folder, file);
     db = new Database(file, { timeout: 2000 });
   } catch (error) {
     throw unusableFolder(folder, error);
@@ -67,6 +72,17 @@ export function openDatabase(folder: string, look = false): Db {
       `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`,
     );
   }
+}
+
+/** An older peelside let others read it. SQLite gives its log the rights of the file. */
+function forThisUser(folder: string, file: string): void {
+  for (const path of [folder, file, `${file}-wal`, `${file}-shm`])
+    try {
+      const { mode } = statSync(path);
+      if ((mode & 0o077) !== 0) chmodSync(path, mode & 0o700);
+    } catch {
+      // It is not there yet, or somebody else's to change.
+    }
 }
 
 const text = (error: unknown): string => (error instanceof Error ? error.message : String(error));
@@ -145,6 +161,15 @@ function openLock(folder: string): Db {
 export function openToRead(file: string): Db {
   const db = new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
   distrust(db);
+  return db;
+}
+
+/** A copy that is still to take its place: brought to our schema, without a log of its own. */
+export function openPart(file: string): Db {
+  const db = new Database(file, { fileMustExist: true, timeout: 2000 });
+  distrust(db);
+  db.pragma('journal_mode = DELETE');
+  migrate(db);
   return db;
 }
 

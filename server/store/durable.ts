@@ -1,4 +1,4 @@
-import { closeSync, fdatasync, fdatasyncSync, fstatSync, openSync } from 'node:fs';
+import { closeSync, existsSync, fdatasync, fdatasyncSync, fstatSync, openSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { promisify } from 'node:util';
 import { Worker } from 'node:worker_threads';
@@ -9,19 +9,19 @@ const LONG_LOG = 1000 * 4096;
 /** What is written while it is copied keeps it from beginning anew: beyond this many times that it is waited for. */
 const MOST_LOGS = 4;
 
-export type Durable = {
+type Durable = {
   /** Resolves once all that was committed before the call outlives a power cut. Rejects when the disk does not sync. */
-  settle(): Promise<void>;
+  sync(): Promise<void>;
   /** To be called before the database is closed. */
   close(): void;
 };
 
 /**
  * A slow disk takes seconds to sync, and SQLite waits for it on the thread that serves the pages. So that they go on
- * meanwhile, SQLite is told to sync as `NORMAL` (a commit is written to the log, and not waited for), the log is synced
- * here by another thread, which is all that `FULL` does on top of it, and only then is a write acknowledged. What else
- * SQLite would sync, when it copies a long log into the database, a thread with a connection of its own does.
- * Source: sqlite.org/pragma.html#pragma_synchronous, sqlite.org/wal.html.
+ * meanwhile, SQLite is set to sync as `NORMAL` (a commit is written to the log, and not waited for), the log
+ * is synced here by another thread, which is all that `FULL` does on top of it, and only then is a write
+ * acknowledged. What else SQLite would sync, when it copies a long log into the database, a thread with a
+ * connection of its own does. Source: sqlite.org/pragma.html#pragma_synchronous, sqlite.org/wal.html.
  */
 export function createDurable(db: Db): Durable {
   db.pragma('synchronous = NORMAL');
@@ -38,12 +38,16 @@ export function createDurable(db: Db): Durable {
     copying = null;
   }
   return {
-    async settle() {
+    async sync() {
       // It holds no locks, so that it may be opened beside SQLite.
       const file = (log ??= openSync(`${db.name}-wal`, 'r+'));
       await sync(file);
       if (log === null) return;
-      const { size } = fstatSync(file);
+      const { size, nlink } = fstatSync(file);
+      if (nlink === 0 || !existsSync(db.name))
+        throw new Error(
+          'the database was deleted while it was in use: stop the server, and restore a backup',
+        );
       if (size > longAfter) copying ??= copy(size);
       if (size > MOST_LOGS * LONG_LOG) await copying;
     },

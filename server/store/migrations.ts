@@ -97,6 +97,18 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (cook, channel, width, slot, part)
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  -- Photos of pizzas, at most 200 kB each. Rows so large belong in a table with rowids (sqlite.org/withoutrowid.html).
+  CREATE TABLE photo (
+    cook INTEGER NOT NULL REFERENCES cook(id) ON DELETE CASCADE,
+    id TEXT NOT NULL,
+    pizza TEXT NOT NULL,
+    part TEXT NOT NULL CHECK (part IN ('top', 'base')),
+    at INTEGER NOT NULL,
+    jpeg BLOB NOT NULL,
+    PRIMARY KEY (cook, id)
+  ) STRICT;
+  `,
 ];
 export const SCHEMA_VERSION = MIGRATIONS.length;
 /** "PEEL" in ASCII, so that a database from elsewhere is known by its header. */

@@ -1,10 +1,11 @@
 import type { Quality } from '../../shared/words.ts';
 import type { StoredReading } from './store.ts';
 
-/** Rows of one of our own tables have the shape we wrote; this is the boundary where that is said once. */
+/**
+ * Rows of one of our own tables have the shape we wrote; this is the boundary where that is asserted once.
+ */
 export const rows = <T>(found: unknown): T[] => found as T[];
 export const row = <T>(found: unknown): T | null => (found as T | undefined) ?? null;
-export const parsed = <T>(text: string): T => JSON.parse(text) as T;
 
 export type ReadingRow = {
   channel: string;

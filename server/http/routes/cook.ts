@@ -1,12 +1,26 @@
-import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
 import { z } from 'zod';
-import { cookDetail, cookList, patchCook, readingList, startCook } from '../../../shared/api.ts';
+import {
+  cookDetail,
+  cookList,
+  deletedList,
+  patchCook,
+  estimateList,
+  readingList,
+  startCook,
+} from '../../../shared/api/api.ts';
 import { Fault } from '../../../shared/fault.ts';
-import { pizza, pizzaPatch } from '../../../shared/pizza.ts';
-import { detailOf, findCook, listCooks } from '../../cook/history.ts';
-import { exportCook, importCook } from '../../cook/portable.ts';
+import { pizza, pizzaPatch } from '../../../shared/evening/pizza.ts';
+import { detailOf, findCook, listCooks } from '../../cook/history/cook-history.ts';
+import { estimatesOf } from '../../cook/history/estimates.ts';
+import { storedPizzas } from '../../cook/history/stored-pizzas.ts';
+import { listDeleted } from '../../cook/history/deleted.ts';
+import { addExamples, areExamplesDue, removeExamples } from '../../cook/portable/examples.ts';
+import { exportCook } from '../../cook/portable/export.ts';
+import { importCook } from '../../cook/portable/import.ts';
+import { breathing } from '../../store/breath.ts';
 import type { StoredReading } from '../../store/store.ts';
+import { mayAct } from '../gate.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
@@ -21,7 +35,7 @@ const readingQuery = z.object({
   points: z.coerce.number().int().min(2).max(100_000).optional(),
 });
 
-export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
+export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] => [
   route({
     method: 'POST',
     path: '/api/cooks',
@@ -29,7 +43,7 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     body: startCook,
     status: 201,
     answer: z.object({ id: z.number().int() }),
-    act: async ({ body }) => ({ id: await stage.startCook(body) }),
+    act: async ({ body }) => ({ id: await session.startCook(body) }),
   }),
   route({
     method: 'GET',
@@ -37,7 +51,37 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     summary: 'The cooks that are kept, newest first.',
     status: 200,
     answer: cookList,
-    act: () => ({ cooks: listCooks(store) }),
+    act: async () => ({ cooks: await listCooks(store), examplesDue: areExamplesDue(store) }),
+  }),
+  route({
+    method: 'GET',
+    path: '/api/cooks/deleted',
+    summary: 'Deleted cooks that can still be brought back, the latest first.',
+    status: 200,
+    answer: deletedList,
+    act: async () => ({ cooks: await listDeleted(store) }),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/examples',
+    summary: 'Makes the synthetic example cooks, where there is no real one and nobody removed them.',
+    status: 201,
+    answer: done,
+    act: async () => {
+      await addExamples(store, (name) => session.parts.recording(name));
+      return DONE;
+    },
+  }),
+  route({
+    method: 'DELETE',
+    path: '/api/examples',
+    summary: 'Removes the example cooks for good.',
+    status: 200,
+    answer: done,
+    act: async () => {
+      await removeExamples(store);
+      return DONE;
+    },
   }),
   route({
     method: 'GET',
@@ -59,14 +103,14 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     act: async ({ params, body }) => {
       const { name, notes, ended, deleted } = body;
       findCook(store, params.id);
-      if ((ended || deleted) && stage.runningId === params.id) stage.endCook();
+      if ((ended || deleted) && session.running?.id === params.id) session.endCook();
       store.patchCook(params.id, {
         ...(name !== undefined && { name }),
         ...(notes !== undefined && { notes }),
-        ...(deleted !== undefined && { deletedAt: deleted ? Date.now() : null }),
+        ...(deleted !== undefined && { deletedAt: deleted ? session.wall() : null }),
       });
-      if (name !== undefined) stage.renamed(params.id, name);
-      await store.kept();
+      if (name !== undefined) session.renamed(params.id, name);
+      await store.persisted();
       return DONE;
     },
   }),
@@ -79,11 +123,11 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     status: 200,
     answer: pizza,
     act: async ({ params, body }) => {
-      if (stage.runningId === params.id) return person.patchPizza(params.pizza, body);
-      const before = store.pizzas(params.id).find((p) => p.id === params.pizza);
+      if (session.running?.id === params.id) return commands.patchPizza(params.pizza, body);
+      const before = storedPizzas(store, findCook(store, params.id)).find((p) => p.id === params.pizza);
       if (!before) throw new Fault('not-found', `There is no pizza "${params.pizza}" in cook ${params.id}.`);
       store.putPizza(params.id, { ...before, ...body });
-      await store.kept();
+      await store.persisted();
       return { ...before, ...body };
     },
   }),
@@ -95,26 +139,51 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     query: readingQuery,
     status: 200,
     answer: readingList,
-    act: ({ params, query }) => {
+    act: ({ params, query, reply }) => {
       findCook(store, params.id);
       const { points, ...range } = query;
-      const found =
-        points === undefined ? store.readings(params.id, range) : store.thinned(params.id, range, points);
-      return { readings: found.map(answerOf) };
+      if (points !== undefined)
+        return { readings: store.downsampled(params.id, range, points).map(answerOf) };
+      reply.type('application/json; charset=utf-8');
+      return Readable.from(breathing(readingsText(store.eachReading(params.id, range))));
     },
+  }),
+  route({
+    method: 'GET',
+    path: '/api/cooks/:id/estimates',
+    summary:
+      'The stone as it was estimated from the dome and the looks at it; empty where a probe measured it.',
+    params: cookId,
+    status: 200,
+    answer: estimateList,
+    act: async ({ params }) => ({
+      estimates:
+        session.running?.id === params.id
+          ? [...session.running.estimates]
+          : await estimatesOf(store, params.id),
+    }),
   }),
   route({
     method: 'GET',
     path: '/api/cooks/:id/export',
     summary: 'The whole cook as a file.',
     params: cookId,
-    query: z.object({ format: z.enum(['csv', 'jsonl']).default('jsonl') }),
+    query: z.object({
+      format: z.enum(['csv', 'jsonl']).default('jsonl'),
+      /** With the keys of encrypting thermometers, for who may act: for one's own backup, not for sharing. */
+      keys: z.enum(['yes', 'no']).default('no'),
+      /** Of a table: with the recording in its last column, without which it can't be brought in again. */
+      recording: z.enum(['yes', 'no']).default('yes'),
+    }),
     status: 200,
     givesFile: 'application/octet-stream',
-    act: ({ params, query, reply }) => {
+    act: ({ params, query, request, reply }) => {
       findCook(store, params.id);
+      const withKeys = query.keys === 'yes' && mayAct(request.raw);
       reply.header('content-disposition', `attachment; filename="cook-${params.id}.${query.format}"`);
-      return Readable.from(exportCook(store, params.id, query.format));
+      const withRecording = query.recording === 'yes';
+      const pieces = exportCook(store, params.id, query.format, { withKeys, withRecording });
+      return Readable.from(breathing(pieces));
     },
   }),
   route({
@@ -126,12 +195,34 @@ export const cookRoutes = ({ stage, person, store }: RouteParts): Route[] => [
     answer: z.object({
       id: z.number().int(),
       lines: z.number().int(),
+      /** How many could not be read; the first hundred are listed. */
+      bad: z.number().int(),
       skipped: z.array(z.object({ number: z.number().int(), why: z.string() })),
     }),
     act: ({ request }) =>
-      importCook(store, createInterface({ input: request.body as Readable, crlfDelay: Infinity })), // the parser of this type hands on the stream
+      // The parser of this type hands on the stream.
+      importCook(store, request.body as Readable, { grills: session.grills }).then(
+        ({ id, lines, bad, skipped }) => ({ id, lines, bad, skipped }),
+        (error: unknown) => {
+          // Who still sends would see a broken connection and not the reason.
+          request.raw.unpipe();
+          request.raw.resume();
+          throw error;
+        },
+      ),
   }),
 ];
+
+/** The answer as JSON, piece by piece. */
+function* readingsText(readings: Iterable<StoredReading>): Generator<string> {
+  yield '{"readings":[';
+  let between = '';
+  for (const reading of readings) {
+    yield between + JSON.stringify(answerOf(reading));
+    between = ',';
+  }
+  yield ']}';
+}
 
 const answerOf = ({ channel, at, t, celsius, quality, reason }: StoredReading) => ({
   channel,

@@ -1,26 +1,33 @@
 import { z } from 'zod';
-import { formula, happening } from '../../../shared/evening.ts';
+import { happening, planInput } from '../../../shared/evening/evening.ts';
+import type { CookEvent } from '../../../shared/event.ts';
+import { formula } from '../../../shared/evening/formula.ts';
 import {
   formulaList,
   lessonList,
-  planDraft,
+  planDraftFromOutside,
   planStart,
   stoneAnswer,
   summaryAnswer,
   trendList,
-} from '../../../shared/plan.ts';
-import { fireLeads, seasons } from '../../cook/after.ts';
-import { allFormulas, keepFormula } from '../../cook/formulas.ts';
-import { findCook } from '../../cook/history.ts';
-import { proposedRun } from '../../cook/run-order.ts';
-import { trends } from '../../evening/after/trend.ts';
+} from '../../../shared/evening/plan.ts';
+import { charcoalFactors, fireLeads, seasons } from '../../cook/history/after.ts';
+import { allFormulas, keepFormula } from '../../cook/evening/formulas.ts';
+import { learntFriction } from '../../cook/evening/kneading.ts';
+import { findCook } from '../../cook/history/cook-history.ts';
+import { proposedRun } from '../../cook/evening/run-order.ts';
+import { trends } from '../../evening/after/season-trend.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
 const cookId = z.object({ id: z.coerce.number().int().min(1) });
 const tick = happening.omit({ at: true }).extend({ at: happening.shape.at.optional() });
 const proposal = z.object({ order: z.array(z.object({ id: z.string(), reason: z.string() })) });
-const rehearse = z.object({ pace: z.number().min(1).max(10_000).optional() });
+const rehearse = z.object({
+  pace: z.number().min(1).max(10_000).optional(),
+  /** Ends a real cook that is running; without it the answer is 409 then. */
+  instead: z.boolean().optional(),
+});
 
 export const eveningRoutes = (parts: RouteParts): Route[] => [
   ...planRoutes(parts),
@@ -28,12 +35,16 @@ export const eveningRoutes = (parts: RouteParts): Route[] => [
   ...afterRoutes(parts),
 ];
 
-function planRoutes({ stage, store }: RouteParts): Route[] {
-  const { evening } = stage;
-  const answer = () => ({ plan: evening.answer(stage.instant()), guests: evening.plan.guests() });
-  const kept = async () => {
-    stage.changed();
-    await store.kept();
+function planRoutes({ session, store }: RouteParts): Route[] {
+  const { evening } = session;
+  const answer = () => ({
+    plan: evening.answer(session.instant()),
+    guests: evening.plan.guests(),
+    dropped: evening.plan.hasDropped(),
+  });
+  const persisted = async () => {
+    session.changed();
+    await store.persisted();
     return answer();
   };
   return [
@@ -49,14 +60,20 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       method: 'PUT',
       path: '/api/plan',
       summary: 'Makes or changes the plan; the fire gets the time that earlier fires took.',
-      body: planDraft,
+      body: planDraftFromOutside,
       status: 200,
       answer: planStart,
       act: ({ body }) => {
-        const { stone } = stage.settings();
-        const input = { ...body.input, stone, fireLeads: fireLeads(store) };
-        evening.plan.put({ ...body, input });
-        return kept();
+        const input = {
+          ...body.input,
+          learntFriction: undefined,
+          ...learntFriction(store, body.input.mixer ?? 'stand'),
+          fireLeads: fireLeads(store),
+          charcoalFactors: charcoalFactors(store),
+        };
+        const say = (event: CookEvent) => void session.say(event);
+        evening.put({ ...body, input }, session.cook, session.settings(), say);
+        return persisted();
       },
     }),
     route({
@@ -67,7 +84,18 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       answer: planStart,
       act: () => {
         evening.plan.clear();
-        return kept();
+        return persisted();
+      },
+    }),
+    route({
+      method: 'POST',
+      path: '/api/plan/restore',
+      summary: 'Takes the plan that was dropped last back.',
+      status: 200,
+      answer: planStart,
+      act: () => {
+        evening.plan.restore();
+        return persisted();
       },
     }),
     route({
@@ -78,10 +106,10 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       status: 201,
       answer: planStart,
       act: ({ body }) => {
-        const { wall, cook, t } = stage.instant();
+        const { wall, cook, t } = session.instant();
         const at = body.at === undefined ? evening.plan.clock(wall, cook, t) : Date.parse(body.at);
         evening.plan.happened(body.step, body.pizza, at);
-        return kept();
+        return persisted();
       },
     }),
     route({
@@ -93,7 +121,30 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       answer: planStart,
       act: ({ query }) => {
         evening.plan.undo(query.step, query.pizza);
-        return kept();
+        return persisted();
+      },
+    }),
+    route({
+      method: 'PUT',
+      path: '/api/plan/dough',
+      summary: 'The dough as measured after kneading: its times move, and the mixer’s friction is learnt.',
+      body: z.object({ celsius: planInput.shape.measuredC.unwrap() }),
+      status: 200,
+      answer: planStart,
+      act: ({ body }) => {
+        evening.plan.measure(body.celsius);
+        return persisted();
+      },
+    }),
+    route({
+      method: 'DELETE',
+      path: '/api/plan/dough',
+      summary: 'Takes the measured dough back, and what was learnt from it.',
+      status: 200,
+      answer: planStart,
+      act: () => {
+        evening.plan.measure(null);
+        return persisted();
       },
     }),
     route({
@@ -105,7 +156,7 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       answer: planStart,
       act: async ({ body }) => {
         evening.plan.evening();
-        await stage.rehearse(undefined, body.pace, 0, true);
+        await session.rehearse(undefined, body.pace, { byPlan: true, instead: body.instead ?? false });
         return answer();
       },
     }),
@@ -125,22 +176,24 @@ function planRoutes({ stage, store }: RouteParts): Route[] {
       status: 201,
       answer: formula,
       act: async ({ body }) => {
-        const one = keepFormula(store, body);
-        await store.kept();
-        return one;
+        const formula = keepFormula(store, body);
+        await store.persisted();
+        return formula;
       },
     }),
   ];
 }
 
-const runRoutes = ({ stage, store, person }: RouteParts): Route[] => [
+const runRoutes = ({ session, store, commands }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/run',
     summary: 'The waiting pizzas in a better order, with the reason for each place.',
     status: 200,
     answer: proposal,
-    act: () => ({ order: stage.cook ? proposedRun(stage.cook, stage.t()) : [] }),
+    act: () => ({
+      order: session.cook ? proposedRun(session.cook, session.t(), session.settings().unit ?? 'C') : [],
+    }),
   }),
   route({
     method: 'PUT',
@@ -150,7 +203,7 @@ const runRoutes = ({ stage, store, person }: RouteParts): Route[] => [
     status: 200,
     answer: done,
     act: async ({ body }) => {
-      await person.orderRun(body.order);
+      await commands.orderRun(body.order);
       return DONE;
     },
   }),
@@ -160,7 +213,7 @@ const runRoutes = ({ stage, store, person }: RouteParts): Route[] => [
     summary: 'What the verdicts taught, eater by eater.',
     status: 200,
     answer: lessonList,
-    act: () => stage.evening.lessons.all(stage.cook),
+    act: () => session.evening.verdicts.all(session.cook),
   }),
   route({
     method: 'DELETE',
@@ -170,16 +223,16 @@ const runRoutes = ({ stage, store, person }: RouteParts): Route[] => [
     status: 200,
     answer: lessonList,
     act: async ({ query }) => {
-      const { wall, cook, t } = stage.instant();
+      const { wall, cook, t } = session.instant();
       const before = Math.max(wall, cook && t !== null ? cook.startedAt + t * 1000 : wall);
-      stage.evening.lessons.forget(query.eater ?? null, before);
-      await store.kept();
-      return stage.evening.lessons.all(stage.cook);
+      session.evening.verdicts.forget(query.eater ?? null, before);
+      await store.persisted();
+      return session.evening.verdicts.all(session.cook);
     },
   }),
 ];
 
-const afterRoutes = ({ stage, store }: RouteParts): Route[] => [
+const afterRoutes = ({ session, store }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/cooks/:id/summary',
@@ -187,7 +240,7 @@ const afterRoutes = ({ stage, store }: RouteParts): Route[] => [
     params: cookId,
     status: 200,
     answer: summaryAnswer,
-    act: ({ params }) => stage.evening.summary(findCook(store, params.id), stage.settings()),
+    act: ({ params }) => session.evening.summary(findCook(store, params.id), session.settings()),
   }),
   route({
     method: 'GET',
@@ -195,7 +248,7 @@ const afterRoutes = ({ stage, store }: RouteParts): Route[] => [
     summary: 'How lead, recovery, charcoal, overshoot and verdicts go over the season.',
     status: 200,
     answer: trendList,
-    act: () => ({ trends: trends(seasons(store)) }),
+    act: async () => ({ trends: trends(await seasons(store), session.settings().unit ?? 'C') }),
   }),
   route({
     method: 'GET',
@@ -203,6 +256,6 @@ const afterRoutes = ({ stage, store }: RouteParts): Route[] => [
     summary: 'What the stone and its setting mean: contact, band, soak, advice.',
     status: 200,
     answer: stoneAnswer,
-    act: () => stage.evening.stone(stage.settings()),
+    act: () => session.evening.stone(session.settings()),
   }),
 ];

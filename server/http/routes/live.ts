@@ -1,17 +1,23 @@
-import { accepted, health, postReadings, postSpot, spotAnswer } from '../../../shared/api.ts';
-import { now } from '../../../shared/live.ts';
+import { accepted, health, postReadings, postSpot, spotAnswer } from '../../../shared/api/api.ts';
+import { now } from '../../../shared/api/live.ts';
 import { SCHEMA_VERSION } from '../../store/migrations.ts';
 import type { RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
-export const liveRoutes = ({ stage, incoming, version }: RouteParts): Route[] => [
+export const liveRoutes = ({ session, ingest, store, version }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/health',
     summary: 'The server is up.',
     status: 200,
     answer: health,
-    act: () => ({ status: 'ok', version, schema: SCHEMA_VERSION, cook: stage.runningId }),
+    act: () => ({
+      status: 'ok',
+      version,
+      schema: SCHEMA_VERSION,
+      cook: session.running?.id ?? null,
+      dropped: store.dropped(),
+    }),
   }),
   route({
     method: 'GET',
@@ -19,7 +25,7 @@ export const liveRoutes = ({ stage, incoming, version }: RouteParts): Route[] =>
     summary: 'What the first screen shows.',
     status: 200,
     answer: now,
-    act: () => stage.now(),
+    act: () => session.now(),
   }),
   route({
     method: 'POST',
@@ -28,7 +34,7 @@ export const liveRoutes = ({ stage, incoming, version }: RouteParts): Route[] =>
     body: postReadings,
     status: 202,
     answer: accepted,
-    act: async ({ body }) => ({ accepted: await incoming.postReadings(body.readings) }),
+    act: async ({ body }) => ({ accepted: await ingest.postReadings(body.readings) }),
   }),
   route({
     method: 'POST',
@@ -37,6 +43,6 @@ export const liveRoutes = ({ stage, incoming, version }: RouteParts): Route[] =>
     body: postSpot,
     status: 202,
     answer: spotAnswer,
-    act: ({ body }) => incoming.postSpot(body),
+    act: ({ body }) => ingest.postSpot(body),
   }),
 ];

@@ -1,18 +1,20 @@
 import { z } from 'zod';
-import type { Incoming } from '../../cook/incoming.ts';
-import type { Person } from '../../cook/person.ts';
-import type { ProbeBook } from '../../cook/probe-book.ts';
-import type { Reach } from '../../cook/reach.ts';
-import type { Stage } from '../../cook/stage.ts';
+import type { BrokerService } from '../../broker/broker-service.ts';
+import type { Ingest } from '../../cook/live/ingest.ts';
+import type { Commands } from '../../cook/commands/commands.ts';
+import type { ProbeService } from '../../cook/probes/probe-service.ts';
+import type { DeviceRegistry } from '../../cook/probes/device-registry.ts';
+import type { CookSession } from '../../cook/live/cook-session.ts';
 import type { Store } from '../../store/store.ts';
 
 /** What routes act on. */
 export type RouteParts = {
-  stage: Stage;
-  incoming: Incoming;
-  person: Person;
-  reach: Reach;
-  probes: ProbeBook;
+  session: CookSession;
+  ingest: Ingest;
+  commands: Commands;
+  registry: DeviceRegistry;
+  probes: ProbeService;
+  broker: BrokerService;
   store: Store;
   version: string;
 };

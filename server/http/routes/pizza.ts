@@ -1,12 +1,12 @@
 import { z } from 'zod';
-import { eventAnswer } from '../../../shared/api.ts';
-import { pizza, pizzaPatch, pizzaWish } from '../../../shared/pizza.ts';
+import { eventAnswer } from '../../../shared/api/api.ts';
+import { pizza, pizzaExpects, pizzaPatch, pizzaWish } from '../../../shared/evening/pizza.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
 const pizzaId = z.object({ id: z.string().min(1).max(64) });
 
-export const pizzaRoutes = ({ person }: RouteParts): Route[] => [
+export const pizzaRoutes = ({ commands }: RouteParts): Route[] => [
   route({
     method: 'POST',
     path: '/api/pizzas',
@@ -14,7 +14,7 @@ export const pizzaRoutes = ({ person }: RouteParts): Route[] => [
     body: pizzaWish,
     status: 201,
     answer: pizza,
-    act: ({ body }) => person.addPizza(body),
+    act: ({ body }) => commands.addPizza(body),
   }),
   route({
     method: 'PATCH',
@@ -24,7 +24,7 @@ export const pizzaRoutes = ({ person }: RouteParts): Route[] => [
     body: pizzaPatch,
     status: 200,
     answer: pizza,
-    act: ({ params, body }) => person.patchPizza(params.id, body),
+    act: ({ params, body }) => commands.patchPizza(params.id, body),
   }),
   route({
     method: 'DELETE',
@@ -34,7 +34,7 @@ export const pizzaRoutes = ({ person }: RouteParts): Route[] => [
     status: 200,
     answer: done,
     act: async ({ params }) => {
-      await person.removePizza(params.id);
+      await commands.removePizza(params.id);
       return DONE;
     },
   }),
@@ -42,11 +42,30 @@ export const pizzaRoutes = ({ person }: RouteParts): Route[] => [
     route({
       method: 'POST',
       path: `/api/pizzas/:id/${does}`,
-      summary: `This pizza: ${does}.`,
+      summary: `This pizza: ${does}. “next” launches the next that waits; the body says what was seen, and what no longer holds is refused.`,
       params: pizzaId,
+      body: pizzaExpects.nullish(),
       status: 201,
       answer: eventAnswer,
-      act: ({ params }) => person.event({ event: does, pizza: params.id }),
+      act: ({ params, body }) => commands.act(does, params.id, body ?? {}),
     }),
   ),
+  route({
+    method: 'POST',
+    path: '/api/pizzas/:id/longer',
+    summary: 'This pizza bakes a minute more from now, or from when it was due.',
+    params: pizzaId,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params }) => commands.bakeLonger(params.id),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/pizzas/:id/restore',
+    summary: 'Brings a pizza that was taken out of the run back to its place.',
+    params: pizzaId,
+    status: 200,
+    answer: pizza,
+    act: ({ params }) => commands.restorePizza(params.id),
+  }),
 ];

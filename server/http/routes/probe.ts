@@ -6,21 +6,23 @@ import {
   newProbe,
   patchProbe,
   probeChoices,
-  reach,
+  deviceList,
   tried,
   tryReading,
   type ProbeChoices,
-} from '../../../shared/reach.ts';
+} from '../../../shared/api/devices.ts';
 import { STONE, worthAtStone } from '../../conversion/calibration.ts';
 import { TOLERANCE_CLASSES, toleranceAt } from '../../conversion/tolerance.ts';
 import { describe } from '../../ingest/describe.ts';
-import { TRUST_RULES } from '../../ingest/trust.ts';
+import { TRUST_RULES } from '../../ingest/quality.ts';
+import { withoutKey } from '../../cook/portable/secrets.ts';
+import { mayAct } from '../gate.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
 import { route, type Route } from '../route.ts';
 
 const probeId = z.object({ id: z.string().min(1).max(120) });
 
-export const probeRoutes = (parts: RouteParts): Route[] => [...reachRoutes(parts), ...bookRoutes(parts)];
+export const probeRoutes = (parts: RouteParts): Route[] => [...deviceRoutes(parts), ...listRoutes(parts)];
 
 /** Standard pressure at sea level, Pa. */
 const SEA_LEVEL = 101_325;
@@ -38,14 +40,25 @@ const CHOICES: ProbeChoices = {
   },
 };
 
-const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
+const deviceRoutes = ({ registry }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/reach',
-    summary: 'Thermometers in reach with what they say; asking looks for them.',
+    summary: 'Thermometers in reach with what they say; keys of probes only for who may act.',
     status: 200,
-    answer: reach,
-    act: () => inReach.view(),
+    answer: deviceList,
+    act: ({ request }) => {
+      const view = registry.view(false);
+      return mayAct(request.raw) ? view : { ...view, probes: view.probes.map(withoutKey) };
+    },
+  }),
+  route({
+    method: 'POST',
+    path: '/api/reach',
+    summary: 'Looks for thermometers, and says which are in reach.',
+    status: 200,
+    answer: deviceList,
+    act: () => registry.view(),
   }),
   route({
     method: 'POST',
@@ -55,7 +68,7 @@ const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
     status: 200,
     answer: done,
     act: ({ body }) => {
-      inReach.look(body.source, body.id, body.options);
+      registry.look(body.source, body.id, body.options);
       return DONE;
     },
   }),
@@ -70,7 +83,7 @@ const reachRoutes = ({ reach: inReach }: RouteParts): Route[] => [
   }),
 ];
 
-const bookRoutes = ({ probes }: RouteParts): Route[] => [
+const listRoutes = ({ probes }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/probes/choices',

@@ -1,0 +1,58 @@
+import { BrokerService } from '../../broker/broker-service.ts';
+import { Commands } from '../../cook/commands/commands.ts';
+import { Ingest } from '../../cook/live/ingest.ts';
+import type { Clock } from '../../cook/live/clock.ts';
+import { CookSession } from '../../cook/live/cook-session.ts';
+import type { SessionParts } from '../../cook/live/session-parts.ts';
+import { ProbeService } from '../../cook/probes/probe-service.ts';
+import { DeviceRegistry } from '../../cook/probes/device-registry.ts';
+import { createLive, type Live, type Soon } from '../../hub/live.ts';
+import type { Source } from '../../source/source.ts';
+import type { Store } from '../../store/store.ts';
+
+type ServerDeps = {
+  store: Store;
+  clock: Clock;
+  recording: SessionParts['recording'];
+  /** Where frames come from; the broker's settings are among what a source may need. */
+  sources(broker: BrokerService): Source[];
+  /** How long the hub waits, so that what changes together goes out together. */
+  soon?: Soon | undefined;
+};
+
+export type Composed = {
+  store: Store;
+  session: CookSession;
+  ingest: Ingest;
+  commands: Commands;
+  registry: DeviceRegistry;
+  probes: ProbeService;
+  broker: BrokerService;
+  live: Live;
+};
+
+/**
+ * The server's inside, put together once for the command, the tests and the benchmarks: frames go from the sources to the
+ * cook that is on, and what changes goes to the hub. Nothing is started.
+ */
+export function composeServer({ store, clock, recording, sources, soon }: ServerDeps): Composed {
+  const broker = new BrokerService(store);
+  const live = createLive(() => session.now(), soon);
+  const session: CookSession = new CookSession({
+    store,
+    clock,
+    recording,
+    changed: (readings) => live.changed(readings),
+    sources: () => registry.sourcesInUse(),
+    lostChannels: () => registry.lostChannels(),
+  });
+  const ingest = new Ingest(session);
+  const registry: DeviceRegistry = new DeviceRegistry({
+    sources: sources(broker),
+    clock,
+    frame: (body) => ingest.frame(body),
+    changed: () => session.changed(),
+  });
+  const probes = new ProbeService(store, session, registry);
+  return { store, session, ingest, commands: new Commands(session), registry, probes, broker, live };
+}

@@ -1,0 +1,155 @@
+import { z } from 'zod';
+import {
+  askCode,
+  code,
+  device,
+  deviceList,
+  enter,
+  entered,
+  trust,
+  whoAsks,
+  type Device,
+} from '../../../../shared/api/access.ts';
+import { Fault } from '../../../../shared/fault.ts';
+import type { Access } from '../../../access/access.ts';
+import { derOf } from '../../../access/authority.ts';
+import { cookieWith, cookieWithout } from '../../../access/cookie.ts';
+import { qrSvg } from '../../../access/qr.ts';
+import { callerOf } from '../../caller.ts';
+import { DONE, done } from '../parts.ts';
+import { route, type Route } from '../../route.ts';
+
+const instant = (at: number): string => new Date(at).toISOString();
+
+/** Letting devices of the home network in and out. */
+export const accessRoutes = (access: Access): Route[] => [
+  ...enterRoutes(access),
+  ...deviceRoutes(access),
+  ...trustRoutes(access),
+];
+
+const enterRoutes = (access: Access): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/access',
+    summary: 'What the one who asks may do; where it is not paired, the terminal shows a pairing code.',
+    needs: 'open',
+    status: 200,
+    answer: whoAsks,
+    act: ({ request }) => access.who(callerOf(request.raw)),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/access/enter',
+    summary: 'Lets a device in by a code; the answer sets its cookie.',
+    needs: 'open',
+    body: enter,
+    status: 201,
+    answer: entered,
+    act: async ({ body, request, reply }) => {
+      const caller = callerOf(request.raw);
+      if (!caller.secure)
+        throw new Fault('conflict', 'The server’s own machine needs no code: it may do everything already.');
+      const { id, token, right } = await access.enter(caller, body.code, body.name);
+      reply.header('set-cookie', cookieWith(token));
+      return { right, device: id };
+    },
+  }),
+  route({
+    method: 'POST',
+    path: '/api/access/codes',
+    summary: 'A code that lets one more device in.',
+    body: askCode,
+    status: 201,
+    answer: code,
+    act: ({ body }) => access.openCode(body.right),
+  }),
+  route({
+    method: 'POST',
+    path: '/api/access/leave',
+    summary: 'Forgets the device that asks.',
+    needs: 'look',
+    status: 200,
+    answer: done,
+    act: async ({ request, reply }) => {
+      const { device: asking } = access.principal(callerOf(request.raw));
+      if (asking) await access.revoke(asking.id);
+      reply.header('set-cookie', cookieWithout());
+      return DONE;
+    },
+  }),
+];
+
+const deviceRoutes = (access: Access): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/access/devices',
+    summary: 'The devices that were let in.',
+    needs: 'act',
+    status: 200,
+    answer: deviceList,
+    act: ({ request }) => {
+      const me = access.principal(callerOf(request.raw)).device?.id;
+      const devices = access.devices().map(({ id, name, right, enteredAt, seenAt }): Device => ({
+        id,
+        name,
+        right,
+        enteredAt: instant(enteredAt),
+        seenAt: instant(seenAt),
+        asking: id === me,
+      }));
+      return { devices };
+    },
+  }),
+  route({
+    method: 'DELETE',
+    path: '/api/access/devices/:id',
+    summary: 'Lets a device in no more, at once.',
+    params: z.object({ id: device.shape.id.max(64) }),
+    status: 200,
+    answer: done,
+    act: async ({ params }) => {
+      await access.revoke(params.id);
+      return DONE;
+    },
+  }),
+];
+
+const trustRoutes = (access: Access): Route[] => [
+  route({
+    method: 'GET',
+    path: '/api/access/trust',
+    summary: 'Where devices of the home network find the server, and the fingerprint of its authority.',
+    needs: 'open',
+    status: 200,
+    answer: trust,
+    act: () => access.trust(),
+  }),
+  route({
+    method: 'GET',
+    path: '/api/access/qr.svg',
+    summary: 'The address of the page on how to trust this server, as a QR code.',
+    needs: 'open',
+    status: 200,
+    givesFile: 'image/svg+xml',
+    act: () => {
+      const [address] = access.trust().addresses;
+      if (address === undefined) throw new Fault('not-found', 'The server is not open to the home network.');
+      return qrSvg(`${address}/trust.html`);
+    },
+  }),
+  route({
+    method: 'GET',
+    path: '/api/access/authority.crt',
+    summary: 'The certificate of the local authority, to be trusted once on each device.',
+    needs: 'open',
+    status: 200,
+    givesFile: 'application/x-x509-ca-cert',
+    act: ({ reply }) => {
+      const authority = access.authority();
+      if (authority === null) throw new Fault('not-found', 'There is no local authority here.');
+      reply.header('content-disposition', 'attachment; filename="peelside-authority.crt"');
+      return derOf(authority);
+    },
+  }),
+];

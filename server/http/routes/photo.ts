@@ -1,0 +1,51 @@
+import { z } from 'zod';
+import { newPhoto, photo } from '../../../shared/evening/photo.ts';
+import { findCook } from '../../cook/history/cook-history.ts';
+import { addPhoto, readPhoto } from '../../cook/history/photos.ts';
+import { route, type Route } from '../route.ts';
+import { DONE, done, type RouteParts } from './parts.ts';
+
+const name = z.string().min(1).max(64);
+const cookId = z.object({ id: z.coerce.number().int().min(1) });
+const photoId = cookId.extend({ photo: name });
+
+export const photoRoutes = ({ session, store }: RouteParts): Route[] => [
+  route({
+    method: 'POST',
+    path: '/api/cooks/:id/pizzas/:pizza/photos',
+    summary: 'Adds a photo of a pizza, a JPEG of at most 200 kB; nothing but the picture itself is stored.',
+    params: cookId.extend({ pizza: name }),
+    body: newPhoto,
+    status: 201,
+    answer: photo,
+    act: async ({ params: { id, pizza }, body }) => {
+      findCook(store, id);
+      const added = addPhoto(store, id, { ...body, pizza, at: session.wall() });
+      await store.persisted();
+      return added;
+    },
+  }),
+  route({
+    method: 'GET',
+    path: '/api/cooks/:id/photos/:photo',
+    summary: 'A photo.',
+    params: photoId,
+    status: 200,
+    givesFile: 'image/jpeg',
+    act: ({ params }) => readPhoto(store, params.id, params.photo),
+  }),
+  route({
+    method: 'DELETE',
+    path: '/api/cooks/:id/photos/:photo',
+    summary: 'Deletes a photo.',
+    params: photoId,
+    status: 200,
+    answer: done,
+    act: async ({ params }) => {
+      readPhoto(store, params.id, params.photo);
+      store.removePhoto(params.id, params.photo);
+      await store.persisted();
+      return DONE;
+    },
+  }),
+];

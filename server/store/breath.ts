@@ -1,0 +1,37 @@
+/** Work of one kind holds up everything else for no longer than this, ms. */
+const LONGEST_MS = 8;
+
+/** Characters of pieces that go out together. */
+const TOGETHER = 16_384;
+
+/** The pieces of a long text, some together, with breaths between them. */
+export async function* breathing(pieces: Iterable<string>): AsyncGenerator<string> {
+  const breathe = createBreath();
+  let held = '';
+  for (const piece of pieces) {
+    held += piece;
+    if (held.length >= TOGETHER) {
+      yield held;
+      held = '';
+    }
+    await breathe();
+  }
+  if (held !== '') yield held;
+}
+
+/**
+ * Lets the event loop turn during long work, by the time that has gone by, since a line or row may cost anything.
+ * @returns to be awaited after each small piece; it costs next to nothing until it is time
+ */
+export function createBreath(longest = LONGEST_MS): () => Promise<void> | undefined {
+  let since = performance.now();
+  return () => {
+    if (performance.now() - since < longest) return undefined;
+    return new Promise((resolve) =>
+      setImmediate(() => {
+        since = performance.now();
+        resolve();
+      }),
+    );
+  };
+}

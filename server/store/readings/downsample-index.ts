@@ -1,0 +1,182 @@
+import { LAST_INSTANT } from '../../../shared/bounds.ts';
+import type { Connection } from '../connection.ts';
+import type { Queue } from '../queue.ts';
+import { row, rows, toReading, type ReadingRow } from '../rows.ts';
+import type { ReadingQuery, StoredReading } from '../store.ts';
+import { thinChannel } from './thin.ts';
+
+/** Width of a slot, s: a view of 600 buckets is drawn from slots once it is longer than 5 hours. */
+const SLOT_SECONDS = 30;
+
+/** What stands out in one slot of a channel. */
+type Slot = {
+  slot: number;
+  low: StoredReading | null;
+  high: StoredReading | null;
+  silent: StoredReading | null;
+};
+/** The slot that is being filled. */
+type Filling = { slot: Slot | null };
+
+export type DownsampleIndex = {
+  /** To be called with each reading as it is added. */
+  add(cook: number, reading: StoredReading): void;
+  /** The cook's readings were removed, or dated anew. */
+  forget(cook: number): void;
+  downsampled(cook: number, query: ReadingQuery, points: number): StoredReading[];
+};
+
+const COLUMNS = 'channel, at, t, celsius, quality, reason';
+const TAKE = `UPDATE SET (at, t, celsius, quality, reason) =
+  (excluded.at, excluded.t, excluded.celsius, excluded.quality, excluded.reason)`;
+const FIRST = 0;
+const LAST = LAST_INSTANT;
+
+/**
+ * Keeps the extremes of a channel's slots, written when the next slot begins, and draws from them. A slot of
+ * a crash is rebuilt from the readings when the channel is next written or drawn.
+ */
+export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleIndex {
+  /** By part: lowest, highest, silent. */
+  const put = [
+    `${TAKE} WHERE excluded.celsius < celsius`,
+    `${TAKE} WHERE excluded.celsius > celsius`,
+    'NOTHING',
+  ].map((conflict) => merging(db, conflict));
+  const lastAt = db.statement(
+    'SELECT at FROM peak WHERE cook = ? AND channel = ? AND width = ? ORDER BY slot DESC LIMIT 1',
+    true,
+  );
+  const between = db.statement(
+    `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at, seq`,
+  );
+  /**
+   * Of a channel's buckets of so many slots, counted from a slot, the extremes: SQLite takes the row that has
+   * them along.
+   */
+  const slots = db.statement(
+    (['min(celsius) AS celsius', 'max(celsius) AS celsius', 'NULL AS celsius'] as const)
+      .map(
+        (
+          celsius,
+          part,
+        ) => `SELECT channel, at, ${part === 2 ? 'min(t) AS t' : 't'}, ${celsius}, quality, reason
+          FROM peak WHERE cook = ? AND channel = ? AND width = ? AND slot BETWEEN ? AND ? AND part = ${part}
+          GROUP BY (slot - CAST(? AS INTEGER)) / CAST(? AS INTEGER)`,
+      )
+      .join(' UNION ALL ') + ' ORDER BY t',
+  );
+  const end = (order: 'ASC' | 'DESC') =>
+    db.statement(
+      `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at ${order} LIMIT 1`,
+    );
+  const first = end('ASC');
+  const last = end('DESC');
+  const nextChannel = db.statement('SELECT min(channel) FROM reading WHERE cook = ? AND channel > ?', true);
+  const cooks = new Map<number, Map<string, Filling>>();
+  let repairNote = db.repairNote();
+
+  function write(cook: number, { slot, low, high, silent }: Slot): void {
+    [low, high, silent].forEach((r, part) => {
+      if (r === null) return;
+      const { channel, at, t, celsius, quality, reason = null } = r;
+      queue.add(() =>
+        put[part]?.run(cook, channel, SLOT_SECONDS, slot, part, at, t, celsius, quality, reason),
+      );
+    });
+  }
+  function add(cook: number, filling: Filling, reading: StoredReading): void {
+    const slot = slotOf(reading);
+    const open = filling.slot;
+    if (open && slot < open.slot) return write(cook, taking(empty(slot), reading));
+    if (open && slot > open.slot) write(cook, open);
+    filling.slot = taking(open?.slot === slot ? open : empty(slot), reading);
+  }
+  /** What this process has not seen of a channel is gone through once. */
+  function known(cook: number, channel: string): Filling {
+    // A repaired database has the readings alone.
+    if (db.repairNote() !== repairNote) cooks.clear();
+    repairNote = db.repairNote();
+    let channels = cooks.get(cook);
+    if (!channels) cooks.set(cook, (channels = new Map()));
+    let found = channels.get(channel);
+    if (found) return found;
+    queue.flush();
+    channels.set(channel, (found = { slot: null }));
+    const reached = row<number>(lastAt.get(cook, channel, SLOT_SECONDS)) ?? FIRST;
+    for (const each of rows<ReadingRow>(between.all(cook, channel, reached, LAST)))
+      add(cook, found, toReading(each));
+    return found;
+  }
+  function* channelsOf(cook: number): Generator<string> {
+    for (let channel = ''; ;) {
+      const next = row<string>(nextChannel.get(cook, channel));
+      if (next === null) return;
+      yield (channel = next);
+    }
+  }
+  function drawn(cook: number, channel: string, from: number, to: number, points: number): ReadingRow[] {
+    const [head, tail] = [first, last].map((statement) =>
+      row<ReadingRow>(statement.get(cook, channel, from, to)),
+    );
+    if (!head || !tail) return [];
+    const whole = (a: number, b: number): ReadingRow[] => rows<ReadingRow>(between.all(cook, channel, a, b));
+    // One bucket less than asked for, since the first and the last are seldom whole.
+    const wanted = (tail.t - head.t) / Math.max(1, Math.floor(points / 2) - 1);
+    const [begin, finish] = [slotOf(head) + 1, slotOf(tail) - 1];
+    if (SLOT_SECONDS > wanted || begin > finish) return thinChannel(whole(from, to), points);
+    known(cook, channel);
+    queue.flush();
+    // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
+    const edge = (slot: number): number => Math.round(head.at + (slot * SLOT_SECONDS - head.t) * 1000);
+    const many = Math.ceil(wanted / SLOT_SECONDS);
+    const inner = [
+      cook,
+      channel,
+      SLOT_SECONDS,
+      begin,
+      finish,
+      Math.floor(begin / many) * many,
+      many,
+    ] as const;
+    const all = [
+      ...whole(from, edge(begin)).filter((r) => slotOf(r) < begin),
+      ...rows<ReadingRow>(slots.all(...inner, ...inner, ...inner)),
+      ...whole(edge(finish + 1) - 1, to).filter((r) => slotOf(r) > finish),
+    ];
+    return thinChannel(all, points, many * SLOT_SECONDS);
+  }
+  return {
+    add: (cook, reading) => add(cook, known(cook, reading.channel), reading),
+    forget: (cook) => void cooks.delete(cook),
+    downsampled(cook, query, points) {
+      queue.flush();
+      const { channel } = query;
+      const from = Math.max(FIRST, query.from ?? FIRST);
+      const to = Math.min(LAST, query.to ?? LAST);
+      const channels = channel === undefined ? [...channelsOf(cook)] : [channel];
+      const perChannel = channels.flatMap((channel) => drawn(cook, channel, from, to, points));
+      return perChannel.sort((a, b) => a.t - b.t).map(toReading);
+    },
+  };
+}
+
+const slotOf = ({ t }: { t: number }): number => Math.floor(t / SLOT_SECONDS);
+
+const empty = (slot: number): Slot => ({ slot, low: null, high: null, silent: null });
+
+function taking(slot: Slot, reading: StoredReading): Slot {
+  const { celsius } = reading;
+  if (celsius === null) slot.silent ??= reading;
+  else {
+    if (slot.low === null || celsius < (slot.low.celsius ?? 0)) slot.low = reading;
+    if (slot.high === null || celsius > (slot.high.celsius ?? 0)) slot.high = reading;
+  }
+  return slot;
+}
+
+const merging = (db: Connection, conflict: string) =>
+  db.statement(
+    `INSERT INTO peak (cook, channel, width, slot, part, at, t, celsius, quality, reason)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO ${conflict}`,
+  );
