@@ -1,6 +1,6 @@
-import type { Problem } from '../shared/api.ts';
+import type { Problem } from '../shared/api/api.ts';
 
-/** The server said no, or said nothing: `message` is one sentence for the person. */
+/** The server refused, or did not answer: `message` is one sentence for the person. */
 export class Refused extends Error {
   override name = 'Refused';
   readonly status: number;
@@ -12,7 +12,7 @@ export class Refused extends Error {
 
 const NO_ANSWER = 'The server does not answer: see that it runs and that this device is on its network.';
 /** Longer than any answer should take, ms. */
-const PATIENCE = 15_000;
+const TIMEOUT_MS = 15_000;
 
 type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 
@@ -40,7 +40,7 @@ async function send(method: Method, path: string, body: unknown, signal?: AbortS
         body: JSON.stringify(body),
         headers: { 'content-type': 'application/json' },
       }),
-      signal: AbortSignal.any([AbortSignal.timeout(PATIENCE), ...(signal ? [signal] : [])]),
+      signal: AbortSignal.any([AbortSignal.timeout(TIMEOUT_MS), ...(signal ? [signal] : [])]),
     });
   } catch (error) {
     if (signal?.aborted) throw error;
@@ -50,7 +50,7 @@ async function send(method: Method, path: string, body: unknown, signal?: AbortS
 
 /**
  * Sends a file, with no limit of time. @throws Refused
- * @param sent told how much has gone, 0 to 1; `fetch` cannot say so
+ * @param sent called with how much has gone, 0 to 1; `fetch` cannot report it
  */
 export async function upload<Answer>(
   path: string,

@@ -7,7 +7,22 @@ import { buildOutside } from './outside/build.mjs';
 
 const web = dirname(fileURLToPath(import.meta.url));
 
-/** @param {{outdir: string}} options folder that the server serves; it is emptied first */
+/** The chart library's styles without those of legend and title, which no plot of the page has. */
+const plotStyles = {
+  name: 'plot-styles',
+  setup({ onLoad }) {
+    onLoad({ filter: /uPlot\.min\.css$/ }, ({ path }) => {
+      const rules = readFileSync(path, 'utf8').match(/[^{}]+\{[^}]*\}/g) ?? [];
+      const used = rules.filter((rule) => !/\.u-(legend|inline|series|title)/.test(rule));
+      return { contents: used.join(''), loader: 'css' };
+    });
+  },
+};
+
+/**
+ * @param {{outdir: string}} options folder that the server serves; it is emptied first
+ * @returns esbuild's metafiles, which say what went into the page
+ */
 export async function buildWeb({ outdir }) {
   const { build } = await import('esbuild');
   rmSync(outdir, { recursive: true, force: true });
@@ -20,11 +35,14 @@ export async function buildWeb({ outdir }) {
       join(web, 'main.css'),
       join(web, 'probes.css'),
       join(web, 'evening.css'),
+      join(web, 'sheets.css'),
     ],
     outdir,
     bundle: true,
     splitting: true,
     chunkNames: '[name]-[hash]',
+    loader: { '.woff2': 'file' },
+    plugins: [plotStyles],
     minify: true,
     sourcemap: true,
     format: 'esm',
@@ -39,6 +57,7 @@ export async function buildWeb({ outdir }) {
   const html = readFileSync(join(web, 'index.html'), 'utf8');
   writeFileSync(join(outdir, 'index.html'), html.replace('</title>', `</title>\n${preloads(metafile)}`));
   for (const name of readdirSync(outdir)) if (/\.(js|css|html|svg)$/.test(name)) compress(join(outdir, name));
+  return [metafile];
 }
 
 /** What main.js imports before it runs is asked for at once, not when main.js has come and was read. */

@@ -1,19 +1,19 @@
-import type { LiveMessage } from '../shared/live.ts';
-import { HEARTBEAT_SECONDS } from '../shared/protocol.ts';
+import type { LiveMessage } from '../shared/api/live.ts';
+import { HEARTBEAT_SECONDS } from '../shared/api/protocol.ts';
 
 /** Silence after which the line counts as dead, ms. */
 export const SILENT_MS = 2 * HEARTBEAT_SECONDS * 1000;
 const FIRST_DELAY_MS = 300;
 const LONGEST_DELAY_MS = 8000;
 
-export type ConnectionParts = {
+type ConnectionParts = {
   /** Opens a line and tells what it says and when it ends. @returns the way to hang up */
   open(path: string, say: (data: unknown) => void, ended: () => void): () => void;
   receive(message: LiveMessage): void;
   /** ms on a clock that never jumps */
   monotonic(): number;
   /** @returns the way to call it off */
-  later(ms: number, then: () => void): () => void;
+  schedule(ms: number, then: () => void): () => void;
   random(): number;
 };
 
@@ -28,17 +28,17 @@ export const backOff = (attempt: number, random: number): number =>
   Math.min(LONGEST_DELAY_MS, FIRST_DELAY_MS * 2 ** attempt) * (0.5 + random / 2);
 
 /** Keeps the live line open, asks for what was missed, and hands on each message once and in order. */
-export function connect({ open, receive, monotonic, later, random }: ConnectionParts): Connection {
-  /** The open line; what an earlier one still says is not heard. */
+export function connect({ open, receive, monotonic, schedule, random }: ConnectionParts): Connection {
+  /** The open line; what an earlier line still sends is ignored. */
   let line: { hangUp(): void } | null = null;
   let run: string | null = null;
   let seq = -1;
   let attempt = 0;
-  let heardAt = monotonic();
+  let receivedAt = monotonic();
   let cancel = (): void => {};
 
   function start(): void {
-    heardAt = monotonic();
+    receivedAt = monotonic();
     const path = run === null ? '/api/live' : `/api/live?since=${seq}&run=${encodeURIComponent(run)}`;
     const mine = { hangUp: (): void => {} };
     line = mine;
@@ -55,11 +55,11 @@ export function connect({ open, receive, monotonic, later, random }: ConnectionP
   }
   function again(): void {
     hangUp();
-    cancel = later(backOff(attempt++, random()), start);
+    cancel = schedule(backOff(attempt++, random()), start);
   }
   function take(message: LiveMessage | null): void {
     if (!message) return;
-    heardAt = monotonic();
+    receivedAt = monotonic();
     if (message.type === 'snapshot') ({ run, seq } = message);
     else if (message.type === 'change' && message.seq <= seq) return;
     else if (message.seq !== (message.type === 'change' ? seq + 1 : seq)) return again();
@@ -70,7 +70,7 @@ export function connect({ open, receive, monotonic, later, random }: ConnectionP
   start();
   return {
     check() {
-      if (line && monotonic() - heardAt > SILENT_MS) again();
+      if (line && monotonic() - receivedAt > SILENT_MS) again();
     },
     stop() {
       cancel();
@@ -82,7 +82,7 @@ export function connect({ open, receive, monotonic, later, random }: ConnectionP
 function parse(data: unknown): LiveMessage | null {
   if (typeof data !== 'string') return null;
   try {
-    return JSON.parse(data) as LiveMessage; // our own server's; a protocol that differs is told by `now.protocol`
+    return JSON.parse(data) as LiveMessage; // our own server's; a protocol that differs shows in `now.protocol`
   } catch {
     return null;
   }

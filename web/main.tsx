@@ -1,80 +1,69 @@
-import { effect } from '@preact/signals';
+import { computed, effect } from '@preact/signals';
 import { render, type JSX } from 'preact';
-import type { LiveMessage, Now } from '../shared/live.ts';
+import type { LiveMessage, Now } from '../shared/api/live.ts';
 import { connect } from './connection.ts';
-import { notify } from './lib/notify.ts';
 import { route, startRouter } from './lib/router.ts';
 import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
-import { keepAwake, startWakeLock } from './lib/wake-lock.ts';
-import { dropOldOffers } from './stores/acts.ts';
-import { callOf, toSound } from './stores/alerts.ts';
-import { addLive, startCurves } from './stores/curves.ts';
-import { cookId, cookKey, cookTime, now, receive, setBeat, startListening } from './stores/live.ts';
-import { orderOf } from './stores/orders.ts';
-import { spoken, viewOf } from './stores/say.ts';
-import { sheet } from './stores/screen.ts';
+import { dropOldOffers, actionError } from './stores/act/acts.ts';
+import { callOf, toSound } from './stores/derive/alerts.ts';
+import { addEstimate, addLive, startCurves } from './stores/derive/curve/curves.ts';
+import { cookId, cookKey, cookTime, now, receive, moveClock, startListening } from './stores/live.ts';
+import { orderOf } from './stores/derive/alert-headlines.ts';
+import { spoken, viewOf } from './stores/derive/headline-sentence.ts';
+import { judging } from './stores/screen.ts';
 import { loadSettings, unit } from './stores/settings.ts';
+import { sendUnsent, unsent } from './stores/act/unsent.ts';
+import { Boundary } from './view/boundary/index.tsx';
 import { LivePage } from './view/live/index.tsx';
-import { NoteSheet } from './view/note/index.tsx';
 import { Notice } from './view/notice/index.tsx';
-import { PizzaSheet } from './view/pizza-run/pizza-sheet.tsx';
-import { RecentSheet } from './view/recent/index.tsx';
-import { Sheet } from './view/sheet/index.tsx';
 import { Shell } from './view/shell/index.tsx';
-import { later } from './view/shell/later.tsx';
-import { ThisScreen } from './view/shell/status.tsx';
-import { SpotSheet } from './view/spot/index.tsx';
+import { lazy } from './view/shell/lazy.tsx';
 import { Toasts } from './view/toast/index.tsx';
 
-const BEAT_MS = 250;
+const TICK_MS = 250;
 /** RFC 6455 7.4.1, policy violation: this device was revoked. */
 const LET_IN_NO_MORE = 1008;
 
-const Past = later(async () => (await import('./view/past/index.tsx')).PastPage);
-const Settings = later(async () => (await import('./view/settings/index.tsx')).SettingsPage);
-const Probes = later(async () => (await import('./view/probes/index.tsx')).ProbesPage);
-const Cook = later(async () => (await import('./view/cook/index.tsx')).CookPage);
-const Plan = later(async () => (await import('./view/plan/index.tsx')).PlanPage);
-const Stone = later(async () => (await import('./view/plan/stone.tsx')).StonePage);
-const Overlay = later(async () => (await import('./view/overlay/index.tsx')).OverlayPage);
-const Mapping = later(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage);
+const Sheets = lazy(async () => (await import('./view/sheets/index.tsx')).Sheets, 'sheets.css', null);
+const Past = lazy(async () => (await import('./view/past/index.tsx')).PastPage, 'evening.css');
+const Settings = lazy(async () => (await import('./view/settings/index.tsx')).SettingsPage, 'evening.css');
+const Probes = lazy(async () => (await import('./view/probes/index.tsx')).ProbesPage, 'probes.css');
+const Cook = lazy(async () => (await import('./view/cook/index.tsx')).CookPage, 'evening.css');
+const Ended = lazy(async () => (await import('./view/ended/index.tsx')).EndedPage, 'evening.css');
+const Plan = lazy(async () => (await import('./view/plan/index.tsx')).PlanPage, 'evening.css');
+const Stone = lazy(async () => (await import('./view/plan/stone.tsx')).StonePage, 'evening.css');
+const Overlay = lazy(async () => (await import('./view/overlay/index.tsx')).OverlayPage, 'evening.css');
+const Mapping = lazy(async () => (await import('./view/probes-mapping/index.tsx')).MappingPage, 'probes.css');
 
 function Page(): JSX.Element {
   const at = route.value;
   if (at.page === 'past') return <Past />;
   if (at.page === 'cook') return <Cook key={at.id} id={at.id} />;
+  if (at.page === 'ended') return <Ended key={at.id} id={at.id} />;
   if (at.page === 'settings') return <Settings />;
   if (at.page === 'plan') return <Plan />;
   if (at.page === 'stone') return <Stone />;
-  if (at.page === 'overlay') return <Overlay />;
+  if (at.page === 'overlay') return <Overlay id={at.id} />;
   if (at.page === 'probes') return <Probes />;
   if (at.page === 'mapping') return <Mapping device={at.device} />;
   return <LivePage />;
 }
 
-function OpenSheet(): JSX.Element | null {
-  const open = sheet.value;
-  if (!open) return null;
-  if (open.kind === 'spot') return <SpotSheet />;
-  if (open.kind === 'note') return <NoteSheet />;
-  if (open.kind === 'recent') return <RecentSheet />;
-  if (open.kind === 'pizza') return <PizzaSheet key={open.id} id={open.id} />;
-  return (
-    <Sheet title="This screen">
-      <ThisScreen />
-    </Sheet>
-  );
-}
+const isUp = computed(() => now.value !== null);
 
 const App = (): JSX.Element => (
   <>
     <Shell>
-      <Page />
+      <Boundary key={route.value.page}>
+        <Page />
+      </Boundary>
     </Shell>
     <Toasts />
-    <OpenSheet />
-    <Notice />
+    {isUp.value && <Sheets />}
+    <Boundary>
+      <Notice />
+    </Boundary>
   </>
 );
 
@@ -92,11 +81,20 @@ function take(message: LiveMessage): void {
   const before = cookKey.peek();
   receive(message, performance.now());
   // A snapshot means that readings were missed; another cook means that all are.
-  if (message.type === 'snapshot' || cookKey.peek() !== before) void startCurves(cookId.peek());
-  if (cookKey.peek() !== before) dropOldOffers(performance.now());
+  if (message.type === 'snapshot' || cookKey.peek() !== before) {
+    const isEstimated = now.peek()?.channels.some((channel) => channel.isEstimate) === true;
+    void startCurves(cookId.peek(), isEstimated);
+  }
+  if (cookKey.peek() !== before) {
+    dropOldOffers(performance.now());
+    judging.value = [];
+  }
   const isOtherUnit = message.type === 'change' && (message.now.unit ?? unit.peek()) !== unit.peek();
   if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
+  if (unsent.peek().length > 0) void sendUnsent((sentence) => (actionError.value = sentence));
   if (message.type === 'change') addLive(message.readings);
+  const document = now.peek();
+  if (document) addEstimate(document);
 }
 
 /** In this screen's unit, which the server's own message is not. */
@@ -112,22 +110,29 @@ const sounded = new Map<string, number>();
 function soundAlerts(ms: number): void {
   const [first] = toSound(now.peek()?.alerts ?? [], sounded, ms);
   if (!first) return;
-  if (!sounded.has(callOf(first))) notify('peelside', wordsOf(first), first.alert);
+  if (!sounded.has(callOf(first)))
+    void import('./lib/notify.ts').then(({ notify }) => notify('peelside', wordsOf(first), first.alert));
   play(first.urgency);
+  void import('./lib/speech.ts').then(({ speak }) => speak(wordsOf(first)));
   sounded.set(callOf(first), ms);
+}
+
+async function watchScreen(): Promise<void> {
+  const { keepAwake, startWakeLock } = await import('./lib/wake-lock.ts');
+  startWakeLock();
+  effect(() => keepAwake(now.value?.cook != null));
 }
 
 function start(): void {
   startTheme();
   startRouter();
   startSound();
-  startWakeLock();
   startListening(performance.now());
   const connection = connect({
     open: openSocket,
     receive: take,
     monotonic: () => performance.now(),
-    later: (ms, then) => {
+    schedule: (ms, then) => {
       const timer = setTimeout(then, ms);
       return () => clearTimeout(timer);
     },
@@ -137,17 +142,17 @@ function start(): void {
   setInterval(() => {
     const ms = performance.now();
     const offset = Date.now() - ms;
-    setBeat(ms, offset - wall);
+    moveClock(ms, offset - wall);
     wall = offset;
     connection.check();
     dropOldOffers(ms);
     soundAlerts(ms);
-  }, BEAT_MS);
+  }, TICK_MS);
   // What called while the sound was locked calls again once it is not.
   effect(() => {
     if (soundState.value === 'on') sounded.clear();
   });
-  effect(() => keepAwake(now.value?.cook != null));
+  void watchScreen();
   const place = document.getElementById('page');
   if (place) render(<App />, place);
 }

@@ -21,7 +21,7 @@ async function dropOld(): Promise<void> {
   await self.clients.claim();
 }
 
-async function orKept(request: Request, path: string): Promise<Response> {
+async function orCached(request: Request, path: string): Promise<Response> {
   try {
     return await fetch(request);
   } catch {
@@ -35,6 +35,6 @@ self.addEventListener('fetch', (event) => {
   const { request } = event;
   const name = new URL(request.url).pathname.slice(1);
   if (request.method !== 'GET' || name.startsWith('api/')) return;
-  if (request.mode === 'navigate') event.respondWith(orKept(request, SHELL));
-  else if (KEPT.includes(name)) event.respondWith(orKept(request, name));
+  if (request.mode === 'navigate') event.respondWith(orCached(request, SHELL));
+  else if (KEPT.includes(name)) event.respondWith(orCached(request, name));
 });

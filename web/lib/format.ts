@@ -81,7 +81,7 @@ const clockOfHere = (): Intl.DateTimeFormat =>
 export const formatClock = (ms: number): string => clockOfHere().format(ms);
 
 /** The same without AM or PM, where the evening is plain and room is scarce. */
-export const formatShortClock = (ms: number): string =>
+const formatShortClock = (ms: number): string =>
   clockOfHere()
     .formatToParts(ms)
     .filter((part) => part.type !== 'dayPeriod')
@@ -98,6 +98,16 @@ export function formatElapsed(seconds: number): string {
   return `${Math.floor(minutes / 60)}:${two(minutes % 60)} h`;
 }
 
+/** "0:41:07" since the start, for reading a moment off. */
+export function formatElapsedSeconds(seconds: number): string {
+  const s = Math.round(Math.max(0, seconds));
+  return `${Math.floor(s / 3600)}:${two(Math.floor(s / 60) % 60)}:${two(s % 60)}`;
+}
+
+/** Time of day with seconds. @param ms since the epoch */
+export const formatClockSeconds = (ms: number): string =>
+  new Date(ms).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit', second: '2-digit' });
+
 /** Writes a time `t` of a cook: the time of day, or in a rehearsal the time since its start. */
 export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t: number) => string {
   const start = Date.parse(cook.startedAt);
@@ -108,6 +118,15 @@ export function timeWriter(cook: { startedAt: string; rehearsal: boolean }): (t:
 export const formatName = (name: string): string => name.replaceAll('-', ' ');
 
 /** "1 pizza", "2 pizzas". */
-export const formatCount = (n: number, one: string): string => `${n} ${n === 1 ? one : `${one}s`}`;
+export const formatCount = (n: number, noun: string): string => `${n} ${n === 1 ? noun : `${noun}s`}`;
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** An instant with the zone of this place, so that the server knows when it is night here. */
+export function withZone(iso: string): string {
+  const at = new Date(iso);
+  const ahead = -at.getTimezoneOffset();
+  const two = (n: number): string => String(Math.floor(n)).padStart(2, '0');
+  const zone = `${ahead < 0 ? '-' : '+'}${two(Math.abs(ahead) / 60)}:${two(Math.abs(ahead) % 60)}`;
+  return `${new Date(at.getTime() + ahead * 60_000).toISOString().slice(0, 19)}${zone}`;
+}

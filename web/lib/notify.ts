@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 
 /** Browser notifications, for when the page is behind another. `reason` says why there are none. */
-export type NotifyState = { allowed: boolean; canAsk: boolean; reason: string };
+type NotifyState = { allowed: boolean; canAsk: boolean; reason: string };
 
 function read(): NotifyState {
   if (!('Notification' in globalThis))

@@ -1,23 +1,19 @@
 import { signal } from '@preact/signals';
 
 export type Route =
-  | { page: 'live' | 'past' | 'settings' | 'probes' | 'plan' | 'overlay' | 'stone' }
-  | { page: 'cook'; id: number }
+  | { page: 'live' | 'past' | 'settings' | 'probes' | 'plan' | 'stone' }
+  | { page: 'overlay'; id: number | null }
+  | { page: 'cook' | 'ended'; id: number }
   | { page: 'mapping'; device: string };
 
 /** `#/past/12` → a route; anything unknown is the live screen. */
 export function parseRoute(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, '').split('/');
-  if (page === 'past' && id !== undefined && /^\d+$/.test(id)) return { page: 'cook', id: Number(id) };
+  if ((page === 'past' || page === 'ended') && id !== undefined && /^\d+$/.test(id))
+    return { page: page === 'past' ? 'cook' : page, id: Number(id) };
+  if (page === 'overlay') return { page, id: id !== undefined && /^\d+$/.test(id) ? Number(id) : null };
   if (page === 'mapping') return { page, device: plain(id ?? '') };
-  if (
-    page === 'past' ||
-    page === 'settings' ||
-    page === 'probes' ||
-    page === 'plan' ||
-    page === 'overlay' ||
-    page === 'stone'
-  )
+  if (page === 'past' || page === 'settings' || page === 'probes' || page === 'plan' || page === 'stone')
     return { page };
   return { page: 'live' };
 }

@@ -1,12 +1,12 @@
 import { signal } from '@preact/signals';
 
-/** Alert sounds, made here: a pattern an urgency, told apart by rhythm as much as by pitch. */
+/** Alert sounds, made here: a pattern an urgency, distinguished by rhythm as much as by pitch. */
 
-export type SoundState = 'locked' | 'on' | 'none';
+type SoundState = 'locked' | 'on' | 'none';
 /** `locked`: the browser waits for a tap. `none`: this browser makes no sound. */
 export const soundState = signal<SoundState>('AudioContext' in globalThis ? 'locked' : 'none');
 
-export type Pattern = 'prompt' | 'act' | 'urgent' | 'tap';
+type Pattern = 'prompt' | 'act' | 'urgent' | 'tap';
 /** [start s, length s, pitch Hz] */
 type Tone = readonly [start: number, length: number, hertz: number];
 
@@ -89,7 +89,7 @@ export function play(pattern: Pattern): boolean {
   if ('vibrate' in navigator && navigator.userActivation.hasBeenActive) navigator.vibrate(VIBRATION[pattern]);
   if (context?.state !== 'running') return false;
   const { tones, wave, loudness } = PATTERNS[pattern];
-  for (const one of tones) tone(context, one, wave, loudness * 0.5);
+  for (const note of tones) tone(context, note, wave, loudness * 0.5);
   return true;
 }
 

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { recall, remember } from './memory.ts';
 
-export const THEMES = ['auto', 'dusk', 'sunlight'] as const;
+const THEMES = ['auto', 'dusk', 'sunlight'] as const;
 export type Theme = (typeof THEMES)[number];
 
 const isTheme = (text: string | null): text is Theme => THEMES.some((theme) => theme === text);

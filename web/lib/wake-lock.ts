@@ -1,8 +1,4 @@
-import { signal } from '@preact/signals';
-
-/** Whether the screen is kept on, and if not, why. */
-export type WakeState = { held: boolean; reason: string };
-export const wakeState = signal<WakeState>({ held: false, reason: 'No cook is running.' });
+import { wakeState } from './wake-state.ts';
 
 let wanted = false;
 let sentinel: WakeLockSentinel | null = null;

@@ -38,11 +38,11 @@ const WRITE: Record<Kind, (value: number, unit: Unit) => string> = {
 };
 
 /** "onForText" → "on for text". */
-const spelled = (key: string): string => key.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+const humanize = (key: string): string => key.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
 
 /** One number behind a state or alert, in words and the person's unit. Pure. */
 export function whyOf(key: string, value: number | string, unit: Unit): [words: string, value: string] {
-  if (typeof value === 'string') return [spelled(key), value];
+  if (typeof value === 'string') return [humanize(key), value];
   const known = KINDS[key];
-  return known ? [known[0], WRITE[known[1]](value, unit)] : [spelled(key), plain(value)];
+  return known ? [known[0], WRITE[known[1]](value, unit)] : [humanize(key), plain(value)];
 }

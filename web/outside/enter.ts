@@ -1,7 +1,10 @@
-import type { WhoAsks } from '../../shared/access.ts';
+import type { WhoAsks } from '../../shared/api/access.ts';
 import { Refused, call } from '../api.ts';
 
-/** The page that a stranger gets: takes the code, and goes on to the first screen once it is let in. */
+/**
+ * The page for a device that is not paired yet: takes the code, and goes on to the first screen once it is
+ * let in.
+ */
 const form = document.getElementById('enter');
 const wrong = document.getElementById('wrong');
 
@@ -26,7 +29,7 @@ async function enter(fields: FormData): Promise<void> {
 }
 
 /** Asking makes the terminal show a code. */
-async function knock(): Promise<void> {
+async function requestCode(): Promise<void> {
   try {
     const who = await call<WhoAsks>('GET', '/api/access');
     if (who.right !== null) goOn();
@@ -43,4 +46,4 @@ if (form instanceof HTMLFormElement) {
     void enter(new FormData(form));
   });
 }
-void knock();
+void requestCode();

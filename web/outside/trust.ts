@@ -1,4 +1,4 @@
-import type { Trust } from '../../shared/access.ts';
+import type { Trust } from '../../shared/api/access.ts';
 import { call } from '../api.ts';
 
 /** Fills the page on how to trust this server's certificate. */
@@ -15,7 +15,7 @@ async function fill(): Promise<void> {
     if (place) place.textContent = text;
   };
   put('fingerprint', fingerprint ?? '');
-  put('addresses', addresses.map((one) => `${one}/trust.html`).join(' or '));
+  put('addresses', addresses.map((address) => `${address}/trust.html`).join(' or '));
   const picture = document.getElementById('qr');
   if (there && picture instanceof HTMLImageElement) picture.src = '/api/access/qr.svg';
 }

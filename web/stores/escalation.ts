@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
-import type { EscalationView, PatchEscalation } from '../../shared/escalation.ts';
+import type { EscalationView, PatchEscalation } from '../../shared/api/escalation.ts';
 import { call } from '../api.ts';
-import { amend, attempt } from './acts.ts';
+import { amend, attempt } from './act/acts.ts';
 
 /** The name of a trial that is on its way. */
 export const TRYING = 'try escalation';
@@ -15,9 +15,9 @@ export async function loadEscalation(): Promise<void> {
 
 /** @returns whether it was kept */
 export async function changeEscalation(patch: PatchEscalation): Promise<boolean> {
-  const kept = await amend('set escalation', () => call<EscalationView>('PATCH', '/api/escalation', patch));
-  if (kept) escalation.value = kept;
-  return kept !== null;
+  const saved = await amend('set escalation', () => call<EscalationView>('PATCH', '/api/escalation', patch));
+  if (saved) escalation.value = saved;
+  return saved !== null;
 }
 
 /** Sends a trial notice to all that is set; what went wrong then stands in the view. */

@@ -1,19 +1,17 @@
 import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
-import type { LiveChannel, LiveMessage, Now } from '../../shared/live.ts';
-import { PROTOCOL } from '../../shared/protocol.ts';
+import type { LiveChannel, LiveMessage, Now } from '../../shared/api/live.ts';
+import { PROTOCOL } from '../../shared/api/protocol.ts';
 
-/** The live document as last heard, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
+/** The live document as last received, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
 
 /** Silence after which the page says that its numbers are old, s. */
 export const LOST_AFTER = 4;
-/** A channel is stale after three of its intervals, and after this long at least, s. */
-const STALE_AFTER = 20;
 
 export const now = signal<Now | null>(null);
-/** The page's own monotonic clock, ms; moved on by `setBeat`. */
-export const beat = signal(0);
-const heardAt = signal(0);
-const toldAt = signal(0);
+/** The page's own monotonic clock, ms; moved on by `moveClock`. */
+export const clock = signal(0);
+const receivedAt = signal(0);
+const updatedAt = signal(0);
 
 export function applyMessage(before: Now | null, message: LiveMessage): Now | null {
   if (message.type === 'snapshot') return message.now;
@@ -26,35 +24,36 @@ export function applyMessage(before: Now | null, message: LiveMessage): Now | nu
 export function receive(message: LiveMessage, monotonic: number): void {
   batch(() => {
     now.value = applyMessage(now.value, message);
-    heardAt.value = monotonic;
-    toldAt.value = monotonic;
-    beat.value = monotonic;
+    receivedAt.value = monotonic;
+    updatedAt.value = monotonic;
+    clock.value = monotonic;
   });
 }
 
 export function startListening(monotonic: number): void {
-  heardAt.value = monotonic;
-  beat.value = monotonic;
+  receivedAt.value = monotonic;
+  clock.value = monotonic;
 }
 
-const isSilentAt = (monotonic: number): boolean => monotonic - heardAt.peek() >= LOST_AFTER * 1000;
+const isSilentAt = (monotonic: number): boolean => monotonic - receivedAt.peek() >= LOST_AFTER * 1000;
 
 /**
  * Moves the clock on to each second of the cook, and to the moment when the silence is too long: no more is ever shown,
  * so that no more is drawn.
- * @param slept ms that the wall clock ran ahead of the monotonic one since the last beat: the device was asleep
+ * @param slept ms that the wall clock ran ahead of the monotonic one since the last tick: the device was
+ * asleep
  */
-export function setBeat(monotonic: number, slept: number): void {
-  if (slept > LOST_AFTER * 1000) heardAt.value -= slept;
+export function moveClock(monotonic: number, slept: number): void {
+  if (slept > LOST_AFTER * 1000) receivedAt.value -= slept;
   const shown = Math.floor(cookTime.peek() ?? -1);
-  const isNext = monotonic - beat.peek() >= 1000 || Math.floor(timeAt(monotonic) ?? -1) !== shown;
-  const isLost = isSilentAt(monotonic) && !isSilentAt(beat.peek());
-  if (isNext || isLost || slept > 0) beat.value = monotonic;
+  const isNext = monotonic - clock.peek() >= 1000 || Math.floor(timeAt(monotonic) ?? -1) !== shown;
+  const isLost = isSilentAt(monotonic) && !isSilentAt(clock.peek());
+  if (isNext || isLost || slept > 0) clock.value = monotonic;
 }
 
 /** Whole seconds of silence once it is too long, else null. */
 export const lost = computed<number | null>(() => {
-  const silence = Math.floor((beat.value - heardAt.value) / 1000);
+  const silence = Math.floor((clock.value - receivedAt.value) / 1000);
   return silence >= LOST_AFTER ? silence : null;
 });
 
@@ -64,29 +63,30 @@ export const outdated = computed(() => now.value !== null && now.value.protocol 
 export const member = <Key extends keyof Now>(key: Key): ReadonlySignal<Now[Key] | undefined> =>
   computed(() => now.value?.[key]);
 
-const sinceTold = computed(() => Math.max(0, (beat.value - toldAt.value) / 1000));
+const sinceUpdate = computed(() => Math.max(0, (clock.value - updatedAt.value) / 1000));
 
 /** Seconds of the cook, counted on between messages; null with no cook. */
 export const cookTime = computed<number | null>(() => {
   const document = now.value;
-  return document?.t == null ? null : document.t + document.rate * sinceTold.value;
+  return document?.t == null ? null : document.t + document.rate * sinceUpdate.value;
 });
 const timeAt = (monotonic: number): number | null => {
   const document = now.peek();
-  return document?.t == null ? null : document.t + (document.rate * (monotonic - toldAt.peek())) / 1000;
+  return document?.t == null ? null : document.t + (document.rate * (monotonic - updatedAt.peek())) / 1000;
 };
 
 export type Freshness = { age: number | null; stale: boolean };
 
 /** How old a channel's reading is by now, counted on here so that a silent server ages it too. */
 export function freshness(channel: LiveChannel, elapsed: number): Freshness {
-  if (channel.age === null) return { age: null, stale: true };
+  if (channel.age === null) return { age: null, stale: !channel.isEstimate };
   const age = channel.age + elapsed;
-  return { age, stale: channel.stale || age > Math.max(STALE_AFTER, 3 * (channel.every ?? 0)) };
+  if (channel.isEstimate) return { age, stale: false };
+  return { age, stale: channel.stale || age > channel.staleAfter };
 }
 
-/** Real seconds since the document was told, none while a rehearsal stands still. */
-export const elapsed = computed(() => sinceTold.value * Math.min(1, now.value?.rate ?? 1));
+/** Real seconds since the document was updated, none while a rehearsal is paused. */
+export const elapsed = computed(() => sinceUpdate.value * Math.min(1, now.value?.rate ?? 1));
 
 export const hasCook = computed(() => now.value?.cook != null);
 export const cookId = computed(() => now.value?.cook?.id ?? null);

@@ -1,35 +1,50 @@
-import { signal } from '@preact/signals';
-import type { CookDetail } from '../../shared/api.ts';
-import type { TrendList } from '../../shared/plan.ts';
+import { computed, signal } from '@preact/signals';
+import type { CookDetail } from '../../shared/api/api.ts';
+import type { TrendList } from '../../shared/evening/plan.ts';
 import { call } from '../api.ts';
-import { attempt } from './acts.ts';
-import { fetchReadings } from './curves.ts';
-import type { Point } from './series.ts';
+import { attempt } from './act/acts.ts';
+import { fetchReadings } from './derive/curve/curves.ts';
+import type { Point } from './derive/curve/series.ts';
+import { within, type Range } from './derive/curve/zoom.ts';
 
 /** Cooks laid over each other. */
 
-export const ALIGNS = ['lit', 'band', 'launch'] as const;
+const ALIGNS = ['lit', 'band', 'launch'] as const;
 export type Align = (typeof ALIGNS)[number];
-export type Laid = { cook: CookDetail; stone: readonly (readonly [t: number, celsius: number])[] };
+type ComparedCook = { cook: CookDetail; stone: readonly (readonly [t: number, celsius: number])[] };
 
-export const laid = signal<readonly Laid[]>([]);
+export const comparedCooks = signal<readonly ComparedCook[]>([]);
 export const align = signal<Align>('band');
 export const trends = signal<TrendList['trends']>([]);
+/** The moment that is pointed at, s from where the cooks meet. */
+export const comparedAt = signal<number | null>(null);
 
-/** Points that are drawn a cook. */
-const POINTS = 400;
+/** Points that are fetched a cook. */
+const POINTS = 1200;
+/** More curves can't be distinguished. */
+export const MOST_LAID = 6;
 
 export async function toggleCook(id: number): Promise<void> {
-  if (laid.value.some(({ cook }) => cook.id === id)) {
-    laid.value = laid.value.filter(({ cook }) => cook.id !== id);
+  if (comparedCooks.value.some(({ cook }) => cook.id === id)) {
+    comparedCooks.value = comparedCooks.value.filter(({ cook }) => cook.id !== id);
     return;
   }
+  if (comparedCooks.value.length >= MOST_LAID) return;
   const cook = await attempt(`lay ${id}`, () => call<CookDetail>('GET', `/api/cooks/${id}`));
   const points = cook && (await attempt(`lay readings ${id}`, () => fetchReadings(id, { points: POINTS })));
-  if (cook && points) laid.value = [...laid.value, { cook, stone: stoneOf(cook, points) }];
+  if (cook && points) comparedCooks.value = [...comparedCooks.value, { cook, stone: stoneOf(cook, points) }];
 }
 
-function stoneOf(cook: CookDetail, points: readonly Point[]): Laid['stone'] {
+/** Begins with the cook that one came from, as the first. */
+export async function layFrom(id: number | null): Promise<void> {
+  comparedAt.value = null;
+  seen.value = null;
+  if (id === null || comparedCooks.value[0]?.cook.id === id) return;
+  comparedCooks.value = [];
+  await toggleCook(id);
+}
+
+function stoneOf(cook: CookDetail, points: readonly Point[]): ComparedCook['stone'] {
   const id = cook.channels.find(({ role }) => role === 'stone')?.id;
   return points.flatMap(({ channel, t, celsius, quality }) =>
     channel === id && celsius !== null && quality !== 'bad' ? [[t, celsius] as const] : [],
@@ -37,13 +52,46 @@ function stoneOf(cook: CookDetail, points: readonly Point[]): Laid['stone'] {
 }
 
 /** Where a cook's 0 lies, s since its start; null where the cook has no such moment. */
-export function originOf({ cook, stone }: Laid, by: Align): number | null {
+export function originOf({ cook, stone }: ComparedCook, by: Align): number | null {
   const event = (name: string): number | null =>
     cook.marks.find((m) => m.kind === 'event' && m.name === name && !m.undone)?.t ?? null;
   if (by === 'lit') return event('fire-lit') ?? stone[0]?.[0] ?? null;
   if (by === 'band') return stone.find(([, celsius]) => celsius >= cook.targets.stone[0])?.[0] ?? null;
   const launches = cook.run.flatMap(({ pizza }) => pizza.launchedAt ?? []);
   return launches.length > 0 ? Math.min(...launches) : event('launch');
+}
+
+/** A cook in its place: times are s from where the cooks meet. */
+export type Placed = { cook: CookDetail; stone: ComparedCook['stone'] };
+
+export const placed = computed<readonly Placed[]>(() =>
+  comparedCooks.value.flatMap((entry) => {
+    const origin = originOf(entry, align.value);
+    if (origin === null) return [];
+    return [{ cook: entry.cook, stone: entry.stone.map(([t, celsius]) => [t - origin, celsius] as const) }];
+  }),
+);
+
+/** All that there is of them. */
+export const wholeCompared = computed<Range>(() => {
+  const times = placed.value.flatMap(({ stone }) => [stone[0]?.[0] ?? 0, stone.at(-1)?.[0] ?? 0]);
+  return { from: Math.min(0, ...times), to: Math.max(60, ...times) };
+});
+const seen = signal<Range | null>(null);
+export const comparedRange = computed(() =>
+  seen.value ? within(seen.value, wholeCompared.value) : wholeCompared.value,
+);
+export function lookCompared(next: Range): void {
+  seen.value = next;
+}
+
+/** °C of a curve at a time, from the drawn points on either side; null beyond its ends. */
+export function comparedValue(stone: Placed['stone'], t: number): number | null {
+  const after = stone.findIndex(([at]) => at >= t);
+  const [right, left] = [stone[after], stone[after - 1]];
+  if (!right) return null;
+  if (!left) return right[0] === t ? right[1] : null;
+  return left[1] + ((t - left[0]) / (right[0] - left[0])) * (right[1] - left[1]);
 }
 
 export async function loadTrends(): Promise<void> {

@@ -1,14 +1,19 @@
 import { computed, signal } from '@preact/signals';
-import type { DoughFormula, Formula, PlanSettings, Taste } from '../../shared/evening.ts';
-import type { LivePlan, PlanAnswer, PlanDraft, PlanStart } from '../../shared/plan.ts';
+import type { PlanSettings, Taste } from '../../shared/evening/evening.ts';
+import type { Formula } from '../../shared/evening/formula.ts';
+import type { LivePlan, PlanAnswer, PlanDraft, PlanStart } from '../../shared/evening/plan.ts';
 import { call } from '../api.ts';
-import { amend, attempt, startCook, tellEvent } from './acts.ts';
+import { withZone } from '../lib/format.ts';
+import { amend, attempt, startCook, tellEvent } from './act/acts.ts';
 import { now } from './live.ts';
+import { unit } from './settings.ts';
 
 /** The plan of the evening as the server keeps it, and what a person does to it. */
 
 /** Undefined until it was fetched, null where there is none. */
 export const plan = signal<PlanAnswer | null | undefined>(undefined);
+/** A plan was dropped that can be taken back. */
+export const dropped = signal(false);
 export const guests = signal<PlanStart['guests']>([]);
 export const formulas = signal<readonly Formula[]>([]);
 
@@ -19,6 +24,7 @@ function took(answer: PlanStart | null): boolean {
   if (!answer) return false;
   plan.value = answer.plan;
   guests.value = answer.guests;
+  dropped.value = answer.dropped;
   return true;
 }
 
@@ -29,14 +35,40 @@ export async function loadPlan(): Promise<void> {
   took(await attempt('plan', () => call<PlanStart>('GET', '/api/plan')));
 }
 
-export const savePlan = async (draft: PlanDraft): Promise<boolean> =>
-  took(await amend('save plan', () => call<PlanStart>('PUT', '/api/plan', draft)));
+/** The texts come in the unit of this screen where none was chosen for all. */
+export const savePlan = async ({ input, ...draft }: PlanDraft): Promise<boolean> =>
+  took(
+    await amend('save plan', () =>
+      call<PlanStart>('PUT', '/api/plan', {
+        ...draft,
+        input: { ...input, serveAt: withZone(input.serveAt), unit: unit.value },
+      }),
+    ),
+  );
+
+export const restorePlan = async (): Promise<boolean> =>
+  took(await attempt('restore plan', () => call<PlanStart>('POST', '/api/plan/restore')));
 
 export const dropPlan = async (): Promise<boolean> =>
   took(await attempt('drop plan', () => call<PlanStart>('DELETE', '/api/plan')));
 
-export const rehearsePlan = async (): Promise<boolean> =>
-  took(await attempt('rehearse plan', () => call<PlanStart>('POST', '/api/plan/rehearsal', { pace: 20 })));
+/** @param instead ends a real cook that is running */
+export const rehearsePlan = async (instead: boolean): Promise<boolean> =>
+  took(
+    await attempt('rehearse plan', () =>
+      call<PlanStart>('POST', '/api/plan/rehearsal', { pace: 20, instead }),
+    ),
+  );
+
+/** The dough is so warm after kneading, °C; null takes that back. */
+export const measureDough = async (celsius: number | null): Promise<boolean> =>
+  took(
+    await attempt('measure dough', () =>
+      celsius === null
+        ? call<PlanStart>('DELETE', '/api/plan/dough')
+        : call<PlanStart>('PUT', '/api/plan/dough', { celsius }),
+    ),
+  );
 
 type Step = { step: string; pizza?: number | undefined };
 
@@ -56,19 +88,19 @@ export async function untick({ step, pizza }: Step): Promise<void> {
 }
 
 export async function keepFormula<One extends Formula>(formula: One): Promise<One | null> {
-  const kept = await attempt('formula', () => call<One>('POST', '/api/formulas', formula));
-  if (kept) formulas.value = [...formulas.value, kept];
-  return kept;
+  const saved = await attempt('formula', () => call<One>('POST', '/api/formulas', formula));
+  if (saved) formulas.value = [...formulas.value, saved];
+  return saved;
 }
 
 type Of<Kind> = Extract<Formula, { kind: Kind }>;
 
 /** The newest version of each formula of a kind. */
 export function newest<Kind extends Formula['kind']>(all: readonly Formula[], kind: Kind): Of<Kind>[] {
-  const isOf = (one: Formula): one is Of<Kind> => one.kind === kind;
+  const isOf = (formula: Formula): formula is Of<Kind> => formula.kind === kind;
   const found = new Map<string, Of<Kind>>();
-  for (const one of all.filter(isOf))
-    if (one.version >= (found.get(one.id)?.version ?? 0)) found.set(one.id, one);
+  for (const formula of all.filter(isOf))
+    if (formula.version >= (found.get(formula.id)?.version ?? 0)) found.set(formula.id, formula);
   return [...found.values()];
 }
 
@@ -78,7 +110,7 @@ export function keepAs<Kind extends Formula['kind']>(
   name: string,
   make: (id: string) => Of<Kind>,
 ): Promise<Of<Kind> | null> {
-  const known = newest(formulas.value, kind).find((one) => one.name === name);
+  const known = newest(formulas.value, kind).find((formula) => formula.name === name);
   return keepFormula(make(known?.id ?? idOf(name, kind)));
 }
 
@@ -87,24 +119,6 @@ const idOf = (name: string, kind: string): string =>
     .toLowerCase()
     .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
     .slice(0, 64) || kind;
-
-const PARTS = [
-  'hydration',
-  'saltFraction',
-  'oilFraction',
-  'sugarFraction',
-  'yeast',
-  'yeastFraction',
-  'bulkHours',
-  'coldHours',
-  'doughC',
-] as const;
-
-/** The settings with a formula in them. */
-export function withDough(settings: PlanSettings, formula: DoughFormula): PlanSettings {
-  const parts = Object.fromEntries(PARTS.map((part) => [part, formula[part]]));
-  return { ...settings, ...parts, ballGrams: formula.ballGrams, diameterCm: undefined };
-}
 
 /** Grams a ball so that all balls together weigh `grams`. */
 export const ballOfMass = (grams: number, { pizzas, wasteFraction }: PlanSettings): number =>

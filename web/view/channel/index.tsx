@@ -1,65 +1,85 @@
 import type { JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
-import type { LiveChannel } from '../../../shared/live.ts';
-import { formatAge, formatDegrees, formatRate } from '../../lib/format.ts';
-import { elapsed, freshness, lost } from '../../stores/live.ts';
+import type { LiveChannel } from '../../../shared/api/live.ts';
+import { formatDifference } from '../../lib/format.ts';
+import { elapsed, freshness, lost, now } from '../../stores/live.ts';
+import { sheet } from '../../stores/screen.ts';
+import { celsiusOf, degreesOf, EIGHTY } from '../../stores/derive/headline-sentence.ts';
+import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 
 /** °C/min: below the first it stands, from the second on it runs. */
-const SLOW = 0.5;
+const SLOW_PER_MINUTE = 0.5;
 const FAST = 4;
+
+/** Younger than this a reading's age is no news, s. */
+const FRESH = 15;
 
 function direction(perMinute: number | null): { icon: IconName; words: string } | null {
   if (perMinute === null) return null;
-  if (Math.abs(perMinute) < SLOW) return { icon: 'level', words: 'steady' };
+  if (Math.abs(perMinute) < SLOW_PER_MINUTE) return { icon: 'level', words: 'steady' };
   if (perMinute > 0) return { icon: perMinute < FAST ? 'upSlow' : 'up', words: 'rising' };
   return { icon: perMinute > -FAST ? 'downSlow' : 'down', words: 'falling' };
 }
 
-/** Quality in words, and why it is not good. */
-function trust({ quality, reason, celsius }: LiveChannel, age: number | null, stale: boolean): string {
-  if (age === null) return 'no reading yet';
-  if (stale) return `old: silent for ${formatAge(age)}`;
-  if (quality === 'good') return `${formatAge(age)} ago`;
-  const why = reason ? `: ${reason}` : '';
-  return celsius === null ? `no value${why}` : `doubtful${why}`;
+/** Below the band by so much it is near, °C. */
+const NEAR = 40;
+
+/** Where the stone is in its band; the swatch wears the colour that the curve has there. */
+function heatOf({ role }: LiveChannel, celsius: number | null): string {
+  const band = now.value?.cook?.targets.stone;
+  if (role !== 'stone' || !band || celsius === null) return '';
+  if (celsius > band[1]) return 'over';
+  return celsius >= band[0] ? 'band' : celsius >= band[0] - NEAR ? 'near' : '';
 }
+
+const enterLook = (): void => {
+  sheet.value = { kind: 'spot' };
+};
 
 /** Drawn anew only when its words change. */
 export function Channel({ channel }: { channel: LiveChannel }): JSX.Element {
   const { age, stale } = freshness(channel, elapsed.value);
   const old = stale || lost.value !== null;
   const { icon, words } = (old ? null : direction(channel.perMinute)) ?? {};
-  const state = old ? 'old' : channel.quality;
-  const { id, role, name, celsius } = channel;
-  const degrees = formatDegrees(celsius, unit.value);
-  const rate = icon && formatRate(channel.perMinute, unit.value);
-  const trusted = trust(channel, age, old);
+  const state = old ? 'old' : channel.isEstimate ? 'estimated' : channel.quality;
+  const { id, role, name, error } = channel;
+  const celsius = celsiusOf(channel);
+  const degrees = degreesOf(channel, unit.value);
+  const doubt =
+    channel.isEstimate && error !== null ? `± ${formatDifference(EIGHTY * error, unit.value)}` : '';
+  const isFresh = state === 'good' && age !== null && age < FRESH;
+  const quality = isFresh ? '' : qualityWords(channel, { age, stale: old }, unit.value);
+  const heat = heatOf(channel, celsius);
   return useMemo(
     () => (
-      <section class={`channel ${role} ${state}`} data-testid={`channel-${id}`} aria-label={name}>
+      <section class={`channel ${role} ${state} ${heat}`} data-testid={`channel-${id}`} aria-label={name}>
         <h2>
           <span class="swatch" aria-hidden="true" />
-          {name}
+          <span dir="auto">{name}</span>
         </h2>
-        <p class={`value ${celsius === null ? 'none' : ''}`}>{degrees}</p>
-        <div class="beside">
-          <p class="heading">
-            {icon && <Icon name={icon} size={26} />}
-            {icon && (
-              <span>
-                <span class="visually-hidden">{words} </span>
-                {rate}
-              </span>
-            )}
-          </p>
-          <p class="trust">
-            {state !== 'good' && <Icon name="warning" size={20} />} {trusted}
-          </p>
-        </div>
+        <p class={`value ${celsius === null ? 'none' : ''}`}>
+          {degrees}
+          {doubt && <small> {doubt}</small>}
+        </p>
+        <p class="trust">
+          {icon && <Icon name={icon} size={20} />}
+          {words && <span>{words}</span>}
+          {state !== 'good' && state !== 'estimated' && <Icon name="warning" size={20} />}
+          <span>{quality}</span>
+        </p>
+        {role === 'stone' && (
+          <button
+            type="button"
+            class="look-key"
+            data-testid="look"
+            aria-label="Enter what an infrared thermometer reads"
+            onClick={enterLook}
+          />
+        )}
       </section>
     ),
-    [id, role, name, state, degrees, icon, rate, trusted],
+    [id, role, name, state, heat, degrees, doubt, icon, quality],
   );
 }

@@ -1,17 +1,17 @@
-import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { CookDetail } from '../../../shared/api.ts';
+import type { CookDetail } from '../../../shared/api/api.ts';
 import { formatClock, formatDay, formatSpan } from '../../lib/format.ts';
 import { go } from '../../lib/router.ts';
-import { deleteCook, opened, openCook, outcome, patchCook } from '../../stores/past.ts';
-import { Icon } from '../icon/index.tsx';
-import { CookCurve } from './curve.tsx';
+import { deleteCook, isMissing, opened, openCook, outcome, patchCook } from '../../stores/past.ts';
+import { RareIcon } from '../icon/rare.tsx';
 import { CookMarks } from './marks.tsx';
 import { CookRun } from './run.tsx';
-import { later } from '../shell/later.tsx';
+import { Study } from './study.tsx';
+import { Written } from './written.tsx';
+import { lazy } from '../shell/lazy.tsx';
 
-const Summary = later(async () => (await import('../summary/index.tsx')).Summary);
+const Summary = lazy(async () => (await import('../summary/index.tsx')).Summary);
 
 export function CookPage({ id }: { id: number }): JSX.Element {
   useEffect(() => void openCook(id), [id]);
@@ -21,29 +21,26 @@ export function CookPage({ id }: { id: number }): JSX.Element {
       <div class="page">
         <h1>Cook {id}</h1>
         <p>
-          Fetching it … <a href="#/past">All past cooks</a>
+          {isMissing.value ? 'It could not be fetched.' : 'Fetching it …'} <a href="#/past">All past cooks</a>
         </p>
       </div>
     );
   return (
     <div class="page cook">
       <Head cook={cook} />
+      <Study cook={cook} />
       <Summary cook={cook} />
-      <CookCurve cook={cook} />
       <CookRun cook={cook} />
       <Notes cook={cook} />
       <CookMarks cook={cook} />
+      <Files cook={cook} />
     </div>
   );
 }
 
 function Head({ cook }: { cook: CookDetail }): JSX.Element {
-  const { id, name, startedAt, seconds, rehearsal } = cook;
+  const { id, name, startedAt, seconds, rehearsal, isExample } = cook;
   const start = Date.parse(startedAt);
-  const remove = async (): Promise<void> => {
-    await deleteCook(cook);
-    go('#/past');
-  };
   return (
     <header class="page-head">
       <div>
@@ -51,21 +48,33 @@ function Head({ cook }: { cook: CookDetail }): JSX.Element {
         <Name cook={cook} />
         <p class="cook-facts">
           {formatDay(start)}, {formatClock(start)} · {formatSpan(seconds)} · {outcome(cook)}
-          {rehearsal && ' · rehearsal'}
+          {isExample ? ' · synthetic example' : rehearsal && ' · rehearsal'}
         </p>
       </div>
+    </header>
+  );
+}
+
+function Files({ cook }: { cook: CookDetail }): JSX.Element {
+  const remove = async (): Promise<void> => {
+    await deleteCook(cook);
+    go('#/past');
+  };
+  return (
+    <section class="no-print">
+      <h2>Files</h2>
       <div class="row">
-        <a class="button" href={`/api/cooks/${id}/export?format=jsonl`} download>
-          <Icon name="take" /> Recording
+        <a class="button" href={`/api/cooks/${cook.id}/export?format=jsonl`} download>
+          <RareIcon name="take" /> Recording
         </a>
-        <a class="button" href={`/api/cooks/${id}/export?format=csv`} download>
-          <Icon name="take" /> Table (CSV)
+        <a class="button" href={`/api/cooks/${cook.id}/export?format=csv&recording=no`} download>
+          <RareIcon name="take" /> Table (CSV)
         </a>
         <button type="button" class="button" onClick={() => void remove()}>
-          <Icon name="bin" /> Delete
+          <RareIcon name="bin" /> Delete
         </button>
       </div>
-    </header>
+    </section>
   );
 }
 
@@ -81,29 +90,17 @@ const Name = ({ cook: { id, name } }: { cook: CookDetail }): JSX.Element => (
   />
 );
 
-function Notes({ cook: { id, notes } }: { cook: CookDetail }): JSX.Element {
-  const kept = useSignal(true);
-  const keep = async (text: string): Promise<void> => {
-    await patchCook(id, { notes: text });
-    kept.value = true;
-  };
-  return (
-    <section>
-      <h2 id="cook-notes">Notes</h2>
-      <textarea
-        class="cook-notes"
-        aria-labelledby="cook-notes"
-        rows={4}
-        maxLength={20_000}
-        value={notes}
-        onInput={() => {
-          kept.value = false;
-        }}
-        onChange={(event) => void keep(event.currentTarget.value)}
-      />
-      <p role="status" class="cook-facts">
-        {kept.value ? '' : 'Kept when you leave the field.'}
-      </p>
-    </section>
-  );
-}
+const Notes = ({ cook: { id, notes } }: { cook: CookDetail }): JSX.Element => (
+  <section>
+    <h2>Notes</h2>
+    <Written
+      key={id}
+      label="Notes"
+      value={notes}
+      most={20_000}
+      rows={4}
+      testid="cook-notes"
+      onStore={(text) => patchCook(id, { notes: text })}
+    />
+  </section>
+);

@@ -1,5 +1,7 @@
 import type { JSX } from 'preact';
-import type { CookDetail, CookMark } from '../../../shared/api.ts';
+import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
+import { alertText } from '../../../shared/alert/texts.ts';
+import { ALERTS, type AlertName } from '../../../shared/words.ts';
 import { capital, formatName, timeWriter } from '../../lib/format.ts';
 import { whyOf } from '../../lib/why.ts';
 import { unit } from '../../stores/settings.ts';
@@ -11,8 +13,13 @@ const KINDS: Record<CookMark['kind'], string> = {
   noticed: 'Noticed:',
 };
 
-export const titleOf = ({ kind, name }: CookMark): string =>
-  capital(`${KINDS[kind]} ${formatName(name)}`.trim());
+const titleOf = ({ kind, name }: CookMark): string => capital(`${KINDS[kind]} ${formatName(name)}`.trim());
+
+const isAlert = (name: string): name is AlertName => (ALERTS as readonly string[]).includes(name);
+
+/** The words of an alert in the person's unit: they were kept in °C. */
+const textOf = ({ kind, name, why, text }: CookMark, pizza: string | undefined): string =>
+  (kind === 'alert' && isAlert(name) && alertText(name, why, unit.value, pizza)) || text;
 
 /** One thing that happened, with the numbers that made it. */
 export function Mark({
@@ -24,7 +31,7 @@ export function Mark({
   mark: CookMark;
   open?: boolean;
 }): JSX.Element {
-  const { t, text, undone, pizza } = mark;
+  const { t, undone, pizza } = mark;
   const name = cook.run.find((r) => r.pizza.id === pizza)?.pizza.name;
   const why = Object.entries(mark.why).map(([key, value]) => whyOf(key, value, unit.value));
   return (
@@ -33,7 +40,7 @@ export function Mark({
       <div>
         <span>
           <strong>{titleOf(mark)}</strong>
-          {name && ` ${name}`} {text}
+          {name && ` ${name}`} {textOf(mark, name)}
           {undone && <em> taken back</em>}
         </span>
         {why.length > 0 && (

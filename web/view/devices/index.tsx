@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { Device } from '../../../shared/access.ts';
-import { askCode, code, devices, loadDevices, revoke, who } from '../../stores/devices.ts';
+import type { Device } from '../../../shared/api/access.ts';
+import { askCode, code, devices, loadDevices, revoke, who } from '../../stores/paired-devices.ts';
 
 /** Lets other devices in, and out again. Nothing where the server is on its own machine only. */
 export function Devices(): JSX.Element | null {

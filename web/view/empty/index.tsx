@@ -1,46 +1,49 @@
 import type { JSX } from 'preact';
-import { rehearse, startCook } from '../../stores/acts.ts';
+import { rehearse, startCook } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
-import { sheet } from '../../stores/screen.ts';
 import { Icon } from '../icon/index.tsx';
 
-/** What to do when nothing is going on. */
-export function Empty(): JSX.Element | null {
+const watch = (): void => void rehearse({ do: 'start', skip: true });
+const practise = (): void => void rehearse({ do: 'start', skip: true, isDone: true, pace: 5 });
+
+/** Where nothing is going on: what this is, and four ways to begin. */
+export function Start(): JSX.Element | null {
   if (!now.value || now.value.cook) return null;
   return (
-    <section class="empty" aria-label="How to begin">
-      <button type="button" class="way" data-testid="start-real" onClick={() => void startCook()}>
-        <Icon name="flame" size={44} />
-        <strong>Start a cook</strong>
-        <span>Light the fire and tap here: from now on everything is kept.</span>
-      </button>
-      <a class="way" href="#/probes">
-        <Icon name="probe" size={44} />
-        <strong>Connect a thermometer</strong>
-        <span>Bluetooth or serial: what is in reach appears by itself.</span>
-      </a>
-      <a class="way" href="#/plan">
-        <Icon name="list" size={44} />
-        <strong>Plan the evening</strong>
-        <span>Dough and fire, worked back from when you want to eat.</span>
-      </a>
-      <button
-        type="button"
-        class="way"
-        onClick={() => {
-          sheet.value = { kind: 'spot' };
-        }}
-      >
-        <Icon name="spot" size={44} />
-        <strong>Type a reading</strong>
-        <span>No probe? An infrared thermometer and your finger will do.</span>
-      </button>
-      <button type="button" class="way" onClick={() => void rehearse({ do: 'start' })}>
-        <Icon name="play" size={44} />
-        <strong>Watch a rehearsal</strong>
-        <span>A recorded evening, played fast, to see what this does.</span>
-      </button>
-      <p>Any program or board may also send readings over HTTP: see the README.</p>
+    <section class="start" aria-label="How to begin">
+      <h1 data-testid="sentence">Every pizza onto a stone that is right for it, and off in time.</h1>
+      <div class="ways">
+        <div class="way">
+          <Icon name="play" size={40} />
+          <strong>Watch a rehearsal</strong>
+          <span>
+            A recorded evening, played fast, from shortly before its first pizza. Nothing in it is real.
+          </span>
+          <span class="row">
+            <button type="button" class="button strong" data-testid="watch" onClick={watch}>
+              Watch
+            </button>
+            <button type="button" class="button" data-testid="practise" onClick={practise}>
+              Do it yourself
+            </button>
+          </span>
+        </div>
+        <a class="way" href="#/probes">
+          <Icon name="probe" size={40} />
+          <strong>Connect a thermometer</strong>
+          <span>Bluetooth, serial or over the network: what is in reach appears by itself.</span>
+        </a>
+        <a class="way" href="#/plan">
+          <Icon name="list" size={40} />
+          <strong>Plan an evening</strong>
+          <span>Dough and fire, worked back from when you want to eat.</span>
+        </a>
+        <button type="button" class="way" data-testid="start-real" onClick={() => void startCook()}>
+          <Icon name="spot" size={40} />
+          <strong>Begin with readings typed in</strong>
+          <span>Light the fire, outdoors and away from all that burns; look at the stone now and then.</span>
+        </button>
+      </div>
     </section>
   );
 }

@@ -1,8 +1,8 @@
-import { useSignal, type Signal } from '@preact/signals';
-import type { ComponentChildren, JSX, TargetedInputEvent } from 'preact';
+import { useSignal } from '@preact/signals';
+import type { ComponentChildren, JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { Broker, EscalationView } from '../../../shared/escalation.ts';
-import { busy } from '../../stores/acts.ts';
+import type { EscalationView } from '../../../shared/api/escalation.ts';
+import { busy } from '../../stores/act/acts.ts';
 import {
   changeEscalation,
   escalation,
@@ -10,8 +10,9 @@ import {
   tryEscalation,
   TRYING,
 } from '../../stores/escalation.ts';
+import { LoginFields, useLogin } from '../broker/login.tsx';
 import { NumberField } from '../settings/fields.tsx';
-import { Choice } from '../sheet/choice.tsx';
+import { TextField } from '../settings/text-field.tsx';
 
 /** Where urgent alerts go that nobody on a page has seen. */
 export function Escalation(): JSX.Element | null {
@@ -50,37 +51,18 @@ export function Escalation(): JSX.Element | null {
   );
 }
 
-type TextProps = { label: string; value: Signal<string>; testid?: string; secret?: boolean };
-
-function Text({ label, value, testid, secret }: TextProps): JSX.Element {
-  const rest = {
-    autocomplete: 'off',
-    value: value.value,
-    'data-testid': testid,
-    onInput: (event: TargetedInputEvent<HTMLInputElement>): void => {
-      value.value = event.currentTarget.value;
-    },
-  };
-  return (
-    <label class="field wide">
-      {label}
-      {secret ? <input type="password" {...rest} /> : <input type="text" {...rest} />}
-    </label>
-  );
-}
-
 type WayProps = {
   title: string;
   /** Where it leads now; null while it is off. */
   to: string | null;
-  trouble: string | null;
+  error: string | null;
   testid: string;
   onKeep(): Promise<boolean>;
   onOff(): void;
   children: ComponentChildren;
 };
 
-function Way({ title, to, trouble, testid, onKeep, onOff, children }: WayProps): JSX.Element {
+function Way({ title, to, error, testid, onKeep, onOff, children }: WayProps): JSX.Element {
   return (
     <form
       onSubmit={(event) => {
@@ -91,7 +73,7 @@ function Way({ title, to, trouble, testid, onKeep, onOff, children }: WayProps):
       <h3>{title}</h3>
       <p role="status" data-testid={`${testid}-state`}>
         {to === null ? 'Off.' : `On, to ${to}.`}
-        {trouble && <strong> The last notice did not get there: {trouble}.</strong>}
+        {error && <strong> The last notice did not get there: {error}.</strong>}
       </p>
       <div class="row">{children}</div>
       <div class="row">
@@ -119,58 +101,36 @@ function Webhook({ set }: { set: EscalationView['webhook'] }): JSX.Element {
     <Way
       title="Web address (webhook)"
       to={set?.origin ?? null}
-      trouble={set?.trouble ?? null}
+      error={set?.error ?? null}
       testid="webhook"
       onKeep={keep}
       onOff={() => void changeEscalation({ webhook: null })}
     >
-      <Text label="Address" value={url} testid="webhook-url" />
-      <Text label="Secret that signs it, 16 letters or more" value={secret} testid="webhook-secret" secret />
+      <TextField label="Address" value={url} testid="webhook-url" />
+      <TextField
+        label="Secret that signs it, 16 letters or more"
+        value={secret}
+        testid="webhook-secret"
+        secret
+      />
     </Way>
   );
 }
 
 function Mqtt({ set }: { set: EscalationView['mqtt'] }): JSX.Element {
-  const url = useSignal('');
+  const login = useLogin(set && { version: set.version });
   const topic = useSignal(set?.topic ?? 'peelside/alert');
-  const version = useSignal<Broker['version']>(set?.version === '3.1.1' ? '3.1.1' : '5');
-  const username = useSignal('');
-  const password = useSignal('');
-  const keep = (): Promise<boolean> =>
-    changeEscalation({
-      mqtt: {
-        url: url.value.trim(),
-        topic: topic.value.trim(),
-        version: version.value,
-        ...(username.value !== '' && { username: username.value }),
-        ...(password.value !== '' && { password: password.value }),
-      },
-    });
   return (
     <Way
-      title="MQTT broker"
+      title="MQTT message"
       to={set && `${set.origin}, topic ${set.topic}`}
-      trouble={set?.trouble ?? null}
+      error={set?.error ?? null}
       testid="mqtt"
-      onKeep={keep}
+      onKeep={() => changeEscalation({ mqtt: { ...login.access(), topic: topic.value.trim() } })}
       onOff={() => void changeEscalation({ mqtt: null })}
     >
-      <Text label="Address" value={url} testid="mqtt-url" />
-      <Text label="Topic" value={topic} />
-      <Text label="Name, where it asks for one" value={username} />
-      <Text label="Password" value={password} secret />
-      <Choice
-        legend="MQTT version"
-        name="mqtt-version"
-        options={[
-          ['5', '5'],
-          ['3.1.1', '3.1.1'],
-        ]}
-        value={version.value}
-        onChoose={(next) => {
-          version.value = next;
-        }}
-      />
+      <LoginFields login={login} testid="mqtt" />
+      <TextField label="Topic" value={topic} />
     </Way>
   );
 }

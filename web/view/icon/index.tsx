@@ -6,7 +6,6 @@ const PATHS = {
   past: 'M4 19l5-9 4 5 7-11M4 21h16',
   settings: 'M4 7h9M19 7h1M4 17h1M11 17h9M16 7a2 2 0 1 0 0-.01M8 17a2 2 0 1 0 0-.01',
   probe: 'M14 3l7 7-3 1-5-5zM13 8L4 17v3h3l9-9M6 15l3 3',
-  swap: 'M4 8h14M14 4l4 4-4 4M20 16H6M10 12l-4 4 4 4',
   launch: 'M3 17h12M9 17v4M20 9l-5-5-5 5M15 4v10',
   turn: 'M19 12a7 7 0 1 1-2.5-5.4M17 2v5h-5',
   off: 'M3 17h12M9 17v4M10 7l5 5 5-5M15 12V3',
@@ -18,7 +17,7 @@ const PATHS = {
   undo: 'M8 5L3 10l5 5M3 10h11a6 6 0 0 1 0 11h-4',
   list: 'M9 6h11M9 12h11M9 18h11M4 6h.01M4 12h.01M4 18h.01',
   plus: 'M12 5v14M5 12h14',
-  minus: 'M5 12h14',
+  more: 'M5 12h.01M12 12h.01M19 12h.01',
   check: 'M4 13l5 5L20 6',
   close: 'M6 6l12 12M18 6L6 18',
   warning: 'M12 3l10 18H2zM12 10v5M12 18h.01',
@@ -39,23 +38,19 @@ const PATHS = {
   lost: 'M3 9a13 13 0 0 1 18 0M6.500 13a8 8 0 0 1 11 0M12 18h.01M3 3l18 18',
   up: 'M12 20V5M5 12l7-7 7 7',
   upSlow: 'M5 18L18 7M9 6h10v10',
-  earlier: 'M20 12H5M11 6l-6 6 6 6',
   level: 'M4 12h15M13 6l6 6-6 6',
   downSlow: 'M5 6l13 11M9 18h10V8',
   down: 'M12 4v15M5 12l7 7 7-7',
-  zoomIn: 'M10 3a7 7 0 1 0 .01 0M15 15l6 6M10 7v6M7 10h6',
-  zoomOut: 'M10 3a7 7 0 1 0 .01 0M15 15l6 6M7 10h6',
   whole: 'M3 12h18M7 8l-4 4 4 4M17 8l4 4-4 4',
-  bin: 'M5 7h14M9 7V4h6v3M7 7l1 14h8l1-14',
-  bring: 'M12 3v12M7 10l5 5 5-5M4 20h16',
-  take: 'M12 15V3M7 8l5-5 5 5M4 20h16',
 } as const;
 
 export type IconName = keyof typeof PATHS;
 
 /** Decoration beside words; it is never the only thing that says something. */
-export const Icon = ({ name, size = 24 }: { name: IconName; size?: number }): JSX.Element => (
+export const drawn = (path: string, size = 24): JSX.Element => (
   <svg class="icon" viewBox="0 0 24 24" width={size} height={size} aria-hidden="true" focusable="false">
-    <path d={PATHS[name]} />
+    <path d={path} />
   </svg>
 );
+export const Icon = ({ name, size }: { name: IconName; size?: number }): JSX.Element =>
+  drawn(PATHS[name], size);

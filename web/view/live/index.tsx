@@ -1,42 +1,37 @@
 import type { JSX } from 'preact';
-import { hasCook, member } from '../../stores/live.ts';
-import { Channel } from '../channel/index.tsx';
-import { Dock } from '../dock/index.tsx';
-import { Empty } from '../empty/index.tsx';
-import { EveningLine } from '../evening-line/index.tsx';
+import { hasCook, now } from '../../stores/live.ts';
+import { Boundary } from '../boundary/index.tsx';
+import { ActionBar } from '../action-bar/index.tsx';
+import { Start } from '../empty/index.tsx';
+import { Headline } from '../headline/index.tsx';
+import { Notes } from '../notes/index.tsx';
 import { PizzaRun } from '../pizza-run/index.tsx';
-import { Sentence } from '../sentence/index.tsx';
-import { Strip } from '../strip/index.tsx';
 import { Timeline } from '../timeline/index.tsx';
 
-/** The evening as one line of time, with one sentence above it. */
-export const LivePage = (): JSX.Element => (
-  <div class="live">
-    <div class="over-dock">
-      <div class="say">
-        <Sentence />
-        <Channels />
+/** Three zones that never move: what to do, the evening as one line of time, what was done. */
+export const LivePage = (): JSX.Element =>
+  hasCook.value ? (
+    <div class="live">
+      <Headline />
+      <Notes />
+      <div class="ribbon">
+        <Boundary>
+          <Timeline />
+        </Boundary>
+        <Boundary>
+          <PizzaRun />
+        </Boundary>
       </div>
-      <div class="asks">
-        <Strip />
-        <EveningLine />
-      </div>
-      {hasCook.value ? <Timeline /> : <Empty />}
-      <PizzaRun />
+      <Boundary>
+        <ActionBar />
+      </Boundary>
     </div>
-    <Dock />
-  </div>
-);
-
-const channels = member('channels');
-
-function Channels(): JSX.Element | null {
-  if (!channels.value?.length) return null;
-  return (
-    <div class="channels">
-      {channels.value.map((channel) => (
-        <Channel key={channel.id} channel={channel} />
-      ))}
+  ) : (
+    <div class="live begins">
+      {!now.value && <Headline />}
+      <Notes />
+      <Boundary>
+        <Start />
+      </Boundary>
     </div>
   );
-}

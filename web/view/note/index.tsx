@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { tellEvent } from '../../stores/acts.ts';
+import { tellEvent } from '../../stores/act/acts.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Sheet } from '../sheet/index.tsx';
 

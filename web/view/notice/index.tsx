@@ -1,37 +1,68 @@
-import { computed } from '@preact/signals';
+import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { VENT_NOTES, type VentPosition } from '../../../shared/evening/vents.ts';
 import type { AlertName } from '../../../shared/words.ts';
-import { acknowledge, shelve, tellEvent, tellPizza } from '../../stores/acts.ts';
-import { noticed, type Standing } from '../../stores/alerts.ts';
+import { route } from '../../lib/router.ts';
+import { acknowledge, bakeLonger, shelve, tellEvent, tellPizza } from '../../stores/act/acts.ts';
+import { tookOff } from '../../stores/act/ask.ts';
+import { noticed, type Standing } from '../../stores/derive/alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
-import { orderOf } from '../../stores/orders.ts';
-import { onStone } from '../../stores/pizzas.ts';
-import { viewOf } from '../../stores/say.ts';
+import { isLikely, orderOf } from '../../stores/derive/alert-headlines.ts';
+import { onStone, waiting } from '../../stores/derive/pizzas.ts';
+import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { unit } from '../../stores/settings.ts';
+import { REST_MS } from '../action-bar/rest.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
-import { Trouble } from '../toast/index.tsx';
+import { ErrorBar } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
 
 const QUIET_MINUTES = 5;
 
-type Look = { icon: IconName; order: string; did?: string };
+type Look = { icon: IconName; heading: string; did?: string };
+
+const CLOSE: Look = { icon: 'closed', heading: 'Close the vents', did: 'Vents nearly shut' };
 
 /** The order in as few words as can be read from across a garden, and what the person then says was done. */
 const LOOKS: Record<AlertName, Look> = {
-  'stone-ready': { icon: 'go', order: 'Launch now', did: 'Launched' },
-  'overshoot-ahead': { icon: 'closed', order: 'Close the vents', did: 'Vents set' },
-  overshot: { icon: 'closed', order: 'Close the vents', did: 'Vents set' },
-  'fire-fading': { icon: 'open', order: 'Fire fading', did: 'Vents set' },
-  'turn-due': { icon: 'turn', order: 'Turn now', did: 'Turned' },
-  'off-due': { icon: 'off', order: 'Off now', did: 'It is off' },
-  'lid-left-open': { icon: 'lid', order: 'Close the lid', did: 'Lid closed' },
-  'dome-too-hot': { icon: 'warning', order: 'Dome too hot', did: 'Vents set' },
-  'probe-lost': { icon: 'doubt', order: 'Probe silent' },
-  'probe-doubtful': { icon: 'doubt', order: 'Probe in doubt' },
+  'stone-ready': { icon: 'go', heading: 'Launch now', did: 'Launched' },
+  'overshoot-ahead': CLOSE,
+  overshot: CLOSE,
+  'fire-fading': { icon: 'open', heading: 'Open the vents', did: 'Vents open' },
+  'turn-due': { icon: 'turn', heading: 'Turn now', did: 'Turned' },
+  'off-due': { icon: 'off', heading: 'Off now', did: 'It is off' },
+  'lid-left-open': { icon: 'lid', heading: 'Close the lid', did: 'Lid closed' },
+  'dome-too-hot': CLOSE,
+  'probe-lost': { icon: 'doubt', heading: 'Probe silent' },
+  'look-due': { icon: 'doubt', heading: 'Look at the stone' },
+  'probe-doubtful': { icon: 'doubt', heading: 'Probe in doubt' },
 };
 
-const shown = computed(() => noticed(now.value?.alerts ?? []));
+/** How far the vents are once the order was followed. */
+const VENTS_AFTER: Partial<Record<AlertName, VentPosition>> = {
+  'overshoot-ahead': 'nearly-shut',
+  overshot: 'nearly-shut',
+  'dome-too-hot': 'nearly-shut',
+  'fire-fading': 'open',
+};
+
+const PIZZA_ACTS: Partial<Record<AlertName, 'launch' | 'turn' | 'off'>> = {
+  'stone-ready': 'launch',
+  'turn-due': 'turn',
+  'off-due': 'off',
+};
+const nameOf = (id: string | null): string => now.value?.pizzas.find((p) => p.id === id)?.name || 'Pizza';
+/** What the undo says: with several pizzas on the stone, of which one. */
+const DID = {
+  launch: (name: string) => `${name} launched`,
+  turn: (name: string) => `${name} turned`,
+  off: (name: string) => `${name} off the stone`,
+} as const;
+const nextId = (): string | null => (now.value && waiting(now.value)[0]?.id) ?? null;
+
+/** A recording calls on its own page only. */
+const mayCall = computed(() => !now.value?.rehearsal || route.value.page === 'live');
+const shown = computed(() => (mayCall.value ? noticed(now.value?.alerts ?? []) : null));
 
 /** The alert that nobody has seen yet, over everything else, until someone says so on any screen. */
 export function Notice(): JSX.Element | null {
@@ -42,33 +73,106 @@ export function Notice(): JSX.Element | null {
 async function report({ alert, pizza }: Standing): Promise<void> {
   const { did = '' } = LOOKS[alert];
   const first = now.value && onStone(now.value, cookTime.value ?? 0)[0];
-  const id = pizza ?? first?.id ?? null;
-  const done =
-    alert === 'turn-due' || alert === 'off-due'
-      ? await tellPizza(alert === 'turn-due' ? 'turn' : 'off', id, did)
-      : await tellEvent(
-          alert === 'lid-left-open' ? 'lid-closed' : alert === 'stone-ready' ? 'launch' : 'vent',
-          did,
-        );
+  const does = PIZZA_ACTS[alert];
+  const id = does === 'launch' ? nextId() : (pizza ?? first?.id ?? null);
+  const vents = VENTS_AFTER[alert];
+  const done = does
+    ? await (does === 'off' ? tookOff(id, DID.off(nameOf(id))) : tellPizza(does, id, DID[does](nameOf(id))))
+    : await tellEvent(alert === 'lid-left-open' ? 'lid-closed' : 'vent', did, vents && VENT_NOTES[vents]);
   if (done) await acknowledge(alert);
+}
+
+const view = (): View | null => now.value && viewOf(now.value, unit.value, cookTime.value ?? 0);
+
+/** A stone that is likely ready wants a look first. */
+function lookOf({ alert }: Standing): Look {
+  const seen = view();
+  return alert === 'stone-ready' && seen && isLikely(seen)
+    ? { ...LOOKS[alert], heading: 'Look, then launch' }
+    : LOOKS[alert];
 }
 
 /** In the person's unit; what the order itself says is not said twice. */
 function wordsOf(alert: Standing): string {
-  const document = now.value;
-  if (!document) return alert.message;
-  const { label, head, rest } = orderOf(viewOf(document, unit.value, cookTime.value ?? 0), alert);
-  return label ? `${label} ${head}, ${rest}` : rest;
+  const seen = view();
+  if (!seen) return alert.message;
+  const { head, count, rest } = orderOf(seen, alert);
+  return [head === lookOf(alert).heading ? '' : head, count, rest].filter(Boolean).join(', ');
+}
+
+/**
+ * What the full screen must not cover: the way to the lid where the order leads there, that it stays shut where another
+ * order stands ("close the vents" beside "open the vents" is read as either), and the most dangerous caution of the moment.
+ */
+function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
+  const { lidHazard = null, lidOpen, cautions: [caution] = [] } = now.value ?? {};
+  const seen = view();
+  if (lidHazard && !lidOpen && alert.alert !== 'lid-left-open')
+    return (
+      <p class="notice-first" data-testid="notice-first">
+        {(seen && orderOf(seen, alert).first) || 'Leave the lid shut.'}
+      </p>
+    );
+  return caution ? (
+    <p class="notice-caution" data-testid="notice-caution">
+      {caution.text}
+    </p>
+  ) : null;
+}
+
+/** A pizza that is due is not silenced: it gets a minute more, or comes off. */
+function PutOff({ alert: { alert, pizza } }: { alert: Standing }): JSX.Element | null {
+  if (alert !== 'off-due')
+    return (
+      <button
+        type="button"
+        class="button"
+        data-testid="shelve"
+        onClick={() => void shelve(alert, QUIET_MINUTES)}
+      >
+        <Icon name="quiet" size={30} /> Quiet for {QUIET_MINUTES} min
+      </button>
+    );
+  if (pizza === undefined) return null;
+  return (
+    <button
+      type="button"
+      class="button"
+      data-testid="longer"
+      onClick={() => void bakeLonger(pizza, `One more minute for ${nameOf(pizza)}`)}
+    >
+      <Icon name="wait" size={30} /> One more minute
+    </button>
+  );
+}
+
+/**
+ * Whether the keys still rest: it has only just come up, over the dock or over another that was answered, and a finger
+ * that falls means what lay there before.
+ */
+function useRest(): boolean {
+  const isResting = useSignal(true);
+  useEffect(() => {
+    const timer = setTimeout(() => {
+      isResting.value = false;
+    }, REST_MS);
+    return () => clearTimeout(timer);
+  }, []);
+  return isResting.value;
 }
 
 function Shown({ alert }: { alert: Standing }): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
+  const isResting = useRest();
   useEffect(() => {
     const dialog = element.current;
     dialog?.showModal();
     return () => dialog?.close();
   }, []);
-  const { icon, order, did } = LOOKS[alert.alert];
+  useEffect(() => {
+    if (!isResting) element.current?.querySelector<HTMLElement>('.seen')?.focus();
+  }, [isResting]);
+  const { icon, heading, did } = lookOf(alert);
   return (
     <dialog
       class={`notice ${alert.urgency}`}
@@ -81,13 +185,14 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
     >
       {now.value?.rehearsal && <p class="notice-rehearsal">Rehearsal: a recording, not your fire</p>}
       <Lost testid="server-lost-panel" />
-      <Trouble testid="trouble-panel" />
+      <ErrorBar testid="trouble-panel" />
       <div class="notice-body">
         <Icon name={icon} size={160} />
-        <h2 id="notice-order">{order}</h2>
+        <h2 id="notice-order">{heading}</h2>
         <p id="notice-message">{wordsOf(alert)}</p>
+        <LidFirst alert={alert} />
       </div>
-      <div class="notice-acts">
+      <div class="notice-acts" inert={isResting}>
         {did && (
           <button type="button" class="button" data-testid="notice-did" onClick={() => void report(alert)}>
             <Icon name="check" size={36} /> {did}
@@ -97,19 +202,11 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
           type="button"
           class="button seen"
           data-testid="acknowledge"
-          autofocus
           onClick={() => void acknowledge(alert.alert)}
         >
           Seen
         </button>
-        <button
-          type="button"
-          class="button"
-          data-testid="shelve"
-          onClick={() => void shelve(alert.alert, QUIET_MINUTES)}
-        >
-          <Icon name="quiet" size={30} /> Quiet for {QUIET_MINUTES} min
-        </button>
+        <PutOff alert={alert} />
       </div>
     </dialog>
   );

@@ -1,11 +1,21 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { CookRow } from '../../../shared/api.ts';
+import type { CookRow } from '../../../shared/api/api.ts';
 import { capital, formatClock, formatCount, formatDay, formatSpan } from '../../lib/format.ts';
 import { go } from '../../lib/router.ts';
-import { cooks, deleteCook, importCook, loadCooks, outcome } from '../../stores/past.ts';
+import {
+  cooks,
+  deleteCook,
+  examplesArrive,
+  importCook,
+  loadCooks,
+  outcome,
+  removeExamples,
+} from '../../stores/past.ts';
 import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
+import { Deleted } from './deleted.tsx';
 import { Picture } from './picture.tsx';
 
 export function PastPage(): JSX.Element {
@@ -26,18 +36,49 @@ export function PastPage(): JSX.Element {
           <Import />
         </div>
       </header>
-      {list?.length === 0 && <p>None yet: the first one is kept by itself when readings come.</p>}
+      {list?.length === 0 && !examplesArrive.value && (
+        <p>None yet: the first one is kept by itself when readings come.</p>
+      )}
+      {examplesArrive.value && <p role="status">Making three example cooks …</p>}
+      {list?.some(({ isExample }) => isExample) && (
+        <p class="row">
+          <span>
+            The examples are synthetic: made by a simulator, to look around in. They count for nothing.
+          </span>
+          <button
+            type="button"
+            class="button"
+            data-testid="remove-examples"
+            onClick={() => void removeExamples()}
+          >
+            <RareIcon name="bin" /> Remove the examples
+          </button>
+        </p>
+      )}
       <ul class="cooks">
-        {list?.map((cook) => (
-          <Row key={cook.id} cook={cook} />
-        ))}
+        {list?.flatMap((cook) => (cook.isEmpty ? [] : [<Row key={cook.id} cook={cook} />]))}
       </ul>
+      <Empties list={list?.filter(({ isEmpty }) => isEmpty) ?? []} />
+      <Deleted />
     </div>
   );
 }
 
+/** Probes that were left on: nothing of them is lost, and they are not in the way. */
+const Empties = ({ list }: { list: readonly CookRow[] }): JSX.Element | null =>
+  list.length === 0 ? null : (
+    <details class="more" data-testid="past-empty">
+      <summary>{formatCount(list.length, 'cook')} in which nothing happened</summary>
+      <ul class="cooks">
+        {list.map((cook) => (
+          <Row key={cook.id} cook={cook} />
+        ))}
+      </ul>
+    </details>
+  );
+
 function Row({ cook }: { cook: CookRow }): JSX.Element {
-  const { id, name, startedAt, endedAt, rehearsal, seconds } = cook;
+  const { id, name, startedAt, endedAt, rehearsal, seconds, isExample } = cook;
   const start = Date.parse(startedAt);
   return (
     <li class="cook-row" data-testid="past-row">
@@ -48,7 +89,7 @@ function Row({ cook }: { cook: CookRow }): JSX.Element {
           <span>
             {formatDay(start)}, {formatClock(start)} · {formatSpan(seconds)}
             {endedAt === null && ' · going on now'}
-            {rehearsal && ' · rehearsal'}
+            {isExample ? ' · synthetic example' : rehearsal && ' · rehearsal'}
           </span>
           <span>{capital(outcome(cook))}</span>
         </span>
@@ -60,28 +101,28 @@ function Row({ cook }: { cook: CookRow }): JSX.Element {
         data-testid="delete-cook"
         onClick={() => void deleteCook(cook)}
       >
-        <Icon name="bin" /> Delete
+        <RareIcon name="bin" /> Delete
       </button>
     </li>
   );
 }
 
 function Import(): JSX.Element {
-  const told = useSignal('');
+  const message = useSignal('');
   const gone = useSignal<number | null>(null);
   const take = async (input: HTMLInputElement): Promise<void> => {
     const file = input.files?.[0];
     if (!file) return;
-    told.value = `Reading ${file.name} …`;
+    message.value = `Reading ${file.name} …`;
     const imported = await importCook(file, (share) => {
       gone.value = share;
     });
     gone.value = null;
     input.value = '';
     const skipped = imported?.skipped ?? [];
-    told.value =
+    message.value =
       skipped.length > 0
-        ? `Imported; ${formatCount(skipped.length, 'line')} could not be read, the first is ${skipped[0]?.number}: ${skipped[0]?.why}`
+        ? `Imported; ${formatCount(imported?.bad ?? skipped.length, 'line')} could not be read, the first is ${skipped[0]?.number}: ${skipped[0]?.why}`
         : '';
     if (imported && skipped.length === 0) go(`#/past/${imported.id}`);
     else await loadCooks();
@@ -89,7 +130,7 @@ function Import(): JSX.Element {
   return (
     <div class="import">
       <label class="button file">
-        <Icon name="bring" /> Import a recording
+        <RareIcon name="bring" /> Import a recording
         <input
           type="file"
           accept=".jsonl,.ndjson,application/x-ndjson"
@@ -97,7 +138,7 @@ function Import(): JSX.Element {
           onChange={(event) => void take(event.currentTarget)}
         />
       </label>
-      <p role="status">{told.value}</p>
+      <p role="status">{message.value}</p>
       {gone.value !== null && (
         // All sent, the server goes through it: how long is not known.
         <progress

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { CookRow } from '../../../shared/api.ts';
+import type { CookRow } from '../../../shared/api/api.ts';
 
 const WIDTH = 240;
 const HEIGHT = 80;

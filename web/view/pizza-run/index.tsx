@@ -1,15 +1,17 @@
 import { signal } from '@preact/signals';
 import type { HTMLAttributes, JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
-import type { Now } from '../../../shared/live.ts';
-import type { Pizza } from '../../../shared/pizza.ts';
+import type { Now } from '../../../shared/api/live.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
-import { steady } from '../../lib/steady.ts';
-import { orderRun } from '../../stores/acts.ts';
+import { distinctComputed } from '../../lib/distinct-computed.ts';
+import { orderRun } from '../../stores/act/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
-import { nextLaunchAt, onStone, waiting } from '../../stores/pizzas.ts';
+import { browningOf } from '../../stores/derive/curve/browning.ts';
+import { nextLaunchAt, onStone, waiting } from '../../stores/derive/pizzas.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Icon } from '../icon/index.tsx';
+import { PizzaMark } from '../pizza-mark/index.tsx';
 
 type Status = { kind: 'waiting' | 'next' | 'baking' | 'done'; words: string };
 
@@ -37,9 +39,9 @@ const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {
 /** What matters now comes first; the rest is as it is run. */
 const ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
 
-type Chip = Pick<Pizza, 'id' | 'name' | 'eater'> & { status: Status };
+type Chip = Pick<Pizza, 'id' | 'name' | 'eater'> & { status: Status; brown: number | null };
 
-const chips = steady<Chip[] | null>(() => {
+const chips = distinctComputed<Chip[] | null>(() => {
   const document = now.value;
   if (!document?.cook) return null;
   const t = cookTime.value ?? 0;
@@ -49,6 +51,7 @@ const chips = steady<Chip[] | null>(() => {
       name: pizza.name,
       eater: pizza.eater,
       status: statusOf(pizza, document, t),
+      brown: browningOf(pizza, t),
     }))
     .sort((a, b) => ORDER[a.status.kind] - ORDER[b.status.kind]);
 });
@@ -86,7 +89,7 @@ function dropBefore(id: string): void {
   held.value = null;
   if (!document || from === null || from === id) return;
   const rest = waiting(document).flatMap((p) => (p.id === from ? [] : [p.id]));
-  void orderRun(rest.flatMap((one) => (one === id ? [from, one] : [one])));
+  void orderRun(rest.flatMap((pizza) => (pizza === id ? [from, pizza] : [pizza])));
 }
 
 const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
@@ -102,21 +105,24 @@ const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
     : {};
 
 /** Drawn anew only when its words change. */
-function PizzaChip({ chip: { id, name, eater, status } }: { chip: Chip }): JSX.Element {
+function PizzaChip({ chip: { id, name, eater, status, brown } }: { chip: Chip }): JSX.Element {
   return useMemo(
     () => (
       <li {...dragsOf(id, status)}>
         <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
           <span class="pizza-name">
-            {status.kind === 'done' && <Icon name="check" size={20} />}
-            {status.kind === 'baking' && <Icon name="flame" size={20} />}
-            {name}
-            {eater && <small> for {eater}</small>}
+            <PizzaMark brown={brown} />
+            <bdi>{name}</bdi>
+            {eater && (
+              <small>
+                for <bdi>{eater}</bdi>
+              </small>
+            )}
           </span>
           <span class="pizza-words">{status.words}</span>
         </button>
       </li>
     ),
-    [id, name, eater, status.kind, status.words],
+    [id, name, eater, status.kind, status.words, brown],
   );
 }

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import { orderRun, proposedRun, type Proposed } from '../../stores/acts.ts';
+import { orderRun, proposedRun, type Proposed } from '../../stores/act/acts.ts';
 
 /** A better order of the waiting pizzas, and why this one would stand where it does. */
 export function BetterOrder({ id }: { id: string }): JSX.Element | null {
@@ -10,7 +10,7 @@ export function BetterOrder({ id }: { id: string }): JSX.Element | null {
     better.value = (await proposedRun())?.order ?? [];
   };
   useEffect(() => void ask(), []);
-  const place = better.value.findIndex((one) => one.id === id);
+  const place = better.value.findIndex((pizza) => pizza.id === id);
   const mine = better.value[place];
   if (!mine || better.value.length < 2) return null;
   return (
@@ -19,7 +19,7 @@ export function BetterOrder({ id }: { id: string }): JSX.Element | null {
         type="button"
         class="button"
         data-testid="order-run"
-        onClick={() => void orderRun(better.value.map((one) => one.id))}
+        onClick={() => void orderRun(better.value.map((pizza) => pizza.id))}
       >
         Order all by taste and stone
       </button>

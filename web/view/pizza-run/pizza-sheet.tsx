@@ -1,11 +1,14 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { Pizza } from '../../../shared/pizza.ts';
-import { addPizza, changePizza, removePizza, tellPizza, type Wish } from '../../stores/acts.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import { addPizza, changePizza, orderRun, removePizza, type Wish } from '../../stores/act/acts.ts';
+import { askToLaunch } from '../../stores/act/ask.ts';
+import { formatTook } from '../../lib/format.ts';
 import { now } from '../../stores/live.ts';
-import { NEXT_STAGE } from '../../stores/pizzas.ts';
+import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizzas.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
+import { TakeBack } from '../recent/take-back.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { BetterOrder } from './order.tsx';
 import { Verdicts } from './verdicts.tsx';
@@ -23,7 +26,7 @@ export function PizzaSheet({ id }: { id: string | null }): JSX.Element | null {
       {pizza && <Acts pizza={pizza} />}
       {pizza?.launchedAt === null && <BetterOrder id={pizza.id} />}
       {pizza?.offAt != null && (
-        <Verdicts pizza={pizza} onJudge={(patch) => void changePizza(pizza.id, patch)} />
+        <Verdicts pizza={pizza} onRate={(patch) => void changePizza(pizza.id, patch)} />
       )}
       <WishForm pizza={pizza} />
     </Sheet>
@@ -31,11 +34,18 @@ export function PizzaSheet({ id }: { id: string | null }): JSX.Element | null {
 }
 
 function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
-  if (pizza.launchedAt !== null) return null;
-  const { id, name, place } = pizza;
+  if (pizza.launchedAt !== null)
+    return (
+      <div class="row pizza-acts">
+        <TakeBack pizza={pizza} />
+      </div>
+    );
+  const { id, name } = pizza;
+  const run = now.value ? waiting(now.value).map((p) => p.id) : [];
+  const [earlier, later] = [swapped(run, id, -1), swapped(run, id, 1)];
   const launch = (): void => {
-    void tellPizza('launch', id, `${name} launched`);
     close();
+    askToLaunch(id, name);
   };
   return (
     <div class="row pizza-acts">
@@ -43,17 +53,17 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
         Launch this one now
       </button>
       <Hands pizza={pizza} />
-      <button type="button" class="button" disabled={place === 0} onClick={() => void swap(pizza, -1)}>
+      <button type="button" class="button" disabled={!earlier} onClick={() => void orderRun(earlier ?? run)}>
         Earlier
       </button>
-      <button type="button" class="button" onClick={() => void swap(pizza, 1)}>
+      <button type="button" class="button" disabled={!later} onClick={() => void orderRun(later ?? run)}>
         Later
       </button>
       <button
         type="button"
         class="button"
         onClick={() => {
-          void removePizza(id, pizza);
+          void removePizza(id, name);
           close();
         }}
       >
@@ -74,15 +84,6 @@ function Hands({ pizza: { id, stage = 'ball' } }: { pizza: Pizza }): JSX.Element
   );
 }
 
-/** Changes places with the neighbour before or after it. */
-async function swap(pizza: Pizza, by: -1 | 1): Promise<void> {
-  const run = [...(now.value?.pizzas ?? [])].sort((a, b) => a.place - b.place);
-  const other = run[run.findIndex((p) => p.id === pizza.id) + by];
-  if (!other) return;
-  await changePizza(pizza.id, { place: other.place });
-  await changePizza(other.id, { place: pizza.place });
-}
-
 const minutes = (seconds: number | null): string =>
   seconds === null ? '' : String(Math.round(seconds / 6) / 10);
 
@@ -96,19 +97,17 @@ function WishForm({ pizza }: { pizza: Pizza | null }): JSX.Element {
   const name = useSignal(pizza?.name ?? '');
   const eater = useSignal(pizza?.eater ?? '');
   const likes = useSignal(pizza?.likes ?? '');
-  const turn = useSignal(minutes(pizza ? pizza.turnAfter : (settings.value?.turnAfter ?? 210)));
+  const turn = useSignal(minutes((pizza ?? settings.value ?? { turnAfter: 210 }).turnAfter));
+  const took = pizza?.offAt != null && pizza.launchedAt !== null ? pizza.offAt - pizza.launchedAt : null;
   const off = useSignal(minutes(pizza?.offAfter ?? settings.value?.offAfter ?? 450));
   const submit = async (event: Event): Promise<void> => {
     event.preventDefault();
-    const wish: Wish = {
-      name: name.value.trim(),
-      eater: eater.value.trim(),
-      likes: likes.value.trim(),
-      turnAfter: seconds(turn.value),
-      offAfter: seconds(off.value) ?? 450,
-    };
-    const kept = pizza ? (await changePizza(pizza.id, wish)) !== null : await addPizza(wish);
-    if (kept) close();
+    const who = { name: name.value.trim(), eater: eater.value.trim(), likes: likes.value.trim() };
+    const wish: Wish = { ...who, turnAfter: seconds(turn.value), offAfter: seconds(off.value) ?? 450 };
+    const saved = pizza
+      ? (await changePizza(pizza.id, took === null ? wish : who)) !== null
+      : await addPizza(wish);
+    if (saved) close();
   };
   return (
     <form onSubmit={(event) => void submit(event)}>
@@ -117,10 +116,14 @@ function WishForm({ pizza }: { pizza: Pizza | null }): JSX.Element {
         <Text label="For whom" value={eater} />
       </div>
       <Text label="How they like it" value={likes} />
-      <div class="row">
-        <Text label="Turn after, minutes (empty: no turn)" value={turn} decimal />
-        <Text label="Off after, minutes" value={off} decimal />
-      </div>
+      {took === null ? (
+        <div class="row">
+          <Text label="Turn after, minutes (empty: no turn)" value={turn} decimal />
+          <Text label="Off after, minutes" value={off} decimal />
+        </div>
+      ) : (
+        <p data-testid="pizza-took">{formatTook(took)} on the stone, as it was tapped.</p>
+      )}
       <button type="submit" class="button strong" data-testid="pizza-save">
         {pizza ? 'Keep' : 'Add to the run'}
       </button>

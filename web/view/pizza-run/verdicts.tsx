@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { Pizza, PizzaPatch } from '../../../shared/pizza.ts';
+import type { Pizza, PizzaPatch } from '../../../shared/evening/pizza.ts';
 import { VERDICTS } from '../../../shared/words.ts';
 import { capital } from '../../lib/format.ts';
 import { Choice } from '../sheet/choice.tsx';
@@ -9,10 +9,10 @@ const OPTIONS = VERDICTS.map((verdict) => [verdict, capital(verdict)] as const);
 /** Two taps: how the base came out, and the top. */
 export const Verdicts = ({
   pizza,
-  onJudge,
+  onRate,
 }: {
   pizza: Pizza;
-  onJudge(patch: PizzaPatch): void;
+  onRate(patch: PizzaPatch): void;
 }): JSX.Element => (
   <div class="verdicts">
     <Choice
@@ -20,7 +20,7 @@ export const Verdicts = ({
       name={`base-${pizza.id}`}
       options={OPTIONS}
       value={pizza.base}
-      onChoose={(base) => onJudge({ base })}
+      onChoose={(base) => onRate({ base })}
       testid="verdict-base"
     />
     <Choice
@@ -28,7 +28,7 @@ export const Verdicts = ({
       name={`top-${pizza.id}`}
       options={OPTIONS}
       value={pizza.top}
-      onChoose={(top) => onJudge({ top })}
+      onChoose={(top) => onRate({ top })}
       testid="verdict-top"
     />
   </div>

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
 
 type Props = {
   label: string;
@@ -26,7 +27,7 @@ export function Stepper({ label, value, low, high, step = 1, unit, onChange, tes
         {unit && `, ${unit}`}
       </span>
       <button type="button" class="button" aria-label={`${label}: less`} onClick={() => set(value - step)}>
-        <Icon name="minus" />
+        <RareIcon name="minus" />
       </button>
       <input
         type="text"

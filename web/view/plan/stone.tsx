@@ -1,15 +1,14 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { Material, StoneSetup } from '../../../shared/evening.ts';
-import type { LessonList, StoneAnswer } from '../../../shared/plan.ts';
+import type { Material, StoneSetup } from '../../../shared/evening/evening.ts';
+import type { LessonList, StoneAnswer } from '../../../shared/evening/plan.ts';
 import { call } from '../../api.ts';
 import { formatTemperature } from '../../lib/format.ts';
-import { attempt } from '../../stores/acts.ts';
+import { attempt } from '../../stores/act/acts.ts';
 import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
-import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
 import { Choice } from '../sheet/choice.tsx';
-import { EveningStyles } from './styles.tsx';
 import { Stepper } from './stepper.tsx';
 
 const MATERIALS: readonly (readonly [Material, string])[] = [
@@ -25,7 +24,6 @@ export function StonePage(): JSX.Element {
   const set = settings.value;
   return (
     <div class="page plan">
-      <EveningStyles />
       <h1>Stone and tastes</h1>
       {set ? <Setup setup={set.stone} /> : <p role="status">Fetching them …</p>}
       <Lessons />
@@ -82,9 +80,10 @@ function Means({ setup }: { setup: StoneSetup }): JSX.Element | null {
   return (
     <div class="stone-means" data-testid="stone-means">
       <p>
-        In the middle of its band the dough touches it at{' '}
-        <strong>{formatTemperature(contactC, unit.value)}</strong>; it is warm right through about{' '}
-        <strong>{soakMinutes} min</strong> after its surface holds.
+        In the middle of its band the dough first touches it at about{' '}
+        <strong>{formatTemperature(contactC, unit.value)}</strong>; hold it for{' '}
+        <strong>{soakMinutes} min</strong> once its surface is in the band, until it is warm right through
+        (our estimates, from textbook properties of the material).
       </p>
       {equalText && <p>{equalText}</p>}
       {!isSet && (
@@ -127,7 +126,7 @@ function Lessons(): JSX.Element {
               class="button"
               onClick={() => void ask('DELETE', `?${new URLSearchParams({ eater })}`)}
             >
-              <Icon name="bin" /> Forget
+              <RareIcon name="bin" /> Forget
             </button>
           </li>
         ))}

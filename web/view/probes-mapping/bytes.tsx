@@ -1,27 +1,28 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { ReachValue, Tried } from '../../../shared/reach.ts';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
+import type { DeviceValue, Tried } from '../../../shared/api/devices.ts';
 import { formatAge } from '../../lib/format.ts';
-import { bytesOf, mappingOf, valueAt, withValue, type Draft } from '../../stores/mapping-draft.ts';
-import { tryRead } from '../../stores/reach.ts';
-import { formatTenths, isElectrical, rawWords } from '../../stores/reach-words.ts';
+import { bytesOf, mappingOf, valueAt, withValue, type Draft } from '../../stores/probes/mapping-draft.ts';
+import { tryRead } from '../../stores/probes/device-list.ts';
+import { formatTenths, isElectrical, rawWords } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import type { DraftProps } from './draft-props.ts';
 
-type Props = DraftProps & { heard: ReachValue | undefined };
+type Props = DraftProps & { sample: DeviceValue | undefined };
 
 /** The bytes as they come, those of the value marked, and beside them what the mapping makes of them. */
-export function Bytes({ draft, edit, heard }: Props): JSX.Element {
-  const tried = useTried(draft, heard?.raw ?? '');
-  const pairs = heard?.raw.match(/../g) ?? [];
+export function Bytes({ draft, edit, sample }: Props): JSX.Element {
+  const tried = useTried(draft, sample?.raw ?? '');
+  const pairs = sample?.raw.match(/../g) ?? [];
   const [from, to] = bytesOf(valueAt(draft));
   return (
     <section class="step watched">
       <h2>2 · Tap the first byte of the temperature</h2>
-      {heard ? (
+      {sample ? (
         <p class="device-words">
-          {pairs.length} bytes, {formatAge(heard.age)} ago
+          {pairs.length} bytes, {formatAge(sample.age)} ago
         </p>
       ) : (
         <p role="status">Nothing has come from there yet. Some devices must be told to begin: see above.</p>
@@ -90,7 +91,7 @@ function Decoded({ tried, draft }: { tried: Tried | null; draft: Draft }): JSX.E
           <strong>
             {value.quantity === 'celsius' ? formatTenths(value.celsius, unit.value) : rawWords(value)}
           </strong>
-          {value.fault && <span>{value.fault}</span>}
+          {value.fault && <span>{textInUnit(value.fault, unit.value)}</span>}
           {isElectrical(value) && <span>say on the probe page of which sensor</span>}
         </p>
       ))}

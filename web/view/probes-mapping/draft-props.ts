@@ -1,4 +1,4 @@
-import type { Draft } from '../../stores/mapping-draft.ts';
+import type { Draft } from '../../stores/probes/mapping-draft.ts';
 
 /** What each step of the page shows and changes. */
 export type DraftProps = { draft: Draft; edit(patch: Partial<Draft>): void };

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
-import { draftOf, mappingOf } from '../../stores/mapping-draft.ts';
-import { trouble } from '../../stores/acts.ts';
-import { Icon } from '../icon/index.tsx';
+import { draftOf, mappingOf } from '../../stores/probes/mapping-draft.ts';
+import { actionError } from '../../stores/act/acts.ts';
+import { RareIcon } from '../icon/rare.tsx';
 import type { DraftProps } from './draft-props.ts';
 
 /** Mappings are files that people can share. */
@@ -11,21 +11,21 @@ export function File({ draft, edit }: DraftProps): JSX.Element {
     if (!file) return;
     try {
       edit(draftOf(await file.text(), draft.device));
-      trouble.value = null;
+      actionError.value = null;
     } catch (error) {
-      trouble.value = error instanceof Error ? error.message : String(error);
+      actionError.value = error instanceof Error ? error.message : String(error);
     }
     input.value = '';
   };
   const save = (): void => {
     const mapping = mappingOf(draft);
-    if (typeof mapping === 'string') trouble.value = mapping;
+    if (typeof mapping === 'string') actionError.value = mapping;
     else download(`${mapping.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').toLowerCase()}.mapping.json`, mapping);
   };
   return (
     <>
       <label class="button file">
-        <Icon name="bring" /> Import
+        <RareIcon name="bring" /> Import
         <input
           type="file"
           accept=".json,application/json"
@@ -34,7 +34,7 @@ export function File({ draft, edit }: DraftProps): JSX.Element {
         />
       </label>
       <button type="button" class="button" data-testid="mapping-export" onClick={save}>
-        <Icon name="take" /> Export
+        <RareIcon name="take" /> Export
       </button>
     </>
   );

@@ -1,10 +1,9 @@
 import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { ReachDevice, ReachValue } from '../../../shared/reach.ts';
-import { freshDraft, type Draft } from '../../stores/mapping-draft.ts';
-import { reach, watchReach } from '../../stores/reach.ts';
-import { Styles } from '../probes/styles.tsx';
+import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
+import { freshDraft, type Draft } from '../../stores/probes/mapping-draft.ts';
+import { deviceList, watchDevices } from '../../stores/probes/device-list.ts';
 import { Bytes } from './bytes.tsx';
 import { File } from './file.tsx';
 import { Keep } from './keep.tsx';
@@ -19,17 +18,16 @@ const edit = (patch: Partial<Draft>): void => {
 
 /** Where a person says how to read a device that speaks no open standard, watching its bytes while they do. */
 export function MappingPage({ device: wanted }: { device: string }): JSX.Element {
-  useEffect(watchReach, []);
+  useEffect(watchDevices, []);
   useEffect(() => {
     if (wanted !== '' && wanted !== draft.peek().device) draft.value = freshDraft(wanted);
   }, [wanted]);
   const { value } = draft;
-  const device = reach.value?.devices.find((one) => one.id === value.device);
-  const heard = frameOf(value, device);
+  const device = deviceList.value?.devices.find((device) => device.id === value.device);
+  const sample = frameOf(value, device);
   const props = { draft: value, edit };
   return (
     <div class="page probes mapping">
-      <Styles />
       <header class="page-head">
         <h1>Build a mapping</h1>
         <div class="row">
@@ -44,15 +42,15 @@ export function MappingPage({ device: wanted }: { device: string }): JSX.Element
         the temperature. Warm the probe in your hand and watch which bytes move.
       </p>
       <Listen {...props} device={device} />
-      {value.place && <Bytes {...props} heard={heard} />}
+      {value.place && <Bytes {...props} sample={sample} />}
       {value.place && <Values {...props} />}
-      {value.place && <Keep {...props} heard={heard} />}
+      {value.place && <Keep {...props} sample={sample} />}
     </div>
   );
 }
 
 /** The last frame of the chosen place. */
-function frameOf({ place }: Draft, device: ReachDevice | undefined): ReachValue | undefined {
+function frameOf({ place }: Draft, device: ListedDevice | undefined): DeviceValue | undefined {
   if (!place) return undefined;
   return device?.values.find(
     ({ address }) =>

@@ -1,17 +1,17 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { ReachValue } from '../../../shared/reach.ts';
+import type { DeviceValue } from '../../../shared/api/devices.ts';
 import { go } from '../../lib/router.ts';
-import { mappingOf, valueAt } from '../../stores/mapping-draft.ts';
-import { addProbe, give, placeName, places } from '../../stores/reach.ts';
+import { mappingOf, valueAt } from '../../stores/probes/mapping-draft.ts';
+import { addProbe, give, placeName, places } from '../../stores/probes/device-list.ts';
 import { Icon } from '../icon/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import type { DraftProps } from './draft-props.ts';
 
-type Props = DraftProps & { heard: ReachValue | undefined };
+type Props = DraftProps & { sample: DeviceValue | undefined };
 
 /** @returns why it is not kept; null once it is, or where the server has said why not */
-async function keepAs({ draft, heard }: Props, channel: string | null): Promise<string | null> {
+async function keepAs({ draft, sample }: Props, channel: string | null): Promise<string | null> {
   const mapping = mappingOf(draft);
   if (typeof mapping === 'string') return mapping;
   const { service, characteristic, instance, advert } = draft.place ?? {};
@@ -21,8 +21,8 @@ async function keepAs({ draft, heard }: Props, channel: string | null): Promise<
   const reads = { name: mapping.name, decoder: 'mapping', options: { mapping } };
   const label = channel === null ? 'Mapping kept' : `Given to ${placeName(channel)}`;
   // A place that has a probe already is read anew, not twice.
-  const isKept = heard?.probe
-    ? await give({ ...heard, address }, channel, reads)
+  const isKept = sample?.probe
+    ? await give({ ...sample, address }, channel, reads)
     : (await addProbe({ ...reads, address, channel }, label)) !== null;
   if (isKept) go('#/probes');
   return null;

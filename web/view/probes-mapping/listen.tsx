@@ -1,16 +1,16 @@
 import type { JSX } from 'preact';
-import type { ReachDevice, ReachPart } from '../../../shared/reach.ts';
-import { listenOf, type Draft } from '../../stores/mapping-draft.ts';
-import { lookAt, reach } from '../../stores/reach.ts';
-import { deviceWords, nameOf } from '../../stores/reach-words.ts';
+import type { ListedDevice, DevicePart } from '../../../shared/api/devices.ts';
+import { listenOf, type Draft } from '../../stores/probes/mapping-draft.ts';
+import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
+import { deviceWords, nameOf } from '../../stores/probes/device-words.ts';
 import { Icon } from '../icon/index.tsx';
 import type { DraftProps } from './draft-props.ts';
 
-type Props = DraftProps & { device: ReachDevice | undefined };
+type Props = DraftProps & { device: ListedDevice | undefined };
 
 /** Device, and the place on it that the bytes come from. */
 export function Listen({ draft, edit, device }: Props): JSX.Element {
-  const devices = (reach.value?.devices ?? []).filter((one) => one.source === 'ble');
+  const devices = (deviceList.value?.devices ?? []).filter((device) => device.source === 'ble');
   const nearFirst = [...devices].sort((a, b) => (b.rssi ?? -200) - (a.rssi ?? -200));
   return (
     <section class="step">
@@ -23,10 +23,10 @@ export function Listen({ draft, edit, device }: Props): JSX.Element {
           onChange={(event) => edit({ device: event.currentTarget.value })}
         >
           <option value="">Choose one …</option>
-          {nearFirst.map((one) => (
-            <option key={one.id} value={one.id}>
-              {nameOf(one)}
-              {one.rssi !== undefined && ` (−${Math.abs(one.rssi)} dBm)`}
+          {nearFirst.map((device) => (
+            <option key={device.id} value={device.id}>
+              {nameOf(device)}
+              {device.rssi !== undefined && ` (−${Math.abs(device.rssi)} dBm)`}
             </option>
           ))}
         </select>
@@ -39,14 +39,14 @@ export function Listen({ draft, edit, device }: Props): JSX.Element {
   );
 }
 
-const keyOf = (place: ReachPart | null): string =>
+const keyOf = (place: DevicePart | null): string =>
   place ? [place.service, place.characteristic, place.advert, place.instance ?? 0].join(' ') : '';
 
 const NUMBERS = /^[0-9a-f]{4}$/;
 const uuid = (text: string | undefined): string =>
   text === undefined ? '' : NUMBERS.test(text) ? `0x${text}` : `${text.slice(0, 8)}…${text.slice(-4)}`;
 
-function wordsOf(place: ReachPart): string {
+function wordsOf(place: DevicePart): string {
   if (place.advert?.startsWith('m:')) return `Advertisement, maker ${place.advert.slice(2)}`;
   if (place.advert !== undefined) return `Advertisement, service ${uuid(place.advert)}`;
   const nth = place.instance ? ` no. ${place.instance + 1}` : '';
@@ -56,13 +56,13 @@ function wordsOf(place: ReachPart): string {
 /** Generic Access and Generic Attribute: names and the like, never a temperature. */
 const HOUSEKEEPING = ['1800', '1801'];
 
-function Offered({ draft, edit, device }: DraftProps & { device: ReachDevice }): JSX.Element {
+function Offered({ draft, edit, device }: DraftProps & { device: ListedDevice }): JSX.Element {
   const places = device.parts.filter(
     ({ service, characteristic, advert }) =>
       advert !== undefined || (characteristic !== undefined && !HOUSEKEEPING.includes(service ?? '')),
   );
-  const isListed = places.some((one) => one.characteristic !== undefined);
-  const choose = (place: ReachPart): void => {
+  const isListed = places.some((place) => place.characteristic !== undefined);
+  const choose = (place: DevicePart): void => {
     edit({ place });
     listen({ ...draft, place }, device);
   };
@@ -105,14 +105,14 @@ function Offered({ draft, edit, device }: DraftProps & { device: ReachDevice }):
 }
 
 /** An advertisement is heard anyway; a characteristic must be subscribed to, or asked. */
-function listen(draft: Draft, device: ReachDevice): void {
+function listen(draft: Draft, device: ListedDevice): void {
   const options = listenOf(draft);
   if (typeof options !== 'string' && options.characteristic !== undefined) void lookAt(device, options);
 }
 
 /** For devices that say nothing until they are told to. */
-function Asked({ draft, edit, device }: DraftProps & { device: ReachDevice }): JSX.Element {
-  const writable = device.parts.filter((one) => one.characteristic !== undefined);
+function Asked({ draft, edit, device }: DraftProps & { device: ListedDevice }): JSX.Element {
+  const writable = device.parts.filter((part) => part.characteristic !== undefined);
   const problem = listenOf(draft);
   return (
     <details class="more" open={draft.start !== '' || draft.every !== ''}>
@@ -137,9 +137,9 @@ function Asked({ draft, edit, device }: DraftProps & { device: ReachDevice }): J
             onChange={(event) => edit({ startAt: event.currentTarget.value })}
           >
             <option value="">the same characteristic</option>
-            {writable.map((one) => (
-              <option key={keyOf(one)} value={one.characteristic}>
-                {uuid(one.characteristic)}
+            {writable.map((part) => (
+              <option key={keyOf(part)} value={part.characteristic}>
+                {uuid(part.characteristic)}
               </option>
             ))}
           </select>

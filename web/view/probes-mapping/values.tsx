@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
 import { NUMBER_TYPES, UNIT_NAMES, type NumberType, type UnitName } from '../../../shared/number.ts';
-import { freshValue, valueAt, withValue, type DraftValue } from '../../stores/mapping-draft.ts';
+import { freshValue, valueAt, withValue, type DraftValue } from '../../stores/probes/mapping-draft.ts';
 import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import type { DraftProps } from './draft-props.ts';
 
@@ -43,7 +44,7 @@ export function Values({ draft, edit }: DraftProps): JSX.Element {
         <Choice
           legend="Value"
           name="mapping-value"
-          options={draft.values.map((one, i) => [String(i), one.part || `Value ${i + 1}`] as const)}
+          options={draft.values.map((value, i) => [String(i), value.part || `Value ${i + 1}`] as const)}
           value={String(draft.at)}
           onChoose={(at) => edit({ at: Number(at) })}
         />
@@ -134,7 +135,9 @@ const More = ({ draft, edit }: DraftProps): JSX.Element => (
       disabled={draft.values.length >= 32}
       onClick={() => {
         const n = draft.values.length;
-        const values = draft.values.map((one, i) => (one.part ? one : { ...one, part: String(i + 1) }));
+        const values = draft.values.map((value, i) =>
+          value.part ? value : { ...value, part: String(i + 1) },
+        );
         edit({ values: [...values, freshValue(String(n + 1))], at: n });
       }}
     >
@@ -146,7 +149,7 @@ const More = ({ draft, edit }: DraftProps): JSX.Element => (
         class="button plain"
         onClick={() => edit({ values: draft.values.filter((_, i) => i !== draft.at), at: 0 })}
       >
-        <Icon name="bin" /> Take this value out
+        <RareIcon name="bin" /> Take this value out
       </button>
     )}
   </div>

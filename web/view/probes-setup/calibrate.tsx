@@ -1,11 +1,12 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Probe } from '../../../shared/probe.ts';
-import type { Calibrate as How, ReachValue } from '../../../shared/reach.ts';
+import type { Calibrate as How, DeviceValue } from '../../../shared/api/devices.ts';
 import { fromFahrenheit } from '../../../shared/units.ts';
-import { inUnit } from '../../lib/format.ts';
-import { calibrateProbe, choices, placeName, probes } from '../../stores/reach.ts';
-import { numberOf } from '../../stores/reach-words.ts';
+import { formatTemperature, inUnit } from '../../lib/format.ts';
+import { calibrateProbe, choices, placeName, probes } from '../../stores/probes/device-list.ts';
+import { numberOf } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { Field, Select } from './fields.tsx';
@@ -18,7 +19,7 @@ const WAYS = [
   ['nothing', 'Not at all'],
 ] as const satisfies readonly (readonly [By, string])[];
 
-type Props = { probe: Probe; value: ReachValue | undefined };
+type Props = { probe: Probe; value: DeviceValue | undefined };
 
 /** Corrects a probe, and says what that is worth where a stone bakes. */
 export function Calibrate({ probe, value }: Props): JSX.Element {
@@ -30,7 +31,9 @@ export function Calibrate({ probe, value }: Props): JSX.Element {
     <div class="calibrate">
       <h3>Calibration</h3>
       <p data-testid="calibration">
-        {probe.calibration ? `Corrected: ${probe.calibration.how ?? 'by hand'}.` : 'It is taken as it reads.'}
+        {probe.calibration
+          ? `Corrected: ${textInUnit(probe.calibration.how ?? 'by hand', unit.value)}.`
+          : 'It is taken as it reads.'}
       </p>
       <Choice
         legend="Correct it by"
@@ -51,7 +54,7 @@ export function Calibrate({ probe, value }: Props): JSX.Element {
 }
 
 /** What it reads now before its present correction, °C. */
-function uncorrected({ calibration }: Probe, value: ReachValue | undefined): number | null {
+function uncorrected({ calibration }: Probe, value: DeviceValue | undefined): number | null {
   if (value?.celsius == null) return null;
   const { gain = 1, offset = 0 } = calibration ?? {};
   return (value.celsius - offset) / gain;
@@ -136,10 +139,10 @@ function Offset({ reads, apply }: PartProps): JSX.Element {
     <Form make={make} apply={apply}>
       <p>
         Everything is shifted by the difference. That holds near the temperature where it was found; far from
-        it nobody knows, so find it near 270 °C where you can.
+        it nobody knows, so find it near {formatTemperature(270, unit.value)} where you can.
       </p>
       <Reads label="It reads" value={read} now={reads} />
-      <Field label={`Truly it is, °${unit.value}`} value={truth} testid="calibrate-truth" />
+      <Field label={`True temperature, °${unit.value}`} value={truth} testid="calibrate-truth" />
     </Form>
   );
 }
@@ -202,13 +205,13 @@ function Worth({ known }: { known: string }): JSX.Element {
   return (
     <p data-testid="calibration-worth">
       {worth !== undefined &&
-        `Done with care this is worth ±${worth.toFixed(1)} °C at 270 °C, the sensor’s own bend aside: an error at boiling grows 2.7 times on the way there.`}
+        `Done with care this is worth ${textInUnit(`±${worth.toFixed(1)} °C at 270 °C`, unit.value)}, the sensor’s own bend aside: an error at boiling grows 2.7 times on the way there.`}
     </p>
   );
 }
 
 function Against({ probe, apply }: PartProps): JSX.Element {
-  const others = probes.value.filter((one) => one.id !== probe.id && one.channel !== null);
+  const others = probes.value.filter((candidate) => candidate.id !== probe.id && candidate.channel !== null);
   const other = useSignal(others[0]?.id ?? '');
   if (probe.channel === null || others.length === 0)
     return <p>This needs a second probe: give both to a place, let a cook run and keep them side by side.</p>;
@@ -220,7 +223,7 @@ function Against({ probe, apply }: PartProps): JSX.Element {
       </p>
       <Select
         label="The other"
-        options={others.map((one) => [one.id, one.name ?? placeName(one.channel)] as const)}
+        options={others.map((probe) => [probe.id, probe.name ?? placeName(probe.channel)] as const)}
         value={other}
       />
     </Form>

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
-import { numberOf, writeNumber } from '../../stores/reach-words.ts';
+import { numberOf, writeNumber } from '../../stores/probes/device-words.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { Field, Select } from './fields.tsx';
 

@@ -1,15 +1,24 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Probe } from '../../../shared/probe.ts';
-import type { ReachValue } from '../../../shared/reach.ts';
-import { choices, giveProbe, places, renameProbe, setConversion, setTolerance } from '../../stores/reach.ts';
-import { isElectrical } from '../../stores/reach-words.ts';
+import type { DeviceValue } from '../../../shared/api/devices.ts';
+import {
+  choices,
+  giveProbe,
+  places,
+  renameProbe,
+  setConversion,
+  setTolerance,
+} from '../../stores/probes/device-list.ts';
+import { isElectrical } from '../../stores/probes/device-words.ts';
+import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { Calibrate } from './calibrate.tsx';
 import { ConversionForm } from './conversion.tsx';
 import { Field } from './fields.tsx';
 
-type Props = { probe: Probe; value: ReachValue | undefined };
+type Props = { probe: Probe; value: DeviceValue | undefined };
 
 /** All that can be said of one probe. */
 export function Setup({ probe, value }: Props): JSX.Element {
@@ -71,7 +80,8 @@ function Tolerance({ probe }: { probe: Probe }): JSX.Element {
         <option value="">Not known</option>
         {choices.value?.tolerances.map(({ name, within, at }) => (
           <option key={name} value={name}>
-            {name}: ±{within.toFixed(1)} °C at {at} °C{at < 270 && ', the end of the class'}
+            {name}: {textInUnit(`±${within.toFixed(1)} °C at ${at} °C`, unit.value)}
+            {at < 270 && ', the end of the class'}
           </option>
         ))}
       </select>

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { ReachDevice } from '../../../shared/reach.ts';
-import { addProbe, lookAt } from '../../stores/reach.ts';
-import { numberOf } from '../../stores/reach-words.ts';
+import type { ListedDevice } from '../../../shared/api/devices.ts';
+import { addProbe, lookAt } from '../../stores/probes/device-list.ts';
+import { numberOf } from '../../stores/probes/device-words.ts';
 import { Field, Select } from '../probes-setup/fields.tsx';
 
 /** Usual ones; others are found by trying, too. */
@@ -19,15 +19,16 @@ const SCALES = [
 ] as const;
 
 /** What a port cannot tell by itself: its rate, or that it is a Modbus module, which speaks only when it is asked. */
-export const ByHand = ({ device }: { device: ReachDevice }): JSX.Element => (
-  <details class="more">
-    <summary>Set its rate, or ask it as a Modbus module</summary>
-    <Rate device={device} />
-    <Modbus device={device} />
-  </details>
-);
+export const ByHand = ({ device }: { device: ListedDevice }): JSX.Element | null =>
+  device.source === 'serial' ? (
+    <details class="more">
+      <summary>Set its rate, or ask it as a Modbus module</summary>
+      <Rate device={device} />
+      <Modbus device={device} />
+    </details>
+  ) : null;
 
-function Rate({ device }: { device: ReachDevice }): JSX.Element {
+function Rate({ device }: { device: ListedDevice }): JSX.Element {
   const rate = useSignal(String(device.rate ?? 115_200));
   const keep = async (): Promise<void> => {
     const options = { rate: Number(rate.value) };
@@ -44,7 +45,7 @@ function Rate({ device }: { device: ReachDevice }): JSX.Element {
   );
 }
 
-function Modbus({ device }: { device: ReachDevice }): JSX.Element {
+function Modbus({ device }: { device: ListedDevice }): JSX.Element {
   const rate = useSignal('9600');
   const unit = useSignal('1');
   const registers = useSignal('input');

@@ -1,18 +1,18 @@
 import type { JSX } from 'preact';
-import type { ReachDevice } from '../../../shared/reach.ts';
-import { deviceWords, keyOf, nameOf } from '../../stores/reach-words.ts';
+import type { ListedDevice } from '../../../shared/api/devices.ts';
+import { deviceWords, keyOf, nameOf } from '../../stores/probes/device-words.ts';
 import { Icon } from '../icon/index.tsx';
 import { Key } from './key.tsx';
 import { Lines, isConfirmed } from './lines.tsx';
 import { Value } from './value.tsx';
 
 /** One device or port with the values that it says now. */
-export function Device({ device }: { device: ReachDevice }): JSX.Element {
-  const isAsked = device.source === 'serial' && !isConfirmed(device);
+export function Device({ device }: { device: ListedDevice }): JSX.Element {
+  const isAsked = device.source !== 'ble' && !isConfirmed(device);
   return (
     <li class={`device ${device.link}`} data-testid="device">
       <Head device={device} />
-      {device.source === 'serial' && <Lines device={device} />}
+      {device.source !== 'ble' && <Lines device={device} />}
       <Key device={device} />
       {!isAsked && (
         <ul class="values">
@@ -28,7 +28,7 @@ export function Device({ device }: { device: ReachDevice }): JSX.Element {
   );
 }
 
-const Head = ({ device }: { device: ReachDevice }): JSX.Element => (
+const Head = ({ device }: { device: ListedDevice }): JSX.Element => (
   <>
     <h3>{nameOf(device)}</h3>
     <p class="device-words">
@@ -39,7 +39,7 @@ const Head = ({ device }: { device: ReachDevice }): JSX.Element => (
       <p class="device-problem">
         <Icon name="warning" size={22} />
         <span>
-          {device.problem} {device.mend}
+          {device.problem} {device.remedy}
         </span>
       </p>
     )}
@@ -47,7 +47,7 @@ const Head = ({ device }: { device: ReachDevice }): JSX.Element => (
 );
 
 /** Something in reach that nothing here reads. */
-export const OtherDevice = ({ device }: { device: ReachDevice }): JSX.Element => (
+export const OtherDevice = ({ device }: { device: ListedDevice }): JSX.Element => (
   <li class="other-device">
     <span>
       <strong>{nameOf(device)}</strong> {deviceWords(device).slice(1).join(' · ')}

@@ -1,20 +1,21 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { ReachDevice } from '../../../shared/reach.ts';
-import { choices, reach, watchReach } from '../../stores/reach.ts';
-import { isThermometer } from '../../stores/reach-words.ts';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
+import type { ListedDevice } from '../../../shared/api/devices.ts';
+import { choices, deviceList, watchDevices } from '../../stores/probes/device-list.ts';
+import { isThermometer } from '../../stores/probes/device-words.ts';
+import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Device, OtherDevice } from './device.tsx';
 import { Mine } from './mine.tsx';
-import { Styles } from './styles.tsx';
+import { Topic } from './topic.tsx';
 
 /** What measures, what is in reach, and what stands in the way. */
 export function ProbesPage(): JSX.Element {
-  useEffect(watchReach, []);
-  const view = reach.value;
+  useEffect(watchDevices, []);
+  const view = deviceList.value;
   return (
     <div class="page probes">
-      <Styles />
       <header class="page-head">
         <h1>Probes</h1>
         <a class="button" href="#/mapping">
@@ -25,7 +26,7 @@ export function ProbesPage(): JSX.Element {
         <>
           <Transports />
           <Mine />
-          <InReach devices={view.devices} />
+          <DevicesInRange devices={view.devices} />
         </>
       ) : (
         <p role="status">Looking for what is in reach …</p>
@@ -35,21 +36,21 @@ export function ProbesPage(): JSX.Element {
   );
 }
 
-const TRANSPORT: Record<string, string> = { ble: 'Bluetooth', serial: 'Serial ports' };
+const TRANSPORT: Record<string, string> = { ble: 'Bluetooth', serial: 'Serial ports', mqtt: 'MQTT' };
 
-/** Why a transport cannot be used, with the exact mend. */
+/** Why a transport cannot be used, with the exact remedy. */
 function Transports(): JSX.Element {
-  const failed = (reach.value?.sources ?? []).filter((one) => one.problem !== undefined);
+  const failed = (deviceList.value?.sources ?? []).filter((source) => source.problem !== undefined);
   return (
     <div role="status">
-      {failed.map(({ source, problem, mend }) => (
+      {failed.map(({ source, problem, remedy }) => (
         <section class="reach-problem" key={source} data-testid={`problem-${source}`}>
           <Icon name="warning" size={30} />
           <div>
             <strong>
               {TRANSPORT[source] ?? source}: {problem}
             </strong>
-            {mend && <p>{mend}</p>}
+            {remedy && <p>{remedy}</p>}
           </div>
         </section>
       ))}
@@ -57,9 +58,9 @@ function Transports(): JSX.Element {
   );
 }
 
-function InReach({ devices }: { devices: ReachDevice[] }): JSX.Element {
+function DevicesInRange({ devices }: { devices: ListedDevice[] }): JSX.Element {
   const thermometers = devices.filter(isThermometer);
-  const others = devices.filter((one) => !isThermometer(one));
+  const others = devices.filter((device) => !isThermometer(device));
   return (
     <section>
       <h2>In reach</h2>
@@ -74,6 +75,7 @@ function InReach({ devices }: { devices: ReachDevice[] }): JSX.Element {
           <Device key={device.source + device.id} device={device} />
         ))}
       </ul>
+      <Topic />
       {others.length > 0 && (
         <details class="more">
           <summary>Other Bluetooth devices in reach: {others.length}</summary>
@@ -100,7 +102,7 @@ const Rules = (): JSX.Element | null =>
             <dt>
               {rule} <span>({quality === 'bad' ? 'no value' : 'doubtful'})</span>
             </dt>
-            <dd>{when}</dd>
+            <dd>{textInUnit(when, unit.value)}</dd>
           </div>
         ))}
       </dl>

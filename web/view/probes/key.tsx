@@ -1,21 +1,21 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { ReachDevice, ReachValue } from '../../../shared/reach.ts';
-import { probeOf, readAs } from '../../stores/reach.ts';
+import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
+import { probeOf, readAs } from '../../stores/probes/device-list.ts';
 
 const KEY = /^[0-9a-f]{32}$/i;
 
 /** An encrypted advertisement, and one whose key did not open it. */
-const needsKey = ({ decoder, fault }: ReachValue): boolean =>
+const needsKey = ({ decoder, fault }: DeviceValue): boolean =>
   decoder === 'bthome' && fault !== undefined && /encrypted|the key/.test(fault);
 
 /** Where the key of an encrypted BTHome device is typed in. */
-export function Key({ device }: { device: ReachDevice }): JSX.Element | null {
+export function Key({ device }: { device: ListedDevice }): JSX.Element | null {
   const sealed = device.values.find(needsKey);
   return sealed ? <KeyForm value={sealed} /> : null;
 }
 
-function KeyForm({ value }: { value: ReachValue }): JSX.Element {
+function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
   const wrong = useSignal('');
   const given = probeOf(value.probe)?.options?.['key'];
   const keep = (text: string): void => {

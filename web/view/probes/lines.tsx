@@ -2,9 +2,15 @@ import { signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Probe } from '../../../shared/probe.ts';
-import type { ReachDevice, Tried } from '../../../shared/reach.ts';
-import { addProbe, lookAt, probes, tryRead } from '../../stores/reach.ts';
-import { FORMAT_WORDS, deviceIdOf, formatTenths, isElectrical, rawWords } from '../../stores/reach-words.ts';
+import type { ListedDevice, Tried } from '../../../shared/api/devices.ts';
+import { addProbe, lookAt, probes, tryRead } from '../../stores/probes/device-list.ts';
+import {
+  FORMAT_WORDS,
+  deviceIdOf,
+  formatTenths,
+  isElectrical,
+  rawWords,
+} from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Select } from '../probes-setup/fields.tsx';
@@ -13,46 +19,58 @@ import { ByHand } from './by-hand.tsx';
 /** Ports whose lines a person has said are rightly read. */
 const confirmed = signal<ReadonlySet<string>>(new Set());
 
-const ofPort = (port: string): Probe[] => probes.value.filter((one) => deviceIdOf(one.address) === port);
+const ofPort = (port: string): Probe[] => probes.value.filter((probe) => deviceIdOf(probe.address) === port);
 
-export const isConfirmed = (device: ReachDevice): boolean =>
+export const isConfirmed = (device: ListedDevice): boolean =>
   confirmed.value.has(device.id) || ofPort(device.id).length > 0;
 
 /** A port before its values can be given: listen to it, see its lines, say that they are rightly read. */
-export function Lines({ device }: { device: ReachDevice }): JSX.Element | null {
+export function Lines({ device }: { device: ListedDevice }): JSX.Element | null {
   if (isConfirmed(device)) return device.lines?.format === null ? <Unreadable device={device} /> : null;
   if (!device.lines) return <Listen device={device} />;
   if (device.lines.format === null) return <Unreadable device={device} />;
   return <Confirm device={device} />;
 }
 
-const Listen = ({ device }: { device: ReachDevice }): JSX.Element => (
-  <div class="listen">
-    {device.link === 'seen' ? (
-      <>
-        <p>Opening a port restarts some boards, so it is left alone until you say.</p>
-        <button type="button" class="button strong" data-testid="listen" onClick={() => void lookAt(device)}>
-          Listen to it
-        </button>
-      </>
-    ) : (
-      <p role="status">Listening for its first lines, at one rate after the other …</p>
-    )}
-    <ByHand device={device} />
-  </div>
-);
+const Listen = ({ device }: { device: ListedDevice }): JSX.Element =>
+  device.source === 'mqtt' ? (
+    <p role="status">Waiting for its first message …</p>
+  ) : (
+    <div class="listen">
+      {device.link === 'seen' ? (
+        <>
+          <p>Opening a port restarts some boards, so it is left alone until you say.</p>
+          <button
+            type="button"
+            class="button strong"
+            data-testid="listen"
+            onClick={() => void lookAt(device)}
+          >
+            Listen to it
+          </button>
+        </>
+      ) : (
+        <p role="status">Listening for its first lines, at one rate after the other …</p>
+      )}
+      <ByHand device={device} />
+    </div>
+  );
 
-const Shown = ({ device }: { device: ReachDevice }): JSX.Element => (
+const Shown = ({ device }: { device: ListedDevice }): JSX.Element => (
   <pre class="lines" aria-label="Its last lines">
     {device.lines?.lines.slice(-4).join('\n')}
   </pre>
 );
 
-const Unreadable = ({ device }: { device: ReachDevice }): JSX.Element => (
+const Unreadable = ({ device }: { device: ListedDevice }): JSX.Element => (
   <div class="listen">
     <p>
-      <Icon name="warning" size={22} /> No value was found in its lines. It should send a line a reading, such
-      as stone=270.5 dome=247.5.
+      <Icon name="warning" size={22} /> No value was found in{' '}
+      {device.source === 'mqtt' ? 'what it sends' : 'its lines'}. It should send{' '}
+      {device.source === 'mqtt'
+        ? 'a number, or JSON such as {"stone":270.5}'
+        : 'a line a reading, such as stone=270.5 dome=247.5'}
+      .
     </p>
     <Shown device={device} />
     <ByHand device={device} />
@@ -68,13 +86,16 @@ const PLAIN_UNITS = [
 ] as const;
 
 /** The last line read with the unit that is being chosen. */
-function useRead(device: ReachDevice, options: Record<string, unknown>): Tried['values'] {
+function useRead(device: ListedDevice, options: Record<string, unknown>): Tried['values'] {
   const read = useSignal<Tried['values']>([]);
   const line = device.lines?.lines.at(-1) ?? '';
   useEffect(() => {
     const off = new AbortController();
     const ask = async (): Promise<void> => {
-      const frame = { source: 'serial' as const, port: device.id, line };
+      const frame =
+        device.source === 'mqtt'
+          ? { source: 'mqtt' as const, topic: device.id, payload: line }
+          : { source: 'serial' as const, port: device.id, line };
       const { values } = await tryRead({ frame, reads: { options } }, off.signal);
       if (!off.signal.aborted) read.value = values;
     };
@@ -84,7 +105,7 @@ function useRead(device: ReachDevice, options: Record<string, unknown>): Tried['
   return read.value;
 }
 
-function Confirm({ device }: { device: ReachDevice }): JSX.Element | null {
+function Confirm({ device }: { device: ListedDevice }): JSX.Element | null {
   const plain = useSignal('C');
   const columns = device.lines?.columns;
   const options = { ...(plain.value !== 'C' && { unit: plain.value }), ...(columns && { columns }) };
@@ -92,7 +113,10 @@ function Confirm({ device }: { device: ReachDevice }): JSX.Element | null {
   if (!device.lines?.format) return null;
   const accept = (): void => {
     confirmed.value = new Set([...confirmed.value, device.id]);
-    const address = { source: 'serial' as const, port: device.id };
+    const address =
+      device.source === 'mqtt'
+        ? { source: 'mqtt' as const, topic: device.id }
+        : { source: 'serial' as const, port: device.id };
     // What is usual needs no keeping.
     if (Object.keys(options).length > 0)
       void addProbe({ channel: null, address, options }, 'Way of reading kept');

@@ -1,23 +1,35 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
-import type { LiveChannel } from '../../../shared/live.ts';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
+import type { LiveChannel } from '../../../shared/api/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
-import type { ReachDevice, ReachValue } from '../../../shared/reach.ts';
+import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
 import { elapsed, freshness, now } from '../../stores/live.ts';
-import { choices, forgetProbe, placeName, probes, reach, swapProbes } from '../../stores/reach.ts';
-import { deviceIdOf, deviceWords, formatTenths, nameOf, trustWords } from '../../stores/reach-words.ts';
+import {
+  choices,
+  forgetProbe,
+  placeName,
+  probes,
+  deviceList,
+  swapProbes,
+} from '../../stores/probes/device-list.ts';
+import { deviceIdOf, deviceWords, formatTenths, nameOf } from '../../stores/probes/device-words.ts';
+import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
+import { Posted, postedChannels } from './posted.tsx';
 import { Setup } from '../probes-setup/index.tsx';
 
 /** The probes that a person has set up, the stone's first. */
 export function Mine(): JSX.Element {
   const order = (probe: Probe): number => ['stone', 'dome'].indexOf(probe.channel ?? '') >>> 0;
   const sorted = [...probes.value].sort((a, b) => order(a) - order(b));
-  const [stone, dome] = ['stone', 'dome'].map((id) => sorted.find((one) => one.channel === id));
+  const posted = postedChannels();
+  const [stone, dome] = ['stone', 'dome'].map((id) => sorted.find((probe) => probe.channel === id));
   return (
     <section>
-      {sorted.length === 0 && (
+      {sorted.length === 0 && posted.length === 0 && (
         <p class="first-step">
           Nothing is given to the stone or the dome yet. Find its value below and tap where it is.
         </p>
@@ -26,10 +38,13 @@ export function Mine(): JSX.Element {
         {sorted.map((probe) => (
           <Card key={probe.id} probe={probe} />
         ))}
+        {posted.map((channel) => (
+          <Posted key={channel.id} channel={channel} />
+        ))}
       </ul>
       {stone && dome && (
         <button type="button" class="button" data-testid="swap" onClick={() => void swapProbes(stone, dome)}>
-          <Icon name="swap" /> Swap stone and dome
+          <RareIcon name="swap" /> Swap stone and dome
         </button>
       )}
     </section>
@@ -38,21 +53,23 @@ export function Mine(): JSX.Element {
 
 /** Older than this, a value is not of now, s. */
 const OLD_SECONDS = 30;
-const isAway = (device: ReachDevice | undefined): boolean => !device || device.link === 'lost';
+const isAway = (device: ListedDevice | undefined): boolean => !device || device.link === 'lost';
 
-type Found = { device: ReachDevice | undefined; value: ReachValue | undefined };
+type Found = { device: ListedDevice | undefined; value: DeviceValue | undefined };
 
 function find(probe: Probe): Found {
   const id = deviceIdOf(probe.address);
-  const device = reach.value?.devices.find((one) => one.id === id);
-  return { device, value: device?.values.find((one) => one.probe === probe.id) };
+  const device = deviceList.value?.devices.find((device) => device.id === id);
+  return { device, value: device?.values.find((value) => value.probe === probe.id) };
 }
 
 function Card({ probe }: { probe: Probe }): JSX.Element {
   const isOpen = useSignal(false);
   const { device, value } = find(probe);
   const name = probe.name ?? (device ? nameOf(device) : deviceIdOf(probe.address));
-  const channel = now.value?.channels.find((one) => probe.channel !== null && one.id === probe.channel);
+  const channel = now.value?.channels.find(
+    (channel) => probe.channel !== null && channel.id === probe.channel,
+  );
   // A number that stands still is told from one that is of now.
   const isOld = isAway(device) || (value?.age ?? 0) > OLD_SECONDS;
   return (
@@ -69,7 +86,7 @@ function Card({ probe }: { probe: Probe }): JSX.Element {
         {name}
         {value && value.label !== name && `, ${value.label}`}
       </p>
-      <Trust channel={channel} device={device} />
+      <ProbeQuality channel={channel} device={device} />
       <p class="probe-words">
         {[...about(probe), ...(device ? deviceWords(device).slice(1) : [])].join(' · ')}
       </p>
@@ -101,30 +118,34 @@ const Acts = ({ probe, name, isOpen }: ActsProps): JSX.Element => (
       aria-label={`Forget ${name}`}
       onClick={() => void forgetProbe(probe, name)}
     >
-      <Icon name="bin" /> Forget
+      <RareIcon name="bin" /> Forget
     </button>
   </div>
 );
 
 /** What was said of it: "±2.0 °C at 270 °C (K class 2) · corrected: ice …". */
 function about({ tolerance, calibration }: Probe): string[] {
-  const found = choices.value?.tolerances.find((one) => one.name === tolerance);
-  const within = found ? [`±${found.within.toFixed(1)} °C at ${found.at} °C (${found.name})`] : [];
-  return calibration ? [...within, `corrected: ${calibration.how ?? 'by hand'}`] : within;
+  const found = choices.value?.tolerances.find((candidate) => candidate.name === tolerance);
+  const within = found
+    ? [textInUnit(`±${found.within.toFixed(1)} °C at ${found.at} °C (${found.name})`, unit.value)]
+    : [];
+  return calibration
+    ? [...within, `corrected: ${textInUnit(calibration.how ?? 'by hand', unit.value)}`]
+    : within;
 }
 
 /** The quality of what it says, and the reason in words. */
-function Trust({
+function ProbeQuality({
   channel,
   device,
 }: {
   channel: LiveChannel | undefined;
-  device: ReachDevice | undefined;
+  device: ListedDevice | undefined;
 }): JSX.Element {
   if (isAway(device))
     return (
       <p class="trust doubt" data-testid="trust">
-        <Icon name="lost" size={22} /> {device?.problem ?? 'It is not in reach.'} {device?.mend}
+        <Icon name="lost" size={22} /> {device?.problem ?? 'It is not in reach.'} {device?.remedy}
       </p>
     );
   if (!channel) return <p class="trust">The cook does not use it.</p>;
@@ -133,7 +154,8 @@ function Trust({
   return (
     <p class={`trust ${isGood ? '' : 'doubt'}`} data-testid="trust">
       <Icon name={isGood ? 'check' : 'warning'} size={22} />
-      {trustWords(channel, fresh)}
+      {isGood && 'good, '}
+      {qualityWords(channel, fresh, unit.value)}
     </p>
   );
 }

@@ -1,8 +1,9 @@
 import type { JSX } from 'preact';
-import type { ReachDevice, ReachValue } from '../../../shared/reach.ts';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
+import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
 import { formatAge } from '../../lib/format.ts';
-import { give, places, probeOf, readAs } from '../../stores/reach.ts';
-import { formatTenths, isElectrical, keyOf, rawWords } from '../../stores/reach-words.ts';
+import { give, places, probeOf, readAs } from '../../stores/probes/device-list.ts';
+import { formatTenths, isElectrical, keyOf, rawWords } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { ConversionForm } from '../probes-setup/conversion.tsx';
@@ -12,7 +13,7 @@ import { Choice } from '../sheet/choice.tsx';
 const OLD = 30;
 
 /** One value of a device: what it is, what it says, and whose it is. */
-export function Value({ value, device }: { value: ReachValue; device: ReachDevice }): JSX.Element {
+export function Value({ value, device }: { value: DeviceValue; device: ListedDevice }): JSX.Element {
   const { label, celsius, age, quantity } = value;
   const probe = probeOf(value.probe);
   const isOld = age > OLD || device.link === 'lost';
@@ -30,7 +31,7 @@ export function Value({ value, device }: { value: ReachValue; device: ReachDevic
       </p>
       {value.fault !== undefined && (
         <p class="value-fault">
-          <Icon name="warning" size={20} /> {value.fault}
+          <Icon name="warning" size={20} /> {textInUnit(value.fault, unit.value)}
         </p>
       )}
       <Fate value={value} />
@@ -40,7 +41,7 @@ export function Value({ value, device }: { value: ReachValue; device: ReachDevic
 }
 
 /** What can be done with it: a sensor named first where it sends volts or ohms, then one tap. */
-function Fate({ value }: { value: ReachValue }): JSX.Element | null {
+function Fate({ value }: { value: DeviceValue }): JSX.Element | null {
   const probe = probeOf(value.probe);
   if (value.quantity === 'junction') return <p class="value-note">The cold junction of a thermocouple.</p>;
   if (isElectrical(value) && !probe?.conversion)
@@ -73,7 +74,7 @@ function Fate({ value }: { value: ReachValue }): JSX.Element | null {
   );
 }
 
-const Unread = ({ value, device }: { value: ReachValue; device: ReachDevice }): JSX.Element => (
+const Unread = ({ value, device }: { value: DeviceValue; device: ListedDevice }): JSX.Element => (
   <p class="value-note">
     <code>{value.raw}</code>
     <a class="button" href={`#/mapping/${encodeURIComponent(device.id)}`}>

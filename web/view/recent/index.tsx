@@ -1,29 +1,15 @@
 import type { JSX } from 'preact';
-import type { LiveEvent } from '../../../shared/live.ts';
+import type { LiveEvent } from '../../../shared/api/live.ts';
 import { capital, formatName, timeWriter } from '../../lib/format.ts';
-import { undoListed } from '../../stores/acts.ts';
+import { undoListed } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
 import { Icon } from '../icon/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
-/** What a person said happened; the machinery's own entries are no use here. */
-const LISTED = [
-  'fire-lit',
-  'vent',
-  'fuel',
-  'note',
-  'lid-open',
-  'lid-closed',
-  'launch',
-  'turn',
-  'off',
-  'answer',
-];
-
 export function RecentSheet(): JSX.Element {
-  const events = (now.value?.events ?? []).filter((e) => LISTED.includes(e.event)).reverse();
+  const events = [...(now.value?.events ?? [])].reverse();
   return (
-    <Sheet title="What happened lately">
+    <Sheet title="What happened">
       {events.length === 0 && <p>Nothing yet.</p>}
       <ol class="recent">
         {events.map((event) => (

@@ -1,96 +1,42 @@
-import { useSignal } from '@preact/signals';
+import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { formatElapsed } from '../../lib/format.ts';
-import { steady } from '../../lib/steady.ts';
-import { rehearse, startCook } from '../../stores/acts.ts';
+import { startCook } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
 import { Icon } from '../icon/index.tsx';
+import { lazy } from '../shell/lazy.tsx';
 
-const PACES = [1, 5, 20, 60, 200] as const;
-
-const playing = steady(() => {
-  const { paused = false, ended = false, pace = 1, length = 0 } = now.value?.rehearsal ?? {};
-  return now.value?.rehearsal ? { paused, ended, pace, length } : null;
-});
-const place = steady(() => Math.floor(now.value?.rehearsal?.t ?? 0));
+const Steering = lazy(async () => (await import('./steering.tsx')).Steering, undefined, null);
+const isDone = computed(() => now.value?.rehearsal?.isDone);
 
 /** Says across the page that no real fire is watched, and steers the recording. */
 export function Rehearsal(): JSX.Element | null {
-  if (!playing.value) return null;
-  const { paused, ended, pace } = playing.value;
+  const isOpen = useSignal(false);
+  if (isDone.value === undefined) return null;
   return (
-    <section class="rehearsal" data-testid="rehearsal-banner" aria-label="Rehearsal">
-      <p>
-        <strong>REHEARSAL</strong> <span>a recording, not your fire</span>
-      </p>
-      <PlayPause paused={paused} ended={ended} />
-      <Pace pace={pace} />
-      <Seek />
+    <section
+      class={`rehearsal ${isOpen.value ? 'is-open' : ''}`}
+      data-testid="rehearsal-banner"
+      aria-label="Rehearsal"
+    >
+      <button
+        type="button"
+        class="button rehearsal-name"
+        data-testid="rehearsal-steer"
+        aria-expanded={isOpen.value}
+        onClick={() => {
+          isOpen.value = !isOpen.value;
+        }}
+      >
+        <strong>REHEARSAL</strong>{' '}
+        <span>{isDone.value ? 'your taps count, the fire is recorded' : 'a recording, not your fire'}</span>
+        <Icon name={isOpen.value ? 'close' : 'settings'} />
+      </button>
+      <div class="rehearsal-steering">
+        <Steering />
+      </div>
       <button type="button" class="button real" data-testid="start-real" onClick={() => void startCook()}>
         <Icon name="flame" /> Start a real cook
       </button>
     </section>
-  );
-}
-
-function PlayPause({ paused, ended }: { paused: boolean; ended: boolean }): JSX.Element {
-  if (ended)
-    return (
-      <button type="button" class="button" onClick={() => void rehearse({ do: 'start' })}>
-        <Icon name="play" /> Again
-      </button>
-    );
-  return (
-    <button type="button" class="button" onClick={() => void rehearse({ do: paused ? 'resume' : 'pause' })}>
-      <Icon name={paused ? 'play' : 'pause'} /> {paused ? 'Play' : 'Pause'}
-    </button>
-  );
-}
-
-function Pace({ pace }: { pace: number }): JSX.Element {
-  const paces = [...new Set([...PACES, pace])].sort((a, b) => a - b);
-  return (
-    <label class="pace">
-      Pace
-      <select
-        value={pace}
-        onChange={(event) => void rehearse({ do: 'pace', pace: Number(event.currentTarget.value) })}
-      >
-        {paces.map((one) => (
-          <option key={one} value={one} selected={one === pace}>
-            {one}×
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-}
-
-function Seek(): JSX.Element {
-  const held = useSignal<number | null>(null);
-  const at = held.value ?? place.value;
-  const length = playing.value?.length ?? 0;
-  const seek = async (to: number): Promise<void> => {
-    await rehearse({ do: 'seek', t: to });
-    held.value = null;
-  };
-  return (
-    <label class="seek">
-      <span>{formatElapsed(at)}</span>
-      <input
-        type="range"
-        aria-label="Place in the recording"
-        min={0}
-        max={Math.ceil(length)}
-        step={30}
-        value={at}
-        aria-valuetext={formatElapsed(at)}
-        onInput={(event) => {
-          held.value = Number(event.currentTarget.value);
-        }}
-        onChange={(event) => void seek(Number(event.currentTarget.value))}
-      />
-      <span>{formatElapsed(length)}</span>
-    </label>
   );
 }

@@ -1,17 +1,19 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { Settings } from '../../../shared/api.ts';
+import type { Settings } from '../../../shared/api/api.ts';
 import { setTheme, theme, type Theme } from '../../lib/theme.ts';
-import { endCook } from '../../stores/acts.ts';
+import { endCook, restoreCautions } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
 import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
-import { later } from '../shell/later.tsx';
+import { lazy } from '../shell/lazy.tsx';
 import { ThisScreen } from '../shell/status.tsx';
 import { NumberField, TemperatureField } from './fields.tsx';
 
-const Escalation = later(async () => (await import('../escalation/index.tsx')).Escalation);
-const Devices = later(async () => (await import('../devices/index.tsx')).Devices);
+const Escalation = lazy(async () => (await import('../escalation/index.tsx')).Escalation);
+const Broker = lazy(async () => (await import('../broker/index.tsx')).Broker);
+const Grills = lazy(async () => (await import('../grills/index.tsx')).Grills);
+const Devices = lazy(async () => (await import('../devices/index.tsx')).Devices);
 
 export function SettingsPage(): JSX.Element {
   useEffect(() => void loadSettings(), []);
@@ -20,6 +22,7 @@ export function SettingsPage(): JSX.Element {
     <div class="page settings">
       <h1>Settings</h1>
       {set ? <Form set={set} /> : <p>Fetching them …</p>}
+      <Grills />
       <h2>This screen</h2>
       <Choice
         legend="Colours"
@@ -34,7 +37,9 @@ export function SettingsPage(): JSX.Element {
         testid="theme"
       />
       <ThisScreen />
+      <RestoreCautions />
       <Escalation />
+      <Broker />
       <Devices />
       <EndCook />
     </div>
@@ -64,11 +69,13 @@ function Form({ set }: { set: Settings }): JSX.Element {
       </p>
       <div class="row">
         <NumberField
-          label="Turn after, minutes"
-          value={set.turnAfter / 60}
-          low={0.5}
+          label="Turn after, minutes (0: no turn)"
+          value={(set.turnAfter ?? 0) / 60}
+          low={0}
           high={60}
-          onKeep={(minutes) => changeSettings({ turnAfter: Math.round(minutes * 60) })}
+          onKeep={(minutes) =>
+            changeSettings({ turnAfter: minutes === 0 ? null : Math.max(20, Math.round(minutes * 60)) })
+          }
         />
         <NumberField
           label="Off after, minutes"
@@ -130,13 +137,31 @@ function Targets({ set: { targets } }: { set: Settings }): JSX.Element {
   );
 }
 
+const RestoreCautions = (): JSX.Element => (
+  <section>
+    <h2>Cautions</h2>
+    <p>A caution that you know is not shown again until the next cook.</p>
+    <button
+      type="button"
+      class="button"
+      data-testid="restore-cautions"
+      onClick={() => void restoreCautions()}
+    >
+      Show all cautions again
+    </button>
+  </section>
+);
+
 function EndCook(): JSX.Element | null {
   const cook = now.value?.cook;
   if (!cook || cook.rehearsal) return null;
   return (
     <section>
       <h2>This cook</h2>
-      <p>When the fire is out, end the cook; it stays among the past ones.</p>
+      <p>
+        When both vents are shut, end the cook; it stays among the past ones. The coals stay hot for days: the
+        grill stays outside, the ash in it until it has been cold for 48 h.
+      </p>
       <button type="button" class="button" data-testid="end-cook" onClick={() => void endCook(cook.id)}>
         End “{cook.name}”
       </button>

@@ -1,12 +1,12 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { route, type Route } from '../../lib/router.ts';
 import { soundState, unlockSound, play } from '../../lib/sound.ts';
-import { wakeState } from '../../lib/wake-lock.ts';
+import { wakeState } from '../../lib/wake-state.ts';
 import { now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 import { Lost } from '../lost/index.tsx';
-import { Announcer } from '../sentence/index.tsx';
+import { Announcer } from '../headline/index.tsx';
 import { Rehearsal } from '../rehearsal/index.tsx';
 
 /** The pages of the navigation; a new one is one line here and one in `main.tsx`. */
@@ -53,7 +53,7 @@ function Sound(): JSX.Element | null {
   };
   return (
     <button type="button" class="button sound" data-testid="sound-unlock" onClick={unlock}>
-      <Icon name="soundOff" /> Tap to switch sound on
+      <Icon name="soundOff" /> <span>Tap to switch sound on</span>
     </button>
   );
 }

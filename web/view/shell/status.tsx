@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
 import { askToNotify, notifyState } from '../../lib/notify.ts';
+import { canSpeak, setSpeech, speak, speaks } from '../../lib/speech.ts';
 import { play, soundState, unlockSound } from '../../lib/sound.ts';
-import { wakeState } from '../../lib/wake-lock.ts';
+import { wakeState } from '../../lib/wake-state.ts';
 import { Icon } from '../icon/index.tsx';
 
 const SOUND_WORDS = {
@@ -18,6 +19,7 @@ export const ThisScreen = (): JSX.Element => (
       <span>{SOUND_WORDS[soundState.value]}</span>
       <TestSounds />
     </li>
+    <Speech />
     <li>
       <Icon name={wakeState.value.held ? 'screen' : 'screenOff'} size={30} />
       <span data-testid="wake-lock">
@@ -41,6 +43,34 @@ export const ThisScreen = (): JSX.Element => (
     </li>
   </ul>
 );
+
+function Speech(): JSX.Element | null {
+  if (!canSpeak) return null;
+  const toggle = (): void => {
+    setSpeech(!speaks.value);
+    if (speaks.value) speak('Launch the mushroom pizza');
+  };
+  return (
+    <li>
+      <Icon name={speaks.value ? 'soundOn' : 'soundOff'} size={30} />
+      <span>{speaks.value ? 'Orders are spoken aloud.' : 'Orders are not spoken.'}</span>
+      <span class="row">
+        <button
+          type="button"
+          class="button"
+          aria-pressed={speaks.value}
+          data-testid="speech"
+          onClick={toggle}
+        >
+          {speaks.value ? 'Speak no more' : 'Speak them'}
+        </button>
+        <button type="button" class="button" onClick={() => speak('Launch the mushroom pizza', true)}>
+          Hear a spoken line
+        </button>
+      </span>
+    </li>
+  );
+}
 
 function TestSounds(): JSX.Element {
   const test = (pattern: 'prompt' | 'act' | 'urgent') => (): void => {

@@ -1,19 +1,20 @@
 import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { CookDetail } from '../../../shared/api.ts';
-import type { SummaryAnswer } from '../../../shared/plan.ts';
+import type { CookDetail } from '../../../shared/api/api.ts';
+import type { SummaryAnswer } from '../../../shared/evening/plan.ts';
 import { call } from '../../api.ts';
 import { formatDay } from '../../lib/format.ts';
-import { savePicture } from '../../lib/picture.ts';
-import { attempt } from '../../stores/acts.ts';
+import { savePicture } from '../../lib/plot/picture.ts';
+import { attempt } from '../../stores/act/acts.ts';
 import { Icon } from '../icon/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
 
-const summary = signal<{ id: number; said: SummaryAnswer } | null>(null);
+const summary = signal<{ id: number; summary: SummaryAnswer } | null>(null);
 
 async function load(id: number): Promise<void> {
-  const said = await attempt(`summary ${id}`, () => call<SummaryAnswer>('GET', `/api/cooks/${id}/summary`));
-  if (said) summary.value = { id, said };
+  const answer = await attempt(`summary ${id}`, () => call<SummaryAnswer>('GET', `/api/cooks/${id}/summary`));
+  if (answer) summary.value = { id, summary: answer };
 }
 
 /** How it went in plain words, and what to change next time; told anew with each verdict. */
@@ -21,7 +22,7 @@ export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
   const verdicts = cook.run.map(({ pizza }) => `${pizza.base} ${pizza.top}`).join();
   useEffect(() => void load(cook.id), [cook.id, verdicts]);
   if (summary.value?.id !== cook.id) return null;
-  const { sentences, change, formula, setting } = summary.value.said;
+  const { sentences, change, formula, setting } = summary.value.summary;
   const title = `${cook.name || 'A cook'}, ${formatDay(Date.parse(cook.startedAt))}`;
   return (
     <section class="summary" aria-label="How it went" data-testid="summary">
@@ -46,10 +47,10 @@ export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
           <Icon name="note" /> Print
         </button>
         <button type="button" class="button" data-testid="picture" onClick={() => void savePicture(title)}>
-          <Icon name="take" /> Picture of the curve
+          <RareIcon name="take" /> Picture of the curve
         </button>
-        <a class="button" href="#/overlay">
-          <Icon name="past" /> Lay over another cook
+        <a class="button" href={`#/overlay/${cook.id}`}>
+          <Icon name="past" /> Compare with others
         </a>
       </div>
     </section>

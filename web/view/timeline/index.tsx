@@ -1,14 +1,17 @@
 import { computed, signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { formatDegrees, timeWriter } from '../../lib/format.ts';
 import { painted } from '../../lib/theme.ts';
-import type { createPlot, Plot } from '../../lib/plot.ts';
-import type { Scene } from '../../lib/scene.ts';
-import { curves, pastMissing } from '../../stores/curves.ts';
-import { beat, cookId, cookTime, lost, member, now } from '../../stores/live.ts';
-import { liveScene, type LineSpan } from '../../stores/scene.ts';
-import { lineSpan } from '../../stores/screen.ts';
+import type { createPlot, Plot } from '../../lib/plot/plot.ts';
+import type { Scene } from '../../lib/plot/scene.ts';
+import { curves, estimates, pastMissing } from '../../stores/derive/curve/curves.ts';
+import { clock, cookId, cookTime, lost, member, now } from '../../stores/live.ts';
+import { readOff } from '../../stores/derive/curve/read-off.ts';
+import { liveScene, type LineSpan } from '../../stores/derive/curve/scene.ts';
+import { chooseSpan, lineSpan, overdraw } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
+import { lazy } from '../shell/lazy.tsx';
 
 /**
  * The line moves on when it has a pixel to move, not oftener than the first nor seldomer than the second, ms. A reading
@@ -20,14 +23,16 @@ function sceneNow(width: number): Scene | null {
   const document = now.peek();
   const t = cookTime.peek();
   if (!document || t === null) return null;
-  return liveScene({
+  const scene = liveScene({
     now: document,
     series: curves.peek().series,
+    estimates: estimates.peek(),
     unit: unit.peek(),
     t,
     span: lineSpan.peek(),
     width,
   });
+  return { ...scene, over: overdraw.peek() };
 }
 
 const words = computed(() => {
@@ -36,12 +41,76 @@ const words = computed(() => {
   return `The evening so far and the next 20 minutes: ${baked} of ${pizzas.length} pizzas launched${forecast ? ', with a forecast' : ''}. The numbers stand in words beside it.`;
 });
 
+/** The moment that was tapped, s of the cook. */
+const moment = signal<number | null>(null);
+/** It is shown so long, ms. */
+const READ_MS = 10_000;
+/** A key moves it by so much, s. */
+const STEP = 30;
+/** What the ribbon shows, s of the cook. */
+const seen = signal<{ from: number; to: number } | null>(null);
+
+const readWords = computed(() => {
+  const t = moment.value;
+  const { cook, channels = [] } = now.value ?? {};
+  if (t === null || !cook) return '';
+  const values = channels.flatMap(({ id, name }) => {
+    const celsius = readOff(curves.value.series, id, t);
+    return celsius === null ? [] : [`${name} ${formatDegrees(celsius, unit.value)}`];
+  });
+  return [timeWriter(cook)(t), ...(values.length > 0 ? values : ['no reading'])].join(' · ');
+});
+
+const WhatIf = lazy(async () => (await import('../what-if/index.tsx')).WhatIf, 'sheets.css', null);
+const goesOver = computed(() => now.value?.alerts.some(({ alert }) => alert.startsWith('oversho')) ?? false);
+
 export function Timeline(): JSX.Element {
   const element = useRef<HTMLDivElement>(null);
-  usePlot(element);
+  const plot = usePlot(element);
+  const read = (event: PointerEvent): void => {
+    const area = plot.current?.plot.area();
+    const left = element.current?.getBoundingClientRect().left ?? 0;
+    if (!area || !seen.peek()) return;
+    const share = (event.clientX - left - area.left) / Math.max(1, area.width);
+    const { from, to } = seen.peek() ?? { from: 0, to: 0 };
+    moment.value = share < 0 || share > 1 ? null : from + share * (to - from);
+  };
+  const step = (event: KeyboardEvent): void => {
+    const by = { ArrowLeft: -STEP, ArrowRight: STEP }[event.key];
+    if (event.key === 'Escape') moment.value = null;
+    if (by === undefined) return;
+    event.preventDefault();
+    moment.value = (moment.value ?? cookTime.peek() ?? 0) + by;
+  };
+  const at = moment.value;
+  useEffect(() => {
+    plot.current?.plot.point(at);
+    if (at === null) return;
+    const timer = setTimeout(() => {
+      moment.value = null;
+    }, READ_MS);
+    return () => clearTimeout(timer);
+  }, [at]);
   return (
     <section class={`timeline ${lost.value === null ? '' : 'is-old'}`} aria-label="Line of time">
-      <div class="timeline-canvas" ref={element} role="img" aria-label={words} />
+      <div
+        class="timeline-canvas"
+        ref={element}
+        role="slider"
+        tabIndex={0}
+        aria-label={words}
+        aria-valuenow={Math.round(at ?? cookTime.value ?? 0)}
+        aria-valuetext={readWords.value || 'now'}
+        data-testid="ribbon"
+        onPointerDown={read}
+        onKeyDown={step}
+      />
+      {goesOver.value && <WhatIf />}
+      {readWords.value && (
+        <p class="timeline-read" role="status" data-testid="read-off">
+          {readWords}
+        </p>
+      )}
       {pastMissing.value && <p class="timeline-note">The earlier part could not be fetched.</p>}
       <div class="timeline-spans" role="group" aria-label="How much of the evening">
         <SpanButton span="evening" label="Evening" />
@@ -57,7 +126,7 @@ const SpanButton = ({ span, label }: { span: LineSpan; label: string }): JSX.Ele
     class="chip"
     aria-pressed={lineSpan.value === span}
     onClick={() => {
-      lineSpan.value = span;
+      chooseSpan(span);
     }}
   >
     {label}
@@ -68,20 +137,22 @@ const [pizzas, events, alerts] = [member('pizzas'), member('events'), member('al
 const series = computed(() => curves.value.series);
 /** What is drawn at once when it changes. */
 const drawnAtOnce = (): readonly unknown[] =>
-  [cookId, pizzas, events, alerts, series, unit, lineSpan, painted].map(({ value }) => value);
+  [cookId, pizzas, events, alerts, series, estimates, unit, lineSpan, overdraw, painted].map(
+    ({ value }) => value,
+  );
 /** Seconds of the cook in a pixel of the line as it was last drawn. */
 const secondsInPixel = signal(0);
 const rate = member('rate');
 const creep = computed(() => {
   const [least, most] = CREEP_MS;
   const aPixel = (1000 * secondsInPixel.value) / (rate.value ?? 1);
-  return Math.floor(beat.value / Math.min(most, Math.max(least, aPixel)));
+  return Math.floor(clock.value / Math.min(most, Math.max(least, aPixel)));
 });
 
 const made = signal<typeof createPlot | null>(null);
 /** The chart library takes long to begin: it is fetched once the rest stands, and asked for again should that fail. */
 async function fetchPlot(): Promise<void> {
-  made.value ??= (await import('../../lib/plot.ts')).createPlot;
+  made.value ??= (await import('../../lib/plot/plot.ts')).createPlot;
 }
 
 function maker(): typeof createPlot | null {
@@ -90,21 +161,23 @@ function maker(): typeof createPlot | null {
 }
 
 /** Keeps a plot in the element, made anew when its channels or colours change. */
-function usePlot(element: { current: HTMLDivElement | null }): void {
+function usePlot(element: { current: HTMLDivElement | null }): {
+  current: { plot: Plot; key: string } | null;
+} {
   const width = useSignal(800);
   const plot = useRef<{ plot: Plot; key: string } | null>(null);
-  const isSaid = useSignal(false);
+  const isAnnounced = useSignal(false);
   useEffect(() => {
     // What to do is on the screen first: a slow tablet needs long for its first curve.
     const frame = requestAnimationFrame(() =>
       setTimeout(() => {
-        isSaid.value = true;
+        isAnnounced.value = true;
       }),
     );
     return () => cancelAnimationFrame(frame);
   }, []);
   useEffect(() => {
-    const make = isSaid.peek() ? maker() : null;
+    const make = isAnnounced.peek() ? maker() : null;
     const scene = make && sceneNow(width.peek());
     if (!element.current || !make || !scene) return;
     const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
@@ -113,8 +186,9 @@ function usePlot(element: { current: HTMLDivElement | null }): void {
       plot.current = { plot: make(element.current, scene), key };
     }
     plot.current.plot.paint(scene);
+    seen.value = { from: scene.from, to: scene.to };
     secondsInPixel.value = (scene.to - scene.from) / width.peek();
-  }, [isSaid.value, made.value, creep.value, width.value, ...drawnAtOnce()]);
+  }, [isAnnounced.value, made.value, creep.value, width.value, ...drawnAtOnce()]);
   useEffect(() => {
     const watch = new ResizeObserver(() => {
       plot.current?.plot.fit();
@@ -127,4 +201,5 @@ function usePlot(element: { current: HTMLDivElement | null }): void {
       plot.current = null;
     };
   }, []);
+  return plot;
 }

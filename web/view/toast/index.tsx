@@ -1,18 +1,18 @@
 import type { JSX } from 'preact';
-import { offers, takeBack, trouble } from '../../stores/acts.ts';
+import { offers, takeBack, actionError } from '../../stores/act/acts.ts';
 import { Icon } from '../icon/index.tsx';
 
 /** What went wrong, as one sentence; also inside panels, which lie over everything else. */
-export const Trouble = ({ testid = 'trouble' }: { testid?: string }): JSX.Element | null =>
-  trouble.value === null ? null : (
+export const ErrorBar = ({ testid = 'trouble' }: { testid?: string }): JSX.Element | null =>
+  actionError.value === null ? null : (
     <div class="toast bad" data-testid={testid}>
       <Icon name="warning" />
-      <span>{trouble.value}</span>
+      <span>{actionError.value}</span>
       <button
         type="button"
         class="button"
         onClick={() => {
-          trouble.value = null;
+          actionError.value = null;
         }}
       >
         <Icon name="close" /> Close
@@ -23,13 +23,13 @@ export const Trouble = ({ testid = 'trouble' }: { testid?: string }): JSX.Elemen
 /** What was just done, with the way back. */
 export const Toasts = (): JSX.Element => (
   <div class="toasts" role="status">
-    <Trouble />
-    {offers.value.map((one) => (
-      <div class="toast" key={one.key}>
+    <ErrorBar />
+    {offers.value.map((offer) => (
+      <div class="toast" key={offer.key}>
         <Icon name="check" />
-        <span>{one.label}</span>
-        {one.undo && (
-          <button type="button" class="button" data-testid="undo" onClick={() => void takeBack(one)}>
+        <span>{offer.label}</span>
+        {offer.undo && (
+          <button type="button" class="button" data-testid="undo" onClick={() => void takeBack(offer)}>
             <Icon name="undo" /> Undo
           </button>
         )}

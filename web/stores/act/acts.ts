@@ -1,0 +1,233 @@
+import { signal } from '@preact/signals';
+import type { PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
+import type { AlertName } from '../../../shared/words.ts';
+import { call, Refused, sayError } from '../../api.ts';
+import { cookKey, lost, now } from '../live.ts';
+import type { PlainEvent } from '../derive/unsent.ts';
+import { holdTap } from './unsent.ts';
+import { ofCook, offer, stillOffered, without, type Offer } from './undo.ts';
+
+/**
+ * What a person does here: each is sent, then offered for undo; what goes wrong is shown by `actionError`.
+ */
+
+export const offers = signal<Offer[]>([]);
+export const actionError = signal<string | null>(null);
+/** Names of acts that are on their way, so that a double tap sends one. */
+export const busy = signal<ReadonlySet<string>>(new Set());
+
+let nextKey = 1;
+/** The action that `actionError` is about: once it succeeds, the error is cleared. */
+let failed = '';
+
+/** Runs `work` once however often it is tapped meanwhile. @returns its answer, or null when it failed */
+export async function attempt<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
+  if (busy.value.has(name)) return null;
+  busy.value = new Set([...busy.value, name]);
+  try {
+    const answer = await work();
+    if (failed === name) actionError.value = null;
+    return answer;
+  } catch (error) {
+    // A request that a newer one replaced is no error.
+    if (!(error instanceof DOMException && error.name === 'AbortError')) actionError.value = sayError(error);
+    failed = name;
+    return null;
+  } finally {
+    busy.value = new Set([...busy.value].filter((other) => other !== name));
+  }
+}
+
+/** The last of each thing that is being amended. */
+const lines = new Map<string, Promise<unknown>>();
+
+/**
+ * Changes something kept. Unlike a tap for something done, a second change is not the same one over again: it waits for
+ * the first, and the last is how it is left.
+ * @returns the answer, or null when it failed
+ */
+export function amend<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
+  const before = lines.get(name) ?? Promise.resolve();
+  const mine = before.then(() => attempt(name, work));
+  lines.set(name, mine);
+  void mine.then(() => lines.get(name) === mine && lines.delete(name));
+  return mine;
+}
+
+export function offerUndo(
+  label: string,
+  undo: (() => Promise<void>) | null,
+  cook: string | null = null,
+): void {
+  offers.value = offer(offers.value, { key: nextKey++, label, undo, cook }, performance.now());
+}
+
+export function dropOldOffers(ms: number): void {
+  const left = ofCook(stillOffered(offers.value, ms), cookKey.peek());
+  if (left.length < offers.value.length) offers.value = left;
+}
+
+export async function takeBack(offer: Offer): Promise<void> {
+  offers.value = without(offers.value, offer.key);
+  await attempt(`undo ${offer.key}`, async () => offer.undo?.());
+}
+
+type EventAnswer = { id: string; t: number };
+
+const undoEvent = (id: string) => async (): Promise<void> => {
+  await call('DELETE', `/api/events/${encodeURIComponent(id)}`);
+};
+
+/** Something that happened at the grill. @param label what the undo says: "Vents moved" */
+async function happened(label: string, path: string, body?: unknown, tap?: Tap): Promise<boolean> {
+  const cook = cookKey.peek();
+  // Known to be away: the tap waits here instead of running into a silence.
+  if (tap && cook && lost.peek() !== null) return wait({ ...tap, label });
+  let isAway = false;
+  const answer = await attempt(path + label, async () => {
+    try {
+      return await call<EventAnswer>('POST', path, body);
+    } catch (error) {
+      isAway = error instanceof Refused && error.status === 0;
+      throw error;
+    }
+  });
+  if (answer) offerUndo(label, undoEvent(answer.id), cook);
+  return answer !== null || (isAway && tap !== undefined && cook !== null && wait({ ...tap, label }));
+}
+
+type Tap = { event: PlainEvent; pizza?: string; note?: string };
+
+function wait(tap: Tap & { label: string }): true {
+  holdTap(tap);
+  actionError.value = null;
+  return true;
+}
+
+export const tellEvent = (event: PlainEvent, label: string, note?: string): Promise<boolean> =>
+  happened(label, '/api/events', { event, ...(note && { note }) }, { event, ...(note && { note }) });
+
+/** A pizza of the run, or one that nobody announced (`id` null). */
+export const tellPizza = (
+  does: 'launch' | 'turn' | 'off',
+  id: string | null,
+  label: string,
+  seen: PizzaExpects = seenNow(id),
+): Promise<boolean> =>
+  id === null && does !== 'launch'
+    ? tellEvent(does, label)
+    : happened(label, `/api/pizzas/${encodeURIComponent(id ?? 'next')}/${does}`, seen, {
+        event: does,
+        ...(id !== null && { pizza: id }),
+      });
+
+/** What this screen shows of the stone and of a pizza, for the server to refuse what no longer holds. */
+function seenNow(id: string | null): PizzaExpects {
+  const pizzas = now.peek()?.pizzas ?? [];
+  const pizza = pizzas.find((p) => p.id === id);
+  return {
+    onStone: pizzas.filter((p) => p.launchedAt !== null && p.offAt === null).map((p) => p.id),
+    ...(pizza && { turned: pizza.turnedAt !== null }),
+  };
+}
+
+/** A pizza that is due stays on for a minute more. */
+export const bakeLonger = (id: string, label: string): Promise<boolean> =>
+  happened(label, `/api/pizzas/${encodeURIComponent(id)}/longer`);
+
+export const undoListed = (id: string): Promise<unknown> => attempt(`undo ${id}`, undoEvent(id));
+
+export const answerQuestion = (id: string, yes: boolean, label: string): Promise<unknown> =>
+  yes
+    ? happened(label, `/api/questions/${encodeURIComponent(id)}`, { yes })
+    : attempt(`question ${id}`, () => call('POST', `/api/questions/${encodeURIComponent(id)}`, { yes }));
+
+export const acknowledge = (alert: AlertName): Promise<unknown> =>
+  attempt(`seen ${alert}`, () => call('POST', `/api/alerts/${alert}/acknowledge`));
+
+/** Not shown again in this cook. */
+export const acknowledgeCaution = (id: string): Promise<unknown> =>
+  attempt(`caution ${id}`, () => call('POST', `/api/cautions/${encodeURIComponent(id)}/acknowledge`));
+
+/** All cautions are shown again. */
+export const restoreCautions = (): Promise<unknown> =>
+  attempt('cautions', () => call('DELETE', '/api/cautions'));
+
+export const shelve = (alert: AlertName, minutes: number): Promise<unknown> =>
+  attempt(`quiet ${alert}`, () => call('POST', `/api/alerts/${alert}/shelve`, { minutes }));
+
+export const unshelve = (alert: AlertName): Promise<unknown> =>
+  attempt(`loud ${alert}`, () => call('POST', `/api/alerts/${alert}/unshelve`));
+
+export type Wish = { name: string; eater: string; likes: string; turnAfter: number | null; offAfter: number };
+
+export async function addPizza(wish: Wish): Promise<boolean> {
+  const cook = cookKey.peek();
+  const pizza = await attempt('add pizza', () =>
+    call<{ id: string; name: string }>('POST', '/api/pizzas', wish),
+  );
+  if (pizza)
+    offerUndo(
+      `${pizza.name} added`,
+      async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)),
+      cook,
+    );
+  return pizza !== null;
+}
+
+export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
+  amend(`pizza ${id} ${Object.keys(patch).join()}`, () =>
+    call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch),
+  );
+
+export async function removePizza(id: string, name: string): Promise<void> {
+  const cook = cookKey.peek();
+  const done = await attempt(`remove ${id}`, () => call('DELETE', `/api/pizzas/${encodeURIComponent(id)}`));
+  if (done)
+    offerUndo(
+      `${name} taken out`,
+      async () => void (await call('POST', `/api/pizzas/${encodeURIComponent(id)}/restore`)),
+      cook,
+    );
+}
+
+export type Proposed = { order: { id: string; reason: string }[] };
+
+/** A better order of the waiting pizzas, with reasons; null where the server does not say. */
+export const proposedRun = (): Promise<Proposed | null> =>
+  attempt('propose run', () => call<Proposed>('GET', '/api/run'));
+
+/** Puts the waiting pizzas into this order. */
+export const orderRun = (order: readonly string[]): Promise<unknown> =>
+  amend('order run', () => call('PUT', '/api/run', { order }));
+
+type Spot = {
+  channel: string;
+  celsius?: number;
+  fahrenheit?: number;
+  surface: string;
+  emissivitySet: number;
+  reflected: number;
+};
+
+/** @returns what the reading was corrected to, or null when it was refused */
+export const tellSpot = (spot: Spot): Promise<{ celsius: number; quality: string; reason?: string } | null> =>
+  attempt('spot', () => call('POST', '/api/spot', spot));
+
+export const startCook = (): Promise<{ id: number } | null> =>
+  attempt('start', () => call('POST', '/api/cooks', {}));
+
+/** Ends the running cook; it goes to the past ones. */
+export const endCook = (id: number): Promise<unknown> =>
+  attempt('end', () => call('PATCH', `/api/cooks/${id}`, { ended: true }));
+
+type RehearsalAct =
+  | { do: 'pause' | 'resume' | 'leave' }
+  | { do: 'start'; skip?: boolean; isDone?: boolean; pace?: number }
+  | { do: 'pace'; pace: number }
+  | { do: 'seek'; t: number };
+
+export const rehearse = (act: RehearsalAct): Promise<unknown> =>
+  ('pace' in act || 't' in act ? amend : attempt)(`rehearse ${act.do}`, () =>
+    call('POST', '/api/rehearsal', act),
+  );

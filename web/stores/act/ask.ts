@@ -1,0 +1,47 @@
+import { signal } from '@preact/signals';
+import { tellPizza } from './acts.ts';
+import { now } from '../live.ts';
+import { nameOf } from '../derive/pizzas.ts';
+import { judging } from '../screen.ts';
+
+/** What is asked before something is sent that could hurt, or that can't be meant: it stands until it is answered. */
+export type Ask = { title: string; text: string; why: string; yes: string; act(): void };
+export const asked = signal<Ask | null>(null);
+
+/** Does `act` at once, or asks first while a lid that goes up could let the fire flare. @param did what was done, in a word or two */
+export function beforeLid(did: string, act: () => void, besides = ''): void {
+  const { lidHazard = null, lidOpen = false } = now.peek() ?? {};
+  const lid = lidOpen ? null : lidHazard;
+  if (!lid && !besides) return act();
+  asked.value = {
+    title: lid ? 'Vents first' : 'Another one?',
+    text: [lid?.text, besides].filter(Boolean).join(' '),
+    why: lid?.why ?? '',
+    yes: did,
+    act,
+  };
+}
+
+/** Launches this pizza, null being one that nobody announced; asks where the stone is taken. */
+export function askToLaunch(id: string | null, name: string): void {
+  const lying = (now.peek()?.pizzas ?? []).filter((p) => p.launchedAt !== null && p.offAt === null);
+  const names = lying.map(nameOf).join(', ');
+  const did = `${name || 'Pizza'} launched`;
+  beforeLid(
+    did,
+    () => void tellPizza('launch', id, did),
+    names && `${names} is on the stone still. Did you launch another beside it?`,
+  );
+}
+
+/** Takes this pizza off; how it came out is asked at once, while it is looked at. */
+export function askToTakeOff(id: string | null, name: string): void {
+  const did = `${name} off the stone`;
+  beforeLid(did, () => void tookOff(id, did));
+}
+
+export async function tookOff(id: string | null, did: string): Promise<boolean> {
+  const isDone = await tellPizza('off', id, did);
+  if (isDone && id !== null) judging.value = [...judging.peek().filter((other) => other !== id), id];
+  return isDone;
+}

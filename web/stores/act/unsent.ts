@@ -1,0 +1,49 @@
+import { signal } from '@preact/signals';
+import { call, Refused } from '../../api.ts';
+import { recall, remember } from '../../lib/memory.ts';
+import { bodyOf, stillWorth, type Unsent } from '../derive/unsent.ts';
+
+/** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */
+
+const KEY = 'unsent';
+
+function read(): Unsent[] {
+  try {
+    return stillWorth(JSON.parse(recall(KEY) ?? '[]') as Unsent[], Date.now()); // our own, written below
+  } catch {
+    return [];
+  }
+}
+
+export const unsent = signal<readonly Unsent[]>(read());
+
+function put(next: readonly Unsent[]): void {
+  unsent.value = next;
+  remember(KEY, JSON.stringify(next));
+}
+
+export const holdTap = (tap: Omit<Unsent, 'id' | 'at'>): void =>
+  put([...unsent.peek(), { ...tap, id: `tap-${crypto.randomUUID()}`, at: Date.now() }]);
+
+let isSending = false;
+
+/**
+ * Sends what waits, in its order; what the server refuses is dropped and shown. To be called when it is back.
+ */
+export async function sendUnsent(refused: (sentence: string) => void): Promise<void> {
+  if (isSending) return;
+  isSending = true;
+  try {
+    for (const tap of stillWorth(unsent.peek(), Date.now())) {
+      try {
+        await call('POST', '/api/events', bodyOf(tap, Date.now()));
+      } catch (error) {
+        if (!(error instanceof Refused) || error.status === 0) return;
+        refused(`${tap.label}: ${error.message}`);
+      }
+      put(unsent.peek().filter(({ id }) => id !== tap.id));
+    }
+  } finally {
+    isSending = false;
+  }
+}

@@ -1,0 +1,57 @@
+import type { Now } from '../../../shared/api/live.ts';
+import type { AlertName } from '../../../shared/words.ts';
+import { ALERT_KINDS, byUrgency, uncovered } from '../../../shared/alert/kinds.ts';
+
+export type Standing = Now['alerts'][number];
+
+/** Which of the standing alerts call on the person, and how. Pure. */
+
+const fillsScreen = ({ urgency, alert }: Standing): boolean =>
+  urgency !== 'prompt' || ALERT_KINDS[alert]?.fillsScreen === true;
+
+/** The alert that takes the whole screen, if any: nobody has seen it and it asks for something to be done. */
+export const noticed = (alerts: readonly Standing[]): Standing | null =>
+  byUrgency(uncovered(alerts)).find((a) => a.state === 'unacknowledged' && fillsScreen(a)) ?? null;
+
+/** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
+export function chipAlerts(alerts: readonly Standing[]): Standing[] {
+  const whole = noticed(alerts);
+  return byUrgency(uncovered(alerts)).filter(
+    (a) => a !== whole && !(a.urgency === 'prompt' && a.state === 'acknowledged'),
+  );
+}
+
+/** What hands are wanted for at once, seen or not. */
+const FOR_HANDS: readonly AlertName[] = [
+  'stone-ready',
+  'turn-due',
+  'off-due',
+  'lid-left-open',
+  'dome-too-hot',
+];
+
+/** Whether something is to be done now: a question that can wait must not lie over it. */
+export const isPressing = (alerts: readonly Standing[]): boolean =>
+  noticed(alerts) !== null ||
+  uncovered(alerts).some(({ alert, state }) => state === 'acknowledged' && FOR_HANDS.includes(alert));
+
+/** Names one call on the person: raised anew, it is another one. */
+export const callOf = ({ alert, pizza, raisedAt }: Standing): string => `${alert} ${pizza ?? ''} ${raisedAt}`;
+
+/** How long until an unseen alert sounds again on this page, ms. A prompt sounds once. */
+const AGAIN_AFTER = { urgent: 5000, act: 20_000, prompt: Infinity } as const;
+
+/**
+ * The alerts that should sound at this moment.
+ * @param sounded when each call last sounded, ms on the page's clock
+ */
+export const toSound = (
+  alerts: readonly Standing[],
+  sounded: ReadonlyMap<string, number>,
+  ms: number,
+): Standing[] =>
+  byUrgency(uncovered(alerts)).filter((a) => {
+    if (a.state !== 'unacknowledged') return false;
+    const before = sounded.get(callOf(a));
+    return before === undefined || ms - before >= AGAIN_AFTER[a.urgency];
+  });

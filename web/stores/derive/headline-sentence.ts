@@ -1,0 +1,84 @@
+import type { LiveChannel, Now } from '../../../shared/api/live.ts';
+import type { Unit } from '../../../shared/units.ts';
+import { formatCountdown, formatDegrees } from '../../lib/format.ts';
+
+/** What a sentence is made of. */
+
+export type Tone = 'calm' | 'go' | 'act' | 'urgent' | 'lost';
+export type Symbol =
+  'light' | 'wait' | 'go' | 'turn' | 'off' | 'close' | 'open' | 'lid' | 'doubt' | 'lost' | 'rest';
+
+export type Sentence = {
+  /** The verb: what to do, or what is waited for. */
+  head: string;
+  /** What it hangs on, the largest of all: time left, time late, degrees over. Empty where there is none. */
+  count: string;
+  /** Why, or what comes next. */
+  rest: string;
+  /** What must be done before it, where it leads to a lid that is dangerous to open; else empty. */
+  first: string;
+  tone: Tone;
+  symbol: Symbol;
+  /** Changes when the sentence means something else, not when a number in it moves; speech hangs on it. */
+  meaning: string;
+};
+
+/** `t`: seconds of the cook. */
+export type View = { now: Now; unit: Unit; t: number; stone: LiveChannel | null };
+
+export const viewOf = (now: Now, unit: Unit, t: number): View => ({
+  now,
+  unit,
+  t,
+  stone: channelOf(now, 'stone'),
+});
+
+export const channelOf = (now: Pick<Now, 'channels'>, role: 'stone' | 'dome'): LiveChannel | null =>
+  now.channels.find((c) => c.role === role) ?? null;
+
+/** The temperature that counts now: measured, or where nobody measures it, estimated. */
+export const celsiusOf = ({ isEstimate, estimate, celsius }: LiveChannel): number | null =>
+  isEstimate ? estimate : celsius;
+
+/** Eight times of ten the stone lies within so many standard errors. */
+export const EIGHTY = 1.28;
+
+/** The same in words; an estimate says that it is one. */
+export function degreesOf(channel: LiveChannel | null, unit: Unit): string {
+  const degrees = formatDegrees(channel && celsiusOf(channel), unit);
+  return channel?.isEstimate ? `≈ ${degrees}` : degrees;
+}
+
+/** `meaning` is the symbol and the head where nothing else tells two sentences apart. */
+export const headlineOf = (
+  tone: Tone,
+  symbol: Symbol,
+  words: Partial<Sentence> & { head: string },
+): Sentence => ({
+  count: '',
+  rest: '',
+  first: '',
+  tone,
+  symbol,
+  meaning: `${symbol} ${words.head}`,
+  ...words,
+});
+
+/** How late a thing is becomes its count; until then, how long is left. */
+export const dueCount = (left: number): string =>
+  left > 0 ? formatCountdown(left) : left > -LATE_AFTER ? 'now' : `${formatCountdown(-left)} late`;
+/** Until then it is due, not late, s. */
+const LATE_AFTER = 5;
+
+/** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal. */
+const LEADS_TO_LID: readonly Symbol[] = ['go', 'turn', 'off', 'open'];
+
+/** Puts what goes before the lid into a sentence that leads to it. */
+export function withLidFirst({ now }: Pick<View, 'now'>, sentence: Sentence): Sentence {
+  const { lidHazard, lidOpen } = now;
+  if (!lidHazard || lidOpen || !LEADS_TO_LID.includes(sentence.symbol)) return sentence;
+  return { ...sentence, first: lidHazard.text, meaning: `${sentence.meaning}, vents first` };
+}
+
+export const spoken = ({ head, count, rest, first }: Sentence): string =>
+  [[head, count, rest].filter(Boolean).join(', '), first].filter(Boolean).join('. ');

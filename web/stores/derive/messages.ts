@@ -1,0 +1,98 @@
+import type { Now } from '../../../shared/api/live.ts';
+import { chipAlerts, type Standing } from './alerts.ts';
+import { HOLD_SECONDS } from './hold.ts';
+
+/** What else wants to be read, beside the headline. Pure. */
+
+type Guide = Now['guides'][number];
+type Prompt = NonNullable<Now['prompt']>;
+type Step = NonNullable<Now['plan']>['steps'][number];
+type Source = Now['sources'][number];
+
+export type Message = { id: string; isPressing: boolean } & (
+  | { kind: 'alert'; alert: Standing }
+  | { kind: 'question'; question: Now['questions'][number] }
+  | { kind: 'source'; source: Source }
+  | { kind: 'warning'; guide: Guide }
+  | { kind: 'prompt'; prompt: Prompt }
+  | { kind: 'step'; step: Step; left: number; gives: string | undefined }
+  | { kind: 'words'; words: string }
+);
+
+/** Further off than this, s, the next pizza's own mark says enough. */
+const SOON_SECONDS = 7 * 60;
+/** A step of the plan goes before what merely waits once it is so near, s. */
+const NEAR_SECONDS = 5 * 60;
+
+const wantsHands = ({ say, stage, launchAt }: Prompt, t: number): boolean =>
+  say !== 'wait' || stage !== 'ball' || launchAt - t < SOON_SECONDS;
+
+function stepOf({ plan }: Now): Message[] {
+  const step = plan?.steps.find(({ id }) => id === plan.next);
+  if (!plan || !step) return [];
+  const left = (Date.parse(step.at) - Date.parse(plan.at)) / 1000;
+  return [{ id: `step ${step.id}`, isPressing: false, kind: 'step', step, left, gives: plan.gives[0] }];
+}
+
+/**
+ * The most urgent first.
+ * @param t seconds of the cook
+ * @param watched what is watched since somebody did it, null where nothing is
+ * @param expected what the forecast and the guidance add, empty where they add nothing
+ */
+export function messagesOf(now: Now, t: number, watched: string | null, expected: string): Message[] {
+  const { questions, alerts, guides, prompt, sources } = now;
+  const chips = chipAlerts(alerts).map((alert): Message => ({
+    id: `alert ${alert.alert} ${alert.pizza ?? ''}`,
+    isPressing: alert.state === 'unacknowledged',
+    kind: 'alert',
+    alert,
+  }));
+  const hands: Message[] =
+    prompt && wantsHands(prompt, t)
+      ? [{ id: `prompt ${prompt.pizza} ${prompt.stage}`, isPressing: false, kind: 'prompt', prompt }]
+      : [];
+  const step = stepOf(now);
+  const isNear = step.some((message) => message.kind === 'step' && message.left < NEAR_SECONDS);
+  return [
+    ...chips.filter(({ isPressing }) => isPressing),
+    ...questions.map((question): Message => ({
+      id: `question ${question.id}`,
+      isPressing: true,
+      kind: 'question',
+      question,
+    })),
+    ...sources
+      .filter(({ state, problem }) => state === 'failed' && problem)
+      .map((source): Message => ({
+        id: `source ${source.source}`,
+        isPressing: false,
+        kind: 'source',
+        source,
+      })),
+    ...guides
+      .filter(({ warning }) => warning)
+      .map((guide): Message => ({ id: `warning ${guide.pizza}`, isPressing: false, kind: 'warning', guide })),
+    ...words('watched', watched),
+    ...(isNear ? [...step, ...hands] : [...hands, ...step]),
+    ...chips.filter(({ isPressing }) => !isPressing),
+    ...words('expected', expected),
+  ];
+}
+
+const words = (id: string, text: string | null): Message[] =>
+  text ? [{ id, isPressing: false, kind: 'words', words: text }] : [];
+
+/** What stands in the slot: which message, and since when, s of the cook. */
+export type Slot = { id: string; since: number };
+
+/** Which message to show: the first, unless the one that stands there still holds and has not had its time. Pure. */
+export function slotOf(before: Slot | null, messages: readonly Message[], t: number): Slot | null {
+  const first = messages[0];
+  if (!first) return null;
+  if (before?.id === first.id) return before;
+  const stands = messages.some(({ id }) => id === before?.id);
+  if (before && stands && !first.isPressing && t >= before.since && t - before.since < HOLD_SECONDS)
+    return before;
+  return { id: first.id, since: t };
+}

@@ -1,0 +1,190 @@
+import { textInUnit } from '../../../shared/text/in-unit.ts';
+import type { Now } from '../../../shared/api/live.ts';
+import type { Unit } from '../../../shared/units.ts';
+import { formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
+import { launchNow, lookFirst, lookNow, ordered, over } from './alert-headlines.ts';
+import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizzas.ts';
+import {
+  celsiusOf,
+  channelOf,
+  dueCount,
+  headlineOf,
+  viewOf,
+  withLidFirst,
+  type Sentence,
+  type View,
+} from './headline-sentence.ts';
+import { isWatched } from './vent-answer.ts';
+
+/** What to do and when, as one sentence. Pure: the same document, unit and clock say the same. */
+
+/** `t`: seconds of the cook. `lost`: whole seconds without a word from the server, else null. */
+export type Clock = { t: number; lost: number | null };
+
+export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sentence {
+  if (lost !== null) return lostSentence(now, t, lost);
+  if (!now) return headlineOf('calm', 'wait', { head: 'One moment', rest: 'looking for the server' });
+  if (!now.cook)
+    return headlineOf('calm', 'rest', { head: 'No fire yet', rest: 'start a cook, or watch a rehearsal' });
+  const view = viewOf(now, unit, t);
+  // What was seen yields to what is due next; until then it goes before everything.
+  const base =
+    ordered(view, 'unacknowledged') ??
+    baking(view) ??
+    ended(view) ??
+    blind(view) ??
+    (now.state === 'ready' ? null : ordered(view, 'acknowledged')) ??
+    lookFirst(view) ??
+    byState(view);
+  return withLidFirst(view, base);
+}
+
+/** Timers run on by the page's own clock, so what is due is still shown. */
+function lostSentence(now: Now | null, t: number, lost: number): Sentence {
+  const first = now?.cook ? onStone(now, t)[0] : undefined;
+  if (!first)
+    return headlineOf('lost', 'lost', {
+      head: 'No word',
+      count: `for ${formatAge(lost)}`,
+      rest: 'look at the grill itself',
+    });
+  return headlineOf('lost', 'lost', {
+    head: dueHead(first),
+    count: dueCount(first.turnIn ?? first.offIn),
+    rest: `no word from the server for ${formatAge(lost)}: look at the grill itself`,
+    meaning: 'lost baking',
+  });
+}
+
+// A pizza on the stone: what is due next, and when.
+
+const dueHead = ({ name, turnIn }: OnStone): string =>
+  turnIn === null ? `Take ${name} off` : `Turn ${name}`;
+
+function baking(view: View): Sentence | null {
+  const first = onStone(view.now, view.t)[0];
+  if (!first) return null;
+  const left = first.turnIn ?? first.offIn;
+  const symbol = first.turnIn === null ? 'off' : 'turn';
+  return headlineOf(left <= 0 ? 'act' : 'calm', symbol, {
+    head: dueHead(first),
+    count: dueCount(left),
+    rest:
+      first.turnIn === null ? '' : first.offIn > 0 ? `then off in ${dueCount(first.offIn)}` : 'and off now',
+    meaning: `baking ${first.name} ${symbol} ${left <= 0}`,
+  });
+}
+
+// The last pizza is off.
+
+const ended = ({ now }: View): Sentence | null =>
+  isRunOver(now)
+    ? headlineOf('calm', 'rest', {
+        head: 'All baked',
+        rest: now.isOver
+          ? 'both vents shut, lid down: end the evening'
+          : 'shut both vents and end the evening, or add a pizza',
+      })
+    : null;
+
+// No number that can be trusted.
+
+function blind(view: View): Sentence | null {
+  const { now, stone, unit } = view;
+  if (now.state !== 'blind') return null;
+  if (!stone || stone.age === null)
+    return headlineOf('calm', 'doubt', {
+      head: 'No reading yet',
+      rest: 'connect a probe, or type what you read',
+    });
+  if (stone.source === 'spot') return (celsiusOf(stone) ?? 0) < COLD ? cold(view) : lookNow(view);
+  const dome = channelOf(now, 'dome');
+  const other =
+    dome && !dome.stale && dome.celsius !== null ? `; dome ${formatDegrees(dome.celsius, unit)}` : '';
+  const why = stone.reason === undefined ? 'check its probe' : textInUnit(stone.reason, unit);
+  return headlineOf('urgent', 'doubt', { head: 'Stone not known', rest: `${why}${other}` });
+}
+
+// The stone state by itself.
+
+/** Below this a stone has not begun, °C. */
+const COLD = 60;
+
+const STATES: Record<Exclude<Now['state'], 'blind' | 'baking'>, (view: View) => Sentence> = {
+  cold,
+  climbing: (view) => untilReady(view, 'Wait', 'the stone climbs'),
+  soaking: (view) => untilReady(view, 'Wait', 'let the heat even out'),
+  ready: launchNow,
+  hot: (view) => (isWatched(view, 'close') ? cooling(view) : over(view)),
+  recovering: (view) => (fallsAhead(view) ? airless() : untilReady(view, 'Wait', 'the stone is coming back')),
+  falling: (view) =>
+    isWatched(view, 'open')
+      ? headlineOf('calm', 'wait', { head: 'Wait', rest: 'the fire has air: the stone comes after it' })
+      : headlineOf('act', 'open', { head: 'Open the vents', rest: 'the stone is falling: add charcoal' }),
+};
+
+/** At this fire a stone that is below its band only loses heat. */
+function fallsAhead({ now: { forecast }, stone }: View): boolean {
+  const celsius = stone && celsiusOf(stone);
+  const last = forecast?.curves.stone.at(-1);
+  return forecast?.readyAt === null && last !== undefined && celsius !== null && last.celsius < celsius;
+}
+const airless = (): Sentence =>
+  headlineOf('calm', 'open', { head: 'Give it air', rest: 'the stone does not rise' });
+
+function cold({ now, stone }: View): Sentence {
+  const isLit = now.events.some(({ event, undone }) => event === 'fire-lit' && !undone);
+  if (((stone && celsiusOf(stone)) ?? 0) >= COLD) return airless();
+  return isLit
+    ? headlineOf('calm', 'wait', { head: 'Wait', rest: 'the fire is lit: the stone has yet to rise' })
+    : headlineOf('calm', 'light', { head: 'Light the fire', rest: 'then say so here' });
+}
+
+function cooling(view: View): Sentence {
+  const { count } = over(view);
+  return headlineOf('calm', 'wait', { head: 'Wait', count, rest: 'the vents are set: it takes a while' });
+}
+
+function byState(view: View): Sentence {
+  const { state } = view.now;
+  // `baking` with nothing on the list of pizzas: noticed by the engine, tapped by nobody.
+  if (state === 'baking' || state === 'blind')
+    return headlineOf('calm', 'turn', { head: 'Baking', rest: 'a pizza is on the stone: nobody said which' });
+  return STATES[state](view);
+}
+
+/** @param otherwise the text where there is no forecast */
+function untilReady(view: View, otherwise: string, rest: string): Sentence {
+  const { now, t } = view;
+  const at = nextLaunchAt(now, t);
+  const meaning = `${now.state} ${at === null}`;
+  if (at === null) return headlineOf('calm', 'wait', { head: otherwise, rest, meaning });
+  const left = at - t;
+  const count = left < 20 ? 'in a moment' : `in ${formatSpan(left)}`;
+  const name = waiting(now)[0]?.name;
+  return headlineOf('calm', 'wait', { head: name ? `Launch ${name}` : 'Launch', count, rest, meaning });
+}
+
+/**
+ * What stands in smaller type below: of a pizza on the stone when to look and why then; else the range of the forecast
+ * and the peak. Empty where there is nothing to add.
+ */
+export function detail(now: Now, unit: Unit, t: number, write: (t: number) => string): string {
+  const lying = onStone(now, t)[0];
+  const guide = now.guides.find(({ pizza }) => pizza === lying?.id);
+  if (guide) return guideWords(guide, t);
+  const { forecast } = now;
+  if (!forecast || now.state === 'blind') return '';
+  const parts: string[] = [];
+  const { readyBetween, readyAt, peak } = forecast;
+  if (readyBetween && readyAt !== null && readyAt - t > 60)
+    parts.push(`ready between ${write(readyBetween[0])} and ${write(readyBetween[1])}`);
+  if (peak && peak.at - t > 60) parts.push(`peak ${formatDegrees(peak.celsius, unit)} at ${write(peak.at)}`);
+  return parts.join(' · ');
+}
+
+function guideWords({ say, lookAt, byHand, lesson, why: change }: Now['guides'][number], t: number): string {
+  const why = byHand ? 'Times set by hand.' : (change ?? lesson);
+  if (say === 'look') return `Look now. ${why}`;
+  return lookAt === null || lookAt <= t ? why : `Look in ${formatSpan(lookAt - t)}. ${why}`;
+}

@@ -1,0 +1,19 @@
+import { go } from '../lib/router.ts';
+import { endCook, rehearse } from './act/acts.ts';
+import { asked } from './act/ask.ts';
+import { now } from './live.ts';
+
+/** Ends the cook once it was asked, and leads to how it went. A rehearsal is only left. */
+export function endEvening(): void {
+  const cook = now.peek()?.cook;
+  if (!cook) return;
+  if (cook.rehearsal) return void rehearse({ do: 'leave' });
+  const waits = now.peek()?.pizzas.filter(({ launchedAt }) => launchedAt === null).length ?? 0;
+  asked.value = {
+    title: 'End the evening?',
+    text: `${waits > 0 ? `${waits === 1 ? 'A pizza waits' : `${waits} pizzas wait`} still. ` : ''}Both vents are shut, and the stone is empty.`,
+    why: 'The coals stay hot for days: the grill stays outside, the ash in it until it has been cold for 48 h.',
+    yes: 'End it',
+    act: () => void endCook(cook.id).then((ended) => ended !== null && go(`#/ended/${cook.id}`)),
+  };
+}

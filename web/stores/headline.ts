@@ -1,0 +1,48 @@
+import { computed } from '@preact/signals';
+import { timeWriter } from '../lib/format.ts';
+import { distinctComputed } from '../lib/distinct-computed.ts';
+import { hold, type Shown } from './derive/hold.ts';
+import { messagesOf, slotOf, type Message, type Slot } from './derive/messages.ts';
+import { spoken, viewOf } from './derive/headline-sentence.ts';
+import { detail, sentence } from './derive/sentence.ts';
+import { ventsWords } from './derive/vent-answer.ts';
+import { cookKey, cookTime, lost, now } from './live.ts';
+import { unit } from './settings.ts';
+
+/** What the page says now, for as long as it has to stand. */
+
+/** What people did and alerts call for: the page answers at once. */
+const cause = computed(() => {
+  const { alerts = [], events = [], onStone = [], channels = [] } = now.value ?? {};
+  const calls = alerts.map(({ alert, state, raisedAt }) => `${alert} ${state} ${raisedAt}`);
+  // A look is something that somebody did; so is a probe that speaks for the first time.
+  const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
+  return [cookKey.value, events.at(-1)?.id, onStone.map(({ pizza }) => pizza), calls, looks].join();
+});
+
+let shown: Shown | null = null;
+export const headline = distinctComputed(() => {
+  const t = cookTime.value ?? 0;
+  const next = sentence(now.value, unit.value, { t, lost: lost.value });
+  shown = hold(shown, next, t, cause.value);
+  return shown.sentence;
+});
+
+/** What goes before the lid stands in the sentence. */
+export const lidIsFirst = computed(() => headline.value.first !== '');
+const meaning = computed(() => headline.value.meaning);
+/** Spoken only when it comes to mean something else: a screen reader that reads each degree is switched off. */
+export const announced = computed(() => (meaning.value, spoken(headline.peek())));
+
+let slot: Slot | null = null;
+/** What else wants to be read, the one in the slot first. */
+export const messages = distinctComputed<Message[]>(() => {
+  const document = now.value;
+  if (!document?.cook || lost.value !== null) return [];
+  const t = cookTime.value ?? 0;
+  const write = timeWriter(document.cook);
+  const watched = ventsWords(viewOf(document, unit.value, t), write);
+  const all = messagesOf(document, t, watched, detail(document, unit.value, t, write));
+  slot = slotOf(slot, all, t);
+  return [...all.filter(({ id }) => id === slot?.id), ...all.filter(({ id }) => id !== slot?.id)];
+});

@@ -1,0 +1,92 @@
+import { computed, signal } from '@preact/signals';
+import { infraredRead, SURFACES } from '../../shared/evening/surface.ts';
+import { textInUnit } from '../../shared/text/in-unit.ts';
+import { fromFahrenheit } from '../../shared/units.ts';
+import { formatTemperature, inUnit } from '../lib/format.ts';
+import { recall, remember } from '../lib/memory.ts';
+import { offerUndo, tellSpot } from './act/acts.ts';
+import { setEmissivity } from './derive/emissivity.ts';
+import { celsiusOf } from './derive/headline-sentence.ts';
+import { now } from './live.ts';
+import { unit } from './settings.ts';
+
+/** A look by an infrared thermometer, as it is being entered. */
+
+/** What the surface mirrors: the open sky and you, or the dome. */
+export const LID = [
+  ['open', 'Open'],
+  ['closed', "A hand's breadth open, from the side"],
+] as const;
+export type Lid = (typeof LID)[number][0];
+
+/** How this person looks, which seldom changes: this browser remembers it. */
+export const surface = signal(recall('look.surface') ?? 'cordierite');
+export const lid = signal<Lid>(recall('look.lid') === 'closed' ? 'closed' : 'open');
+export const emissivity = signal(recall('look.emissivity') ?? '0.95');
+
+export function rememberLook(): void {
+  remember('look.surface', surface.value);
+  remember('look.lid', lid.value);
+  remember('look.emissivity', emissivity.value);
+}
+
+/** Air that an open surface mirrors, °C. */
+const AIR = 20;
+
+export const channels = computed(() => {
+  const known = now.value?.channels.map(({ id, name }) => [id, name] as const) ?? [];
+  return known.length > 0
+    ? known
+    : ([
+        ['stone', 'Stone'],
+        ['dome', 'Dome'],
+      ] as const);
+});
+
+/** What the surface mirrors, °C. */
+const reflected = (): number =>
+  lid.value === 'open' ? AIR : (now.peek()?.channels.find(({ role }) => role === 'dome')?.celsius ?? AIR);
+
+/** Only the stone is looked at by infrared; what another thermometer shows is taken as it is. */
+export const roleOf = (id: string): string =>
+  now.peek()?.channels.find((channel) => channel.id === id)?.role ?? id;
+
+/** Near what the thermometer will say, of the estimate or the last reading, in the person's unit; null where nothing is known. */
+export function nearValue(id: string): number | null {
+  const channel = now.peek()?.channels.find((channel) => channel.id === id);
+  const celsius = channel ? celsiusOf(channel) : null;
+  if (celsius === null) return null;
+  const row = SURFACES.find((known) => known.id === surface.value);
+  const emissivitySet = setEmissivity(emissivity.value);
+  const read =
+    row && roleOf(id) === 'stone'
+      ? infraredRead(celsius, { emissivity: row.emissivity, emissivitySet, reflected: reflected() })
+      : celsius;
+  return Math.round(inUnit(read ?? celsius, unit.peek()));
+}
+
+/** Sends it; the server corrects it for the surface. @param value in the person's unit. @returns whether it was accepted */
+export async function enterLook(channel: string, value: number): Promise<boolean> {
+  const answer = await tellSpot({
+    channel,
+    ...(unit.peek() === 'F' ? { fahrenheit: value } : { celsius: value }),
+    surface: surface.value,
+    emissivitySet: setEmissivity(emissivity.value),
+    reflected: reflected(),
+  });
+  if (!answer) return false;
+  const why = answer.reason ? `, ${textInUnit(answer.reason, unit.peek())}` : '';
+  const kept = formatTemperature(answer.celsius, unit.peek());
+  const isCorrected = Math.round(inUnit(answer.celsius, unit.peek())) !== value;
+  offerUndo(
+    `Look kept: ${isCorrected ? `${value} read, ` : ''}${kept}${isCorrected ? ' of the surface' : ''}${why}`,
+    null,
+  );
+  return true;
+}
+
+/** A look of which only whole degrees can be typed: out of this range nothing at a grill lies, °C. */
+export const isPlausible = (value: number): boolean => {
+  const celsius = unit.value === 'F' ? fromFahrenheit(value) : value;
+  return celsius >= -30 && celsius <= 800;
+};

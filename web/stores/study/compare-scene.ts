@@ -1,0 +1,95 @@
+import type { Unit } from '../../../shared/units.ts';
+import { inUnit, MINUS } from '../../lib/format.ts';
+import type { Cell, Curve, Scene } from '../../lib/plot/scene.ts';
+import type { Placed } from '../overlay.ts';
+import { timeTicks, type Range } from '../derive/curve/zoom.ts';
+
+/** What plots of several cooks show. Pure. */
+
+/**
+ * What distinguishes the cooks, beside their letter: the first is drawn as the stone, the others in greys.
+ */
+export const DASHES: readonly (readonly number[])[] = [[], [14, 6], [4, 5], [16, 5, 3, 5], [2, 8], [24, 8]];
+export const letterOf = (place: number): string => 'ABCDEF'.charAt(place);
+
+/** "−30", "+0:45": minutes from where the cooks meet. */
+export function writeMinutes(t: number): string {
+  const seconds = Math.round(Math.abs(t));
+  const rest = seconds % 60;
+  const text = `${Math.floor(seconds / 60)}${rest ? `:${String(rest).padStart(2, '0')}` : ''}`;
+  return seconds === 0 ? '0' : (t < 0 ? MINUS : '+') + text;
+}
+
+export function compareScene(placed: readonly Placed[], unit: Unit, range: Range, width: number): Scene {
+  const times = [...new Set(placed.flatMap(({ stone }) => stone.map(([t]) => t)))].sort((a, b) => a - b);
+  const rows = new Map(times.map((t, row) => [t, row]));
+  const curves = placed.map(({ cook, stone }, i): Curve => {
+    const values: Cell[] = Array.from({ length: times.length });
+    for (const [t, celsius] of stone) values[rows.get(t) ?? 0] = inUnit(celsius, unit);
+    return {
+      id: String(cook.id),
+      role: i === 0 ? 'stone' : 'other',
+      name: letterOf(i),
+      values,
+      doubtful: [],
+      dash: DASHES[i] ?? [],
+    };
+  });
+  const shown = placed.flatMap(({ stone }) =>
+    stone.filter(([t]) => t >= range.from && t <= range.to).map(([, celsius]) => inUnit(celsius, unit)),
+  );
+  const band = placed[0]?.cook.targets.stone;
+  return {
+    ...range,
+    low: shown.reduce((a, b) => Math.min(a, b), Infinity),
+    high: shown.reduce((a, b) => Math.max(a, b), -Infinity),
+    times,
+    curves,
+    forecast: [],
+    band: band ? [inUnit(band[0], unit), inUnit(band[1], unit)] : null,
+    now: null,
+    bars: [],
+    glyphs: [],
+    lids: [],
+    lanes: [],
+    ticks: timeTicks(range, Math.max(2, Math.floor(width / 90)), 0),
+    write: writeMinutes,
+  };
+}
+
+/** One figure from cook to cook: dots on a line, each over its cook's name. @param unit what stands behind a value */
+export function seasonScene(
+  points: readonly { label: string; value: number }[],
+  unit: string,
+  width: number,
+): Scene {
+  const values = points.map(({ value }) => value);
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  const air = Math.max(1, (high - low) * 0.15);
+  const every = Math.max(1, Math.ceil(points.length / Math.max(1, Math.floor(width / 90))));
+  return {
+    from: -0.4,
+    to: Math.max(0.4, points.length - 0.6),
+    low: Math.max(Math.min(0, low), low - air),
+    high: high + air,
+    times: values.map((_, i) => i),
+    curves: [{ id: 'figure', role: 'dome', name: '', values, doubtful: values }],
+    forecast: [],
+    band: null,
+    now: null,
+    bars: [],
+    glyphs: [],
+    lids: [],
+    lanes: [],
+    ticks: values.flatMap((_, i) => (i % every === 0 ? [i] : [])),
+    write: (i) => points[i]?.label ?? '',
+    unit,
+  };
+}
+
+/** "+12°", of one value against another. */
+export const differenceOf = (celsius: number | null, first: number | null, unit: Unit): string => {
+  if (celsius === null || first === null) return '';
+  const by = Math.round(inUnit(celsius, unit) - inUnit(first, unit));
+  return by === 0 ? '±0°' : `${by < 0 ? MINUS : '+'}${Math.abs(by)}°`;
+};

@@ -1,0 +1,108 @@
+import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import type { Point, Series } from '../derive/curve/series.ts';
+
+/** What a curve says at one moment, s since the cook started. Pure. */
+
+/** So long a reading holds, s: a straight line to the next would take part of a launch's fall for what was before it. */
+const HOLDS_SECONDS = 15;
+/** A value between two readings further apart than this is not known, s. */
+const FARTHEST = 60;
+/** The rate is that of the minute before: what the person at the grill could have known, s. */
+const RATE_OVER = 60;
+/** A rate needs readings over so much of it, s. */
+const RATE_LEAST = 30;
+
+type Plain = { t: number; celsius: number };
+
+const usable = (points: readonly Point[], channel: string): Plain[] =>
+  points.flatMap((p) =>
+    p.channel === channel && p.celsius !== null && p.quality !== 'bad'
+      ? [{ t: p.t, celsius: p.celsius }]
+      : [],
+  );
+
+/** @returns °C of the last reading, or on the straight line to the next; null where there is none near enough */
+function valueAt(curve: readonly Plain[], t: number): number | null {
+  const before = curve.findLast((p) => p.t <= t);
+  if (before && t - before.t <= HOLDS_SECONDS) return before.celsius;
+  const after = curve.find((p) => p.t >= t);
+  if (before && after && after.t - before.t <= FARTHEST) {
+    const share = after.t === before.t ? 0 : (t - before.t) / (after.t - before.t);
+    return before.celsius + share * (after.celsius - before.celsius);
+  }
+  return after && after.t - t <= HOLDS_SECONDS ? after.celsius : null;
+}
+
+/** @returns °C a minute, the slope of the line of least squares; null where too little was measured */
+function rateAt(curve: readonly Plain[], t: number): number | null {
+  const part = curve.filter((p) => p.t > t - RATE_OVER && p.t <= t);
+  const [first, last] = [part[0], part.at(-1)];
+  if (!first || !last || part.length < 3 || last.t - first.t < RATE_LEAST) return null;
+  const middle = part.reduce((sum, p) => sum + p.t, 0) / part.length;
+  const mean = part.reduce((sum, p) => sum + p.celsius, 0) / part.length;
+  const over = part.reduce((sum, p) => sum + (p.t - middle) * (p.celsius - mean), 0);
+  const under = part.reduce((sum, p) => sum + (p.t - middle) ** 2, 0);
+  return (60 * over) / under;
+}
+
+export type Reading = { celsius: number | null; perMinute: number | null };
+
+/** @param points readings of any channel in time order, as they came in */
+export function readAt(points: readonly Point[], channel: string, t: number): Reading {
+  const curve = usable(points, channel);
+  return { celsius: valueAt(curve, t), perMinute: rateAt(curve, t) };
+}
+
+/** @returns °C of the drawn row nearest in time, of which there is one every few pixels; null across a gap */
+export function drawnAt({ times, good, gapAfter }: Series, channel: string, t: number): number | null {
+  const cells = good[channel] ?? [];
+  let best: number | null = null;
+  let away = gapAfter;
+  for (let row = 0; row < times.length; row++) {
+    const apart = Math.abs((times[row] ?? 0) - t);
+    const cell = cells[row];
+    if (cell === undefined || apart >= away) continue;
+    away = apart;
+    best = cell;
+  }
+  return best;
+}
+
+/** Where in the run of pizzas a moment lies. `seconds` counts from the launch, from the off before, or to the first launch. */
+export type Moment =
+  | { is: 'before'; seconds: number }
+  | { is: 'baking'; pizza: Pizza; number: number; seconds: number; of: number | null }
+  | { is: 'between'; pizza: Pizza; number: number; seconds: number };
+
+/** @returns null of a cook without a pizza */
+export function momentAt(
+  { run, seconds: end }: Pick<CookDetail, 'run' | 'seconds'>,
+  t: number,
+): Moment | null {
+  const launched = run
+    .flatMap(({ pizza }) => (pizza.launchedAt === null ? [] : [{ pizza, from: pizza.launchedAt }]))
+    .sort((a, b) => a.from - b.from);
+  const place = launched.findLastIndex(({ from }) => from <= t);
+  const at = launched[place];
+  if (!at) return launched[0] ? { is: 'before', seconds: launched[0].from - t } : null;
+  const { pizza, from } = at;
+  const number = place + 1;
+  const of = pizza.offAt === null ? null : pizza.offAt - from;
+  if (t <= (pizza.offAt ?? end)) return { is: 'baking', pizza, number, seconds: t - from, of };
+  return { is: 'between', pizza, number, seconds: t - (pizza.offAt ?? end) };
+}
+
+/** The marks within `apart` s of a moment, the nearest first, at most `most`. */
+export const marksNear = (marks: readonly CookMark[], t: number, apart: number, most: number): CookMark[] =>
+  marks
+    .filter((mark) => Math.abs(mark.t - t) <= apart)
+    .sort((a, b) => Math.abs(a.t - t) - Math.abs(b.t - t))
+    .slice(0, most)
+    .sort((a, b) => a.t - b.t);
+
+/** The next of `times` in a direction, 1 or −1; null where there is none. A hair's breadth away counts as here. */
+export function nextOf(times: readonly number[], t: number, direction: 1 | -1): number | null {
+  const ahead = times.filter((time) => (time - t) * direction > 0.05).sort((a, b) => (a - b) * direction);
+  return ahead[0] ?? null;
+}

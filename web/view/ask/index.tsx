@@ -1,0 +1,43 @@
+import type { JSX } from 'preact';
+import { asked, type Ask } from '../../stores/act/ask.ts';
+import { Icon } from '../icon/index.tsx';
+import { useModal } from '../sheet/modal.ts';
+
+const close = (): void => {
+  asked.value = null;
+};
+
+/** Over the page, until it is answered; large enough to be read at arm's length. */
+export const AskFirst = (): JSX.Element | null =>
+  asked.value && <Shown key={asked.value.title} ask={asked.value} />;
+
+function Shown({ ask: { title, text, why, yes, act } }: { ask: Ask }): JSX.Element {
+  const confirm = (): void => {
+    close();
+    act();
+  };
+  return (
+    <dialog
+      class="sheet ask"
+      {...useModal(close)}
+      role="alertdialog"
+      aria-labelledby="ask-title"
+      aria-describedby="ask-text"
+      data-testid="ask"
+    >
+      <h2 id="ask-title">
+        <Icon name="warning" size={48} /> {title}
+      </h2>
+      <p id="ask-text">{text}</p>
+      {why && <p class="ask-why">{why}</p>}
+      <div class="ask-acts">
+        <button type="button" class="button strong" data-testid="ask-yes" onClick={confirm}>
+          <Icon name="check" size={30} /> {yes}
+        </button>
+        <button type="button" class="button" data-testid="ask-no" autofocus onClick={close}>
+          Not yet
+        </button>
+      </div>
+    </dialog>
+  );
+}

@@ -1,0 +1,98 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { BrokerView } from '../../../shared/api/broker.ts';
+import { broker, changeBroker, loadBroker } from '../../stores/probes/broker.ts';
+import { TextField } from '../settings/text-field.tsx';
+import { LoginFields, useLogin } from './login.tsx';
+
+/** The user's own MQTT broker, whose topics can be probes. */
+export function Broker(): JSX.Element | null {
+  useEffect(() => void loadBroker(), []);
+  const set = broker.value;
+  if (!set) return null;
+  return (
+    <section data-testid="broker">
+      <h2>Your MQTT broker</h2>
+      <p>
+        Boards that publish what they measure to a broker of yours can be probes: give its address here, then
+        listen to a topic on the Probes page.
+      </p>
+      <p role="status" data-testid="broker-state">
+        {set.access === null ? 'None is set.' : `It is ${set.access.origin}.`}
+      </p>
+      <Form key={set.access?.origin} access={set.access} />
+      {set.access !== null && <Publishing key={set.publish?.prefix} publish={set.publish} />}
+    </section>
+  );
+}
+
+function Form({ access }: { access: BrokerView['access'] }): JSX.Element {
+  const login = useLogin(access);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void changeBroker({ access: login.access() });
+      }}
+    >
+      <div class="row">
+        <LoginFields login={login} testid="broker" />
+      </div>
+      <div class="row">
+        <button type="submit" class="button" data-testid="broker-keep">
+          {access === null ? 'Use this broker' : 'Change it'}
+        </button>
+        {access !== null && (
+          <button
+            type="button"
+            class="button"
+            data-testid="broker-off"
+            onClick={() => void changeBroker({ access: null })}
+          >
+            Take it away
+          </button>
+        )}
+      </div>
+    </form>
+  );
+}
+
+/** Whether, and below which topic, this peelside publishes what it sees. */
+function Publishing({ publish }: { publish: BrokerView['publish'] }): JSX.Element {
+  const prefix = useSignal(publish?.prefix ?? 'peelside');
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        void changeBroker({ publish: { prefix: prefix.value.trim() } });
+      }}
+    >
+      <h3>Publish to it</h3>
+      <p role="status" data-testid="publish-state">
+        {publish === null
+          ? 'Off. Readings, state, forecast and alerts can be published there for other programs of yours.'
+          : `On, below ${publish.prefix}.`}
+        {publish?.error != null && <strong> {publish.error}</strong>}
+      </p>
+      <div class="row">
+        <TextField label="Below this topic; each peelside its own" value={prefix} testid="publish-prefix" />
+      </div>
+      <div class="row">
+        <button type="submit" class="button" data-testid="publish-keep">
+          {publish === null ? 'Switch it on' : 'Change it'}
+        </button>
+        {publish !== null && (
+          <button
+            type="button"
+            class="button"
+            data-testid="publish-off"
+            onClick={() => void changeBroker({ publish: null })}
+          >
+            Switch it off
+          </button>
+        )}
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,36 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Formula } from '../../../../shared/evening/formula.ts';
+
+type Props = { name: string; keep(name: string): Promise<Formula | null>; testid: string };
+
+/** Keeps a formula under a name of the person's own. */
+export function KeepAs({ name: before, keep, testid }: Props): JSX.Element {
+  const name = useSignal(before);
+  const message = useSignal('');
+  const tapped = async (): Promise<void> => {
+    const title = name.value.trim();
+    const saved = title ? await keep(title) : null;
+    if (saved) message.value = `Kept as version ${saved.version} of “${saved.name}”.`;
+  };
+  return (
+    <div class="row">
+      <label class="field">
+        Keep it as
+        <input
+          type="text"
+          maxLength={80}
+          value={name.value}
+          data-testid={`${testid}-name`}
+          onInput={(event) => {
+            name.value = event.currentTarget.value;
+          }}
+        />
+      </label>
+      <button type="button" class="button" data-testid={`${testid}-keep`} onClick={() => void tapped()}>
+        Keep the formula
+      </button>
+      <p role="status">{message.value}</p>
+    </div>
+  );
+}

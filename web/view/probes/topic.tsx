@@ -1,0 +1,40 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
+import { Field } from '../probes-setup/fields.tsx';
+
+/** A topic of the user's broker to listen to for a minute; what comes is listed beside what is in reach. */
+export function Topic(): JSX.Element | null {
+  const topic = useSignal('');
+  const source = deviceList.value?.sources.find((source) => source.source === 'mqtt');
+  if (!source) return null;
+  if (source.state === 'off')
+    return (
+      <p class="row">
+        Boards that publish to an MQTT broker:
+        <a class="button" href="#/settings">
+          set its address first
+        </a>
+      </p>
+    );
+  return (
+    <form
+      class="row topic"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void lookAt({ source: 'mqtt', id: topic.value.trim() });
+      }}
+    >
+      <Field
+        label="Topic of the MQTT broker; # for all below it"
+        value={topic}
+        wide
+        hint="grill/#"
+        testid="topic"
+      />
+      <button type="submit" class="button" data-testid="listen-topic" disabled={topic.value.trim() === ''}>
+        Listen to it
+      </button>
+    </form>
+  );
+}

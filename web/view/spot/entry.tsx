@@ -1,0 +1,99 @@
+import { useSignal, type Signal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
+import { enterLook, isPlausible, nearValue } from '../../stores/look.ts';
+import { unit } from '../../stores/settings.ts';
+import { Icon } from '../icon/index.tsx';
+
+const MOST_DIGITS = 4;
+const STEPS = [-10, -1, 1, 10] as const;
+
+/** Steps begin here where nothing is known. */
+const START = 20;
+
+type Props = { channel: string; done(): void };
+
+/** A number near what it will be, to be kept, stepped or typed over: one hand is enough. */
+export function LookEntry({ channel, done }: Props): JSX.Element {
+  const near = nearValue(channel);
+  const value = useSignal(near ?? START);
+  // With nothing to be near to there is nothing to be kept by a slip.
+  const typed = useSignal<string | null>(near === null ? '' : null);
+  const isUsable = typed.value !== '' && isPlausible(value.value);
+  const keep = async (): Promise<void> => {
+    if (await enterLook(channel, value.value)) done();
+  };
+  return (
+    <div class="look-entry">
+      <div class="look-steps">
+        {STEPS.slice(0, 2).map((by) => (
+          <Step key={by} by={by} value={value} typed={typed} />
+        ))}
+        <output class="look-value" aria-live="polite" data-testid="look-value">
+          {typed.value === '' ? '–' : (typed.value ?? value.value)}°
+          <small>{isUsable ? inOtherUnit(value.value) : 'type it'}</small>
+        </output>
+        {STEPS.slice(2).map((by) => (
+          <Step key={by} by={by} value={value} typed={typed} />
+        ))}
+      </div>
+      <button
+        type="button"
+        class="button strong look-keep"
+        disabled={!isUsable}
+        data-testid="spot-keep"
+        onClick={() => void keep()}
+      >
+        <Icon name="check" size={30} /> Keep {isUsable ? `${value.value} °${unit.value}` : ''}
+      </button>
+      <Pad value={value} typed={typed} />
+    </div>
+  );
+}
+
+type Entered = { value: Signal<number>; typed: Signal<string | null> };
+
+const Step = ({ by, value, typed }: Entered & { by: number }): JSX.Element => (
+  <button
+    type="button"
+    class="button"
+    data-testid={`look-${by > 0 ? 'up' : 'down'}-${Math.abs(by)}`}
+    onClick={() => {
+      typed.value = null;
+      value.value += by;
+    }}
+  >
+    {by > 0 ? '+' : '−'}
+    {Math.abs(by)}
+  </button>
+);
+
+/** Typing begins anew; the number that stood there was only near. */
+function Pad({ value, typed }: Entered): JSX.Element {
+  const put = (text: string): void => {
+    typed.value = text.replace(/^0+(?=\d)/, '').slice(0, MOST_DIGITS);
+    value.value = Number(typed.value);
+  };
+  return (
+    <div class="pad">
+      {['1', '2', '3', '4', '5', '6', '7', '8', '9'].map((digit) => (
+        <button type="button" key={digit} onClick={() => put((typed.value ?? '') + digit)}>
+          {digit}
+        </button>
+      ))}
+      <button
+        type="button"
+        onClick={() => put((typed.value ?? String(value.value)).slice(0, -1))}
+        aria-label="Erase the last digit"
+      >
+        <Icon name="undo" size={28} />
+      </button>
+      <button type="button" onClick={() => put(`${typed.value ?? ''}0`)}>
+        0
+      </button>
+    </div>
+  );
+}
+
+const inOtherUnit = (value: number): string =>
+  unit.value === 'F' ? `${Math.round(fromFahrenheit(value))} °C` : `${Math.round(toFahrenheit(value))} °F`;
