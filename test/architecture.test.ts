@@ -15,7 +15,8 @@ const MAY: Record<string, readonly string[]> = {
   'server/evening': [],
   'server/ingest': ['server/decoder', 'server/conversion'],
   'server/course': ['server/ingest', 'server/engine'],
-  'server/source': ['server/decoder'],
+  'server/source': ['server/decoder', 'server/broker'],
+  'server/broker': ['server/store'],
   'server/store': [],
   'server/cook': [
     'server/course',
@@ -26,9 +27,10 @@ const MAY: Record<string, readonly string[]> = {
     'server/evening',
   ],
   'server/hub': [],
-  'server/escalate': ['server/store'],
+  'server/escalate': ['server/store', 'server/broker'],
   'server/access': ['server/store'],
   'server/http': [
+    'server/broker',
     'server/escalate',
     'server/access',
     'server/cook',
@@ -57,14 +59,16 @@ const ONLY_IN: Record<string, RegExp> = {
   'better-sqlite3': /^server\/store\/database\.ts$/,
   fastify: /^server\/http\/(app|page|route)\.ts$/,
   '@fastify/send': /^server\/http\/page\.ts$/,
-  mqtt: /^server\/escalate\/mqtt\.ts$/,
+  mqtt: /^server\/broker\/library\.ts$/,
   ws: /^server\/hub\/socket\.ts$/,
   '@abandonware/noble': /^server\/source\/ble\//,
   serialport: /^server\/source\/serial/,
   qr: /^server\/access\/qr\.ts$/,
-  uplot: /^web\/lib\/plot\.tsx?$/,
+  uplot: /^web\/lib\/plot\/plot\.ts$/,
 };
 const HARD_STOP = 300;
+/** What a newcomer takes in at a glance: beyond it a folder is split by meaning. */
+const MOST_IN_FOLDER = 12;
 
 function filesOf(folder: string): string[] {
   return readdirSync(join(root, folder), { withFileTypes: true }).flatMap((entry) => {
@@ -133,6 +137,38 @@ describe('the structure', () => {
     expect(wrong).toEqual([]);
   });
 
+  it('given the code below the commands, reads the time only where a clock is made or a turn of the loop is timed', () => {
+    const clocks = /^server\/(?:command\/|cook\/live\/clock\.ts|source\/clock\.ts|store\/breath\.ts)/;
+    const reads = /\b(?:Date|performance)\.now\(|\bnew Date\(\)/;
+    expect(
+      sources.filter((file) => file.startsWith('server/') && !clocks.test(file) && reads.test(textOf(file))),
+    ).toEqual([]);
+  });
+
+  it('given what a file exports, another file of the program uses it, or a test does what the file itself uses', () => {
+    const words = (file: string): string[] =>
+      textOf(file)
+        .replaceAll(/\/\*[^]*?\*\/|\/\/.*/g, '')
+        .match(/[\w$\u0370-\u03ff]+/g) ?? [];
+    const usesIn = (files: readonly string[]): Map<string, string[]> => {
+      const uses = new Map<string, string[]>();
+      for (const file of files)
+        for (const word of new Set(words(file))) uses.set(word, [...(uses.get(word) ?? []), file]);
+      return uses;
+    };
+    const [program, tests] = [usesIn(sources), usesIn(filesOf('test'))];
+    const declared =
+      /^export (?:async )?(?:const|let|function\*?|(?:abstract )?class|type|interface) ([\w$]+)/gm;
+    const unused = sources.flatMap((file) =>
+      [...textOf(file).matchAll(declared)].flatMap(([, name = '']) => {
+        if (program.get(name)?.some((other) => other !== file)) return [];
+        const isUsedHere = words(file).filter((word) => word === name).length > 1;
+        return isUsedHere && tests.has(name) ? [] : [`${file}: ${name}`];
+      }),
+    );
+    expect(unused).toEqual([]);
+  });
+
   it('imports each library that touches the world in one place', () => {
     const wrong = sources.flatMap((file) =>
       importsOf(file).flatMap((to) =>
@@ -149,11 +185,11 @@ describe('the structure', () => {
     expect(long).toEqual([]);
   });
 
-  it('has the top level of the design card and nothing more', () => {
+  it('given the tracked files, listed at the top level, has these and nothing more', () => {
     const tracked = execFileSync('git', ['ls-tree', '--name-only', 'HEAD'], { cwd: root, encoding: 'utf8' })
       .trim()
       .split('\n');
-    const card = [
+    const expected = [
       'package.json',
       'package-lock.json',
       'tsconfig.json',
@@ -164,17 +200,56 @@ describe('the structure', () => {
       'shared',
       'test',
       'fixtures',
+      'LICENSE',
     ];
-    expect(tracked.filter((name) => !name.startsWith('.') && !card.includes(name))).toEqual([]);
+    expect(tracked.filter((name) => !name.startsWith('.') && !expected.includes(name))).toEqual([]);
   });
 });
 
 describe('the documents', () => {
-  it.each(['README.md', 'DEVELOPERS.md'])('%s names only files that exist', (document) => {
-    const named = [...textOf(document).matchAll(/`((?:server|shared|web|test|fixtures)\/[\w./-]+)`/g)].map(
-      (match) => match[1] ?? '',
-    );
-    expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([]);
-    expect(statSync(join(root, document)).size).toBeGreaterThan(1000);
+  it.each(['README.md', 'DEVELOPERS.md', 'server/access/README.md'])(
+    '%s names only files that exist',
+    (document) => {
+      const named = [...textOf(document).matchAll(/`((?:server|shared|web|test|fixtures)\/[\w./-]+)`/g)].map(
+        (match) => match[1] ?? '',
+      );
+      expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([]);
+      expect(statSync(join(root, document)).size).toBeGreaterThan(1000);
+    },
+  );
+});
+
+describe('DEVELOPERS.md', () => {
+  const developers = textOf('DEVELOPERS.md');
+  const foldersIn = (folder: string): string[] =>
+    readdirSync(join(root, folder), { withFileTypes: true })
+      .filter((entry) => entry.isDirectory())
+      .map((entry) => entry.name);
+
+  it.each(foldersIn('server'))('given the folder server/%s, has a row for it', (folder) => {
+    expect(developers).toContain(`| \`server/${folder}/\``);
   });
+
+  it.each(['engine', 'cook'])(
+    'given the folders of server/%s, names each of them in its row and no other',
+    (house) => {
+      const row = developers.split('\n').find((line) => line.startsWith(`| \`server/${house}/\``)) ?? '';
+      const named = [...row.matchAll(/`(\w+)\/`/g)].map(([, name = '']) => name);
+      expect(named.sort()).toEqual(foldersIn(`server/${house}`).sort());
+    },
+  );
+
+  // `probe-lost` has nothing that not every alert has; its condition is a function with a name of its own.
+  it('given an alert, its recipe names each file that holds it', () => {
+    const recipe = /- \*\*an alert\*\*[^]*?(?=\n- )/.exec(developers)?.[0] ?? '';
+    const named = [...recipe.matchAll(/`((?:server|shared|web)\/[\w./-]+)`/g)].map(([, file = '']) => file);
+    const holds = sources.filter((file) => /'probe-lost'|function probeLost/.test(textOf(file)));
+    expect(named.sort()).toEqual(holds.sort());
+  });
+});
+
+it(`given any folder, it holds at most ${MOST_IN_FOLDER} files of code`, () => {
+  const counts = new Map<string, number>();
+  for (const file of sources) counts.set(dirname(file), (counts.get(dirname(file)) ?? 0) + 1);
+  expect([...counts].filter(([, count]) => count > MOST_IN_FOLDER)).toEqual([]);
 });

@@ -5,8 +5,9 @@ export default defineConfig({
   test: {
     globalSetup: 'test/support/tidy.ts',
     include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    // A hang is ended, a slow and busy machine is waited for: what takes a second when idle may take half a minute there.
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
     // Two cores are the smallest machine this is run on; more workers only make Chromium and the radio tests wait.
     maxWorkers: 2,
   },

@@ -56,13 +56,13 @@ describe('certificates', () => {
   it('are what OpenSSL accepts in its strict mode, for home addresses and names', () => {
     const { certificate } = issueServer(signer, ['grill.local', '192.168.1.7', 'fd00::7', '::1'], span);
     expect(openssl(certificate)).toBe('server.crt: OK\n');
-    const one = new X509Certificate(certificate);
-    expect(one.checkHost('grill.local')).toBe('grill.local');
-    expect(one.checkIP('192.168.1.7')).toBe('192.168.1.7');
-    expect(one.checkHost('pizza.example')).toBeUndefined();
-    expect(one.keyUsage).toEqual(['1.3.6.1.5.5.7.3.1']);
+    const parsed = new X509Certificate(certificate);
+    expect(parsed.checkHost('grill.local')).toBe('grill.local');
+    expect(parsed.checkIP('192.168.1.7')).toBe('192.168.1.7');
+    expect(parsed.checkHost('pizza.example')).toBeUndefined();
+    expect(parsed.keyUsage).toEqual(['1.3.6.1.5.5.7.3.1']);
     expect(new X509Certificate(authority.certificate).ca).toBe(true);
-    expect(one.ca).toBe(false);
+    expect(parsed.ca).toBe(false);
   });
 
   it('are worth nothing outside the home network, though the authority signs them', () => {
@@ -82,8 +82,8 @@ describe('certificates', () => {
     await once(client, 'secureConnect');
     expect(client.authorized).toBe(true);
     client.destroy();
-    const stranger = connect({ port, host: '127.0.0.1' });
-    const [error] = (await once(stranger, 'error')) as [NodeJS.ErrnoException]; // as the event is documented
+    const untrusting = connect({ port, host: '127.0.0.1' });
+    const [error] = (await once(untrusting, 'error')) as [NodeJS.ErrnoException]; // as the event is documented
     expect(error.code).toMatch(/UNABLE_TO_VERIFY|SELF_SIGNED/);
     server.close();
   });

@@ -1,3 +1,4 @@
+import { calibration } from './bare-loop.ts';
 import { analyseBench } from './analyse.bench.ts';
 import { holds, type Bench, type Row } from './bench.ts';
 import { broadcastBench } from './broadcast.bench.ts';
@@ -40,13 +41,15 @@ function print(row: Row, before: number | undefined): void {
 
 /** @param report the file that keeps the figures of every run. @returns the exit code: 1 when a budget does not hold */
 export async function runAll(names: readonly string[], report: string): Promise<number> {
-  const chosen = benches.filter((one) => names.length === 0 || names.includes(one.name));
+  const chosen = benches.filter((bench) => names.length === 0 || names.includes(bench.name));
   if (chosen.length === 0) {
-    console.error(`There is no such benchmark: there are ${benches.map((one) => one.name).join(', ')}.`);
+    console.error(`There is no such benchmark: there are ${benches.map((bench) => bench.name).join(', ')}.`);
     return 1;
   }
   const load = loadNow();
   if (load > 1) console.log(`Other programs are at work (load ${load.toFixed(1)}): the figures suffer.`);
+  const step = calibration();
+  console.log(`Calibration: a step of a bare loop takes ${(step * 1000).toPrecision(3)} ns.`);
   const before = lastFigures(report);
   const all: Row[] = [];
   for (const bench of chosen) {
@@ -56,7 +59,7 @@ export async function runAll(names: readonly string[], report: string): Promise<
     for (const row of rows) print(row, before.get(row.name));
     all.push(...rows);
   }
-  keepRun(report, all, load);
+  keepRun(report, all, { load, step });
   const failed = all.filter((row) => !holds(row));
   if (failed.length > 0)
     console.log(`\n${failed.length} of ${all.length} figures are not within their budget.`);

@@ -25,10 +25,10 @@ export async function dayLong(): Promise<string> {
       const rounded = Number(celsius.toFixed(1));
       store.addReading(cook, { t, at: startedAt + t * 1000, channel, celsius: rounded, quality: 'good' });
     });
-    if (t % 2000 === 0) await store.kept();
+    if (t % 2000 === 0) await store.persisted();
   }
   store.patchCook(cook, { endedAt: startedAt + HOURS * 3600_000 });
-  await store.kept();
+  await store.persisted();
   store.close();
   return folder;
 }

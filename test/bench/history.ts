@@ -11,6 +11,8 @@ type Run = {
   cores: number;
   /** Processes that wanted to run in the minute before, as the operating system counts them. */
   load: number;
+  /** Calibration: µs for a step of the bare loop; older runs have none. */
+  step?: number;
   rows: (Row & { ok: boolean })[];
 };
 
@@ -24,8 +26,12 @@ export function lastFigures(file: string): Map<string, number> {
   return new Map(runs.flatMap(({ rows }) => rows.map(({ name, value }) => [name, value] as const)));
 }
 
-/** @param load as it was before the run made its own */
-export function keepRun(file: string, rows: readonly Row[], load: number): void {
+/** @param machine its load before the run made its own, and its calibration */
+export function keepRun(
+  file: string,
+  rows: readonly Row[],
+  { load, step }: { load: number; step: number },
+): void {
   const rounded = rows.map((row) => ({
     ...row,
     value: Number(row.value.toPrecision(4)),
@@ -37,6 +43,7 @@ export function keepRun(file: string, rows: readonly Row[], load: number): void 
     node: process.versions.node,
     cores: cpus().length,
     load: Number(load.toFixed(1)),
+    step: Number(step.toPrecision(3)),
     rows: rounded,
   };
   appendFileSync(file, `${JSON.stringify(run)}\n`);

@@ -35,7 +35,7 @@ async function ours(): Promise<number> {
     for (const { line, reading } of given) {
       store.addLine(id, line);
       store.addReading(id, reading);
-      if (line.t % BATCH === BATCH - 1) await store.kept();
+      if (line.t % BATCH === BATCH - 1) await store.persisted();
     }
   });
   store.close();

@@ -27,7 +27,7 @@ export async function framesOf(browser: Browser, page: Page, watched: number): P
   }; // Chromium's own format
   const { pid, tid } = mainThread(traceEvents);
   const mine = traceEvents
-    .filter((one) => one.pid === pid && one.tid === tid && one.dur !== undefined)
+    .filter((event) => event.pid === pid && event.tid === tid && event.dur !== undefined)
     .sort((a, b) => a.ts - b.ts || (b.dur ?? 0) - (a.dur ?? 0));
   const frames: Frame[] = [];
   let frame: Frame = { script: 0, all: 0 };
@@ -55,10 +55,10 @@ export async function framesOf(browser: Browser, page: Page, watched: number): P
 /** The busiest main thread of a renderer: the traced page is the only one that does something. */
 function mainThread(events: readonly TraceEvent[]): TraceEvent {
   const busy = ({ pid, tid }: TraceEvent): number =>
-    events.reduce((sum, one) => (one.pid === pid && one.tid === tid ? sum + (one.dur ?? 0) : sum), 0);
+    events.reduce((sum, event) => (event.pid === pid && event.tid === tid ? sum + (event.dur ?? 0) : sum), 0);
   const [first] = events
     .filter(({ name, args }) => name === 'thread_name' && args?.name === 'CrRendererMain')
-    .map((one) => ({ one, busy: busy(one) }))
+    .map((event) => ({ one: event, busy: busy(event) }))
     .sort((a, b) => b.busy - a.busy);
   if (!first) throw new Error('the trace has no main thread of a page');
   return first.one;

@@ -8,29 +8,23 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { WebSocket } from 'ws';
 import { createAccess } from '../../server/access/access.ts';
 import { localIdentity } from '../../server/access/authority.ts';
-import { ProbeBook } from '../../server/cook/probe-book.ts';
-import { Reach } from '../../server/cook/reach.ts';
-import { createLive } from '../../server/hub/live.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
-import { HEARTBEAT_SECONDS } from '../../shared/live.ts';
-import { handTimer, openStage } from '../support/stage.ts';
+import { HEARTBEAT_SECONDS } from '../../shared/api/live.ts';
+import { handTimer, openSession } from '../support/session.ts';
 
 const HOURS = 48;
 /** Pages and disk get their turn so often, simulated s. */
 const BREATH = 4;
 
-const bench = openStage();
-const { stage, clock, store } = bench;
-// A page is told of each second, as in a real cook: what the hub waits for, 25 ms, is half a minute of this clock.
+// A page gets each second, as in a real cook: what the hub waits for, 25 ms, is half a minute of this clock.
 // Its heartbeat goes by this clock too.
 const push = handTimer();
 const heartbeat = handTimer();
-const live = createLive(() => stage.now(), push.set);
+const bench = openSession(undefined, undefined, { soon: push.set });
+const { session, clock, store, live } = bench;
 const line = createLine(live, () => ({ status: 101, who: 'bench' }), heartbeat.set);
-const reach = new Reach({ sources: [], clock, frame: () => {}, changed: () => {} });
-const parts = { ...bench, reach, probes: new ProbeBook(store, stage, reach), version: '0.0.0' };
 // Routes and their schemas are a part of a server's memory.
 const access = createAccess({
   shelf: store,
@@ -40,7 +34,7 @@ const access = createAccess({
   show: () => {},
   revoked: () => {},
 });
-const app = buildApp(apiRoutes(parts), bench.folder, '0.0.0', access);
+const app = buildApp(apiRoutes({ ...bench, version: '0.0.0' }), bench.folder, '0.0.0', access);
 await app.ready();
 const server = createServer().listen(0, '127.0.0.1');
 await once(server, 'listening');
@@ -51,19 +45,19 @@ let changes = 0;
 page.on('message', (text: Buffer) => {
   if (text.toString('latin1', 0, CHANGE.length) === CHANGE) changes++;
 });
-const isBehind = (told: number): boolean => changes < told;
+const isBehind = (expected: number): boolean => changes < expected;
 page.on('close', () => {
   throw new Error('the page was left behind');
 });
 await once(page, 'open');
 
 function feed(channel: 'stone' | 'dome', celsius: number): void {
-  const line = { t: stage.t(), source: 'http', channel, celsius: Number(celsius.toFixed(1)) } as const;
-  for (const { channel, t, celsius, quality } of stage.apply(line))
+  const line = { t: session.t(), source: 'http', channel, celsius: Number(celsius.toFixed(1)) } as const;
+  for (const { channel, t, celsius, quality } of session.apply(line))
     live.changed([[channel, t, celsius, quality]]);
 }
 
-stage.begin(clock.wall());
+session.begin(clock.wall());
 for (let s = 1; s <= HOURS * 3600; s++) {
   clock.at += 1000;
   const noise = ((s * 7919) % 13) / 13 - 0.5;
@@ -71,11 +65,11 @@ for (let s = 1; s <= HOURS * 3600; s++) {
   const stone = 20 + 250 * (1 - Math.exp(-s / 1500)) - (s % 900 < 200 && s > 5000 ? 20 : 0);
   feed('stone', stone + noise);
   feed('dome', stone + 5 + noise);
-  stage.beat();
+  session.advance();
   push.fire();
   if (s % HEARTBEAT_SECONDS === 0) heartbeat.fire();
   if (s % BREATH === 0) {
-    await store.kept();
+    await store.persisted();
     // What the page answers to a heartbeat is to be read too.
     do await pause(1);
     while (isBehind(s));

@@ -112,7 +112,7 @@ describe('a server whose database is damaged', () => {
     closeSync(handle);
     expect((await peelside(['export', '1', '--data', data])).err).toMatch(/is damaged/);
     const second = await startServer([], data);
-    expect(second.said.join('\n')).toMatch(/set aside whole as peelside-damaged-/);
+    expect(second.lines.join('\n')).toMatch(/set aside whole as peelside-damaged-/);
     const now = (await call(second.url, 'GET', '/api/now')).body;
     expect(now['notKept']).toMatch(/set aside whole as peelside-damaged-/);
     expect((await call(second.url, 'GET', '/api/cooks/1/readings')).body['readings']).toHaveLength(5);

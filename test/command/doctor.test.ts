@@ -8,7 +8,8 @@ import { checkClock, checkData, checkDisk, checkNode, checkPort } from '../../se
 import { peelside, scratch } from '../support/server.ts';
 
 // What is wrong with the radio and with serial ports is found in test/source/scan.test.ts, the exact commands in
-// test/source/serial/parts.test.ts and test/source/ble/trouble.test.ts; the certificate in test/access/doctor.test.ts.
+// test/source/serial/parts.test.ts and test/source/ble/link-loss.test.ts; the certificate in
+// test/access/doctor.test.ts.
 
 it.each([
   ['18.20.4', false],
@@ -16,14 +17,14 @@ it.each([
   ['20.19.0', true],
   ['22.0.0', true],
 ])('Node %s is new enough: %s', (version, ok) => {
-  expect(checkNode(version)).toMatchObject({ ok, ...(!ok && { mend: 'Install Node 20.19 or newer.' }) });
+  expect(checkNode(version)).toMatchObject({ ok, ...(!ok && { remedy: 'Install Node 20.19 or newer.' }) });
 });
 
 it('finds a clock that was never set, as of a small computer without a battery', () => {
   expect(checkClock(0)).toMatchObject({
     ok: false,
     says: '1970-01-01T00:00:00.000Z',
-    mend: expect.stringContaining('timedatectl set-ntp true'),
+    remedy: expect.stringContaining('timedatectl set-ntp true'),
   });
   expect(checkClock(Date.parse('2026-06-01T17:00:00Z'))).toMatchObject({ ok: true });
 });
@@ -38,7 +39,10 @@ it('finds a disk that is low, and one that cannot be looked at', () => {
 it('finds a data folder that cannot be written', () => {
   const file = join(scratch(), 'file');
   writeFileSync(file, '');
-  expect(checkData(join(file, 'data'))).toMatchObject({ ok: false, mend: expect.stringContaining('--data') });
+  expect(checkData(join(file, 'data'))).toMatchObject({
+    ok: false,
+    remedy: expect.stringContaining('--data'),
+  });
 });
 
 it('finds a port that is taken, and exits with 1', async () => {
@@ -48,7 +52,7 @@ it('finds a port that is taken, and exits with 1', async () => {
   expect(await checkPort(port)).toMatchObject({ ok: false, says: `${port} is taken` });
   const { code, out } = await peelside(['doctor', '--data', scratch(), '--port', String(port)]);
   expect(code).toBe(1);
-  expect(out).toMatch(new RegExp(`MEND {2}port: ${port} is taken\\n +Stop the program`));
+  expect(out).toMatch(new RegExp(`FIX {3}port: ${port} is taken\\n +Stop the program`));
   other.close();
   await once(other, 'close');
   expect(await checkPort(port)).toMatchObject({ ok: true });
@@ -60,6 +64,6 @@ it.skipIf(existsSync('/sys/class/bluetooth/hci0'))(
   async () => {
     const { code, out } = await peelside(['doctor', '--data', scratch(), '--port', '1']);
     expect(code).toBe(1);
-    expect(out).toMatch(/MEND {2}bluetooth: .*\n +\S/);
+    expect(out).toMatch(/FIX {3}bluetooth: .*\n +\S/);
   },
 );

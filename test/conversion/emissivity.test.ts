@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { emissivity, surfaceCelsius } from '../../server/conversion/emissivity.ts';
-import { SURFACES } from '../../shared/surface.ts';
+import { emissivity } from '../../server/conversion/emissivity.ts';
+import { infraredRead, SURFACES, surfaceCelsius } from '../../shared/evening/surface.ts';
 
 /** Grey surface, total radiation, worked out apart from this code: true °C, ε, reflected, read at ε_set 1 and at 0.95 with 20 °C assumed. */
 const ROWS = [
@@ -48,4 +48,14 @@ describe('emissivity', () => {
     expect(new Set(SURFACES.map((surface) => surface.id)).size).toBe(SURFACES.length);
     for (const { source } of SURFACES) expect(source).not.toBe('');
   });
+});
+
+it('given what an instrument reads, corrected for the surface and taken back, is what it read', () => {
+  for (const { emissivity: surface } of SURFACES.filter((row) => row.emissivity > 0.6))
+    for (const read of [20, 150, 270, 420])
+      for (const reflected of [20, 250]) {
+        const at = { emissivity: surface, emissivitySet: 0.95, reflected };
+        const celsius = surfaceCelsius(read, at);
+        if (celsius !== null) expect(infraredRead(celsius, at)).toBeCloseTo(read, 6);
+      }
 });

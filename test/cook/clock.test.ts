@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { sleeplessClock } from '../../server/cook/clock.ts';
-import { openStage, type Bench } from '../support/stage.ts';
+import { sleeplessClock } from '../../server/cook/live/clock.ts';
+import { openSession, type Bench } from '../support/session.ts';
 import { scratch } from '../support/server.ts';
 
 const HOUR = 3600_000;
@@ -33,28 +33,28 @@ function clocks() {
 }
 type Clocks = ReturnType<typeof clocks>;
 
-/** A stone that rises by exactly 6 °C/min, told once a second, with no time of its own. */
+/** A stone that rises by exactly 6 °C/min, posted once a second, with no time of its own. */
 async function climb(bench: Bench, clock: Clocks, seconds: number, from: number): Promise<number> {
   for (let s = 0; s < seconds; s++) {
     clock.run(1000);
-    bench.stage.beat();
-    await bench.incoming.postReadings([{ channel: 'stone', celsius: from + s / 10 }]);
+    bench.session.advance();
+    await bench.ingest.postReadings([{ channel: 'stone', celsius: from + s / 10 }]);
   }
   return from + seconds / 10;
 }
-const stone = (bench: Bench) => bench.stage.now().channels.find((c) => c.id === 'stone');
+const stone = (bench: Bench) => bench.session.now().channels.find((c) => c.id === 'stone');
 const inOrder = (bench: Bench): boolean => {
   const all = bench.store.readings(1, {});
   return all.every((r, i) => i === 0 || (r.t >= (all[i - 1]?.t ?? 0) && r.at >= (all[i - 1]?.at ?? 0)));
 };
-const open = (clock: Clocks, folder = scratch()): Bench => openStage(folder, clock);
+const open = (clock: Clocks, folder = scratch()): Bench => openSession(folder, clock);
 
 /** A launch after four minutes, and half a minute more, with the wall clock set to `then` at the launch. */
 async function launchAround(clock: Clocks, then: number | null): Promise<Bench> {
   const bench = open(clock);
-  await bench.stage.startCook();
+  await bench.session.startCook();
   const before = await climb(bench, clock, 240, 100);
-  await bench.person.event({ event: 'launch', turnAfter: 60, offAfter: 120 });
+  await bench.commands.event({ event: 'launch', turnAfter: 60, offAfter: 120 });
   if (then !== null) clock.wallAt = then;
   await climb(bench, clock, 30, before);
   return bench;
@@ -74,14 +74,14 @@ describe.each([
   it('leaves rate, timers and order as they are, and dates the cook by the clock that is right', async () => {
     const { clock, bench } = await begin();
     const steady = await launchAround(clocks(), null);
-    const { t, onStone, state, forecast, alerts } = steady.stage.now();
+    const { t, onStone, state, forecast, alerts } = steady.session.now();
     expect(onStone).toHaveLength(1);
-    expect(bench.stage.now()).toMatchObject({ t, onStone, state, forecast, alerts });
+    expect(bench.session.now()).toMatchObject({ t, onStone, state, forecast, alerts });
     expect(stone(bench)?.perMinute).toBeCloseTo(6, 0);
     expect(stone(bench)?.age).toBeLessThan(1);
     expect(inOrder(bench)).toBe(true);
     const startedAt = clock.wallAt - 270_000;
-    expect(Date.parse(bench.stage.now().cook?.startedAt ?? '')).toBe(startedAt);
+    expect(Date.parse(bench.session.now().cook?.startedAt ?? '')).toBe(startedAt);
     expect(bench.store.cook(1)?.startedAt).toBe(startedAt);
     expect(bench.store.cook(1)?.header.startedAt).toBe(new Date(startedAt).toISOString());
     expect(bench.store.readings(1, {})[0]?.at).toBe(startedAt + 1000);
@@ -93,10 +93,10 @@ describe.each([
     const { clock, bench } = await begin();
     clock.run(1000);
     const at = new Date(clock.wallAt - 123).toISOString();
-    await bench.incoming.postReadings([{ channel: 'dome', celsius: 250, at }]);
-    const kept = bench.store.readings(1, { channel: 'dome' })[0];
-    expect(kept?.at).toBe(clock.wallAt - 123);
-    expect(kept?.t).toBeCloseTo(271 - 0.123, 3);
+    await bench.ingest.postReadings([{ channel: 'dome', celsius: 250, at }]);
+    const stored = bench.store.readings(1, { channel: 'dome' })[0];
+    expect(stored?.at).toBe(clock.wallAt - 123);
+    expect(stored?.t).toBeCloseTo(271 - 0.123, 3);
     bench.store.close();
   });
 });
@@ -104,12 +104,12 @@ describe.each([
 it('leaves labels alone while the wall clock is set to before this program was written', async () => {
   const clock = clocks();
   const bench = open(clock);
-  await bench.stage.startCook();
+  await bench.session.startCook();
   await climb(bench, clock, 10, 100);
   clock.wallAt = 5000;
   await climb(bench, clock, 10, 101);
-  expect(Date.parse(bench.stage.now().cook?.startedAt ?? '')).toBe(SUMMER);
-  await bench.incoming.postReadings([
+  expect(Date.parse(bench.session.now().cook?.startedAt ?? '')).toBe(SUMMER);
+  await bench.ingest.postReadings([
     { channel: 'dome', celsius: 250, at: new Date(clock.wallAt - 500).toISOString() },
   ]);
   expect(bench.store.readings(1, { channel: 'dome' })[0]?.t).toBeCloseTo(19.5, 3);
@@ -120,13 +120,13 @@ describe('a restart of the server', () => {
   const killed = async () => {
     const clock = clocks();
     const first = open(clock);
-    await first.stage.startCook();
+    await first.session.startCook();
     await climb(first, clock, 60, 100);
     return { clock, first };
   };
   const again = (clock: Clocks, first: Bench): Bench => {
     const second = open(clock, first.folder);
-    second.stage.resume();
+    second.session.resume();
     first.store.close();
     return second;
   };
@@ -136,9 +136,9 @@ describe('a restart of the server', () => {
     clock.run(5000);
     clock.wallAt += HOUR;
     const second = again(clock, first);
-    expect(second.stage.now().t).toBeCloseTo(65, 2);
-    second.stage.beat();
-    expect(Date.parse(second.stage.now().cook?.startedAt ?? '')).toBe(clock.wallAt - 65_000);
+    expect(second.session.now().t).toBeCloseTo(65, 2);
+    second.session.advance();
+    expect(Date.parse(second.session.now().cook?.startedAt ?? '')).toBe(clock.wallAt - 65_000);
     second.store.close();
   });
 
@@ -147,7 +147,7 @@ describe('a restart of the server', () => {
     clock.restartMachine();
     clock.wallAt += 5 * 60_000;
     const second = again(clock, first);
-    expect(second.stage.now().t).toBeCloseTo(360, 2);
+    expect(second.session.now().t).toBeCloseTo(360, 2);
     second.store.close();
   });
 
@@ -157,15 +157,15 @@ describe('a restart of the server', () => {
     clock.restartMachine();
     clock.wallAt = 20_000;
     const second = again(clock, first);
-    expect(second.stage.now().t).toBeCloseTo(60, 1);
+    expect(second.session.now().t).toBeCloseTo(60, 1);
     clock.run(10_000);
-    second.stage.beat();
-    expect(second.stage.now().t).toBeCloseTo(70, 1);
+    second.session.advance();
+    expect(second.session.now().t).toBeCloseTo(70, 1);
     clock.wallAt = right + 10_000;
     clock.run(1000);
-    second.stage.beat();
-    expect(second.stage.now().t).toBeCloseTo(371, 1);
-    expect(Date.parse(second.stage.now().cook?.startedAt ?? '')).toBe(SUMMER);
+    second.session.advance();
+    expect(second.session.now().t).toBeCloseTo(371, 1);
+    expect(Date.parse(second.session.now().cook?.startedAt ?? '')).toBe(SUMMER);
     second.store.close();
   });
 });
@@ -203,26 +203,26 @@ describe('a machine that sleeps', () => {
   it('has its pizza due when it wakes, the stone blind until it is heard again, and no rate made of the gap', async () => {
     const clock = clocks();
     const bench = open(clock);
-    await bench.stage.startCook();
+    await bench.session.startCook();
     const before = await climb(bench, clock, 300, 240);
-    await bench.person.event({ event: 'launch', turnAfter: 60, offAfter: 120 });
+    await bench.commands.event({ event: 'launch', turnAfter: 60, offAfter: 120 });
     clock.run(20 * 60_000);
-    bench.stage.beat();
-    expect(bench.stage.now().alerts.map((a) => a.alert)).toContain('off-due');
+    bench.session.advance();
+    expect(bench.session.now().alerts.map((a) => a.alert)).toContain('off-due');
     expect(stone(bench)?.stale).toBe(true);
     await climb(bench, clock, 240, before);
     expect(stone(bench)?.perMinute).toBeCloseTo(6, 0);
-    expect(Date.parse(bench.stage.now().cook?.startedAt ?? '')).toBe(SUMMER);
+    expect(Date.parse(bench.session.now().cook?.startedAt ?? '')).toBe(SUMMER);
     bench.store.close();
   });
 
   it('does not play a rehearsal on in its sleep', async () => {
     const clock = clocks();
     const bench = open(clock);
-    await bench.stage.rehearse('good-evening', 20);
+    await bench.session.rehearse('good-evening', 20);
     clock.run(HOUR);
-    bench.stage.beat();
-    expect(bench.stage.now().t).toBeLessThanOrEqual(40);
+    bench.session.advance();
+    expect(bench.session.now().t).toBeLessThanOrEqual(40);
     bench.store.close();
   });
 });
@@ -235,10 +235,10 @@ it('knows nothing of daylight saving', async () => {
     const clock = clocks();
     clock.wallAt = Date.parse('2026-10-25T00:58:00Z');
     const bench = open(clock);
-    await bench.stage.startCook();
+    await bench.session.startCook();
     await climb(bench, clock, 240, 100);
     expect(new Date(clock.wallAt).getTimezoneOffset()).toBe(-60);
-    expect(bench.stage.now().t).toBeCloseTo(240, 2);
+    expect(bench.session.now().t).toBeCloseTo(240, 2);
     expect(stone(bench)?.perMinute).toBeCloseTo(6, 0);
     expect(inOrder(bench)).toBe(true);
     bench.store.close();

@@ -1,51 +1,37 @@
 import { describe, expect, it } from 'vitest';
 import { createCourse } from '../../server/course/course.ts';
-import { exportCook, importCook } from '../../server/cook/portable.ts';
-import { withTimes } from '../../server/cook/pizzas.ts';
+import { Readable } from 'node:stream';
+import { exportCook } from '../../server/cook/portable/export.ts';
+import { importCook } from '../../server/cook/portable/import.ts';
+import { storedPizzas } from '../../server/cook/history/stored-pizzas.ts';
 import type { Store } from '../../server/store/store.ts';
 import type { EngineOutput } from '../../shared/engine.ts';
-import { openStage, tape, type Bench } from '../support/stage.ts';
+import { playLive } from '../support/live-cook.ts';
+import { openSession, bundledRecording, type Bench } from '../support/session.ts';
 
-async function* textLines(text: string): AsyncGenerator<string> {
-  for (const line of text.split(/\r?\n/)) yield line;
-}
 /** All that is kept of a cook, without its number. */
-const kept = (store: Store, id: number) => {
+const stored = (store: Store, id: number) => {
   const { id: _number, picture: _picture, ...cook } = store.cook(id) ?? { id: 0, picture: null };
   return {
     cook,
     readings: store.readings(id, {}),
     lines: [...store.lines(id)],
-    marks: store.marks(id),
+    marks: store.records(id),
     events: store.events(id),
-    pizzas: withTimes(store.pizzas(id), store.events(id)),
+    pizzas: storedPizzas(store, {
+      id,
+      header: store.cook(id)?.header ?? bundledRecording('good-evening').header,
+    }),
   };
 };
 
-/** A live cook: frames of the fixture as a source delivers them, a person who taps, ticks of the server between. */
+/** A live cook to its end, with an alert acknowledged. */
 async function liveCook(bench: Bench, name: string): Promise<number> {
-  const { header, lines } = tape(name);
-  for (const probe of header.probes) bench.store.putProbe(probe);
-  const id = await bench.stage.startCook({ name: 'By hand', targets: header.targets });
-  const start = bench.clock.at;
-  for (const line of lines) {
-    while (bench.clock.at + 1000 < start + line.t * 1000) {
-      bench.clock.at += 1000;
-      bench.stage.beat();
-    }
-    bench.clock.at = start + line.t * 1000;
-    if ('event' in line) {
-      const { t: _t, ...event } = line;
-      await bench.person.event(event);
-    } else {
-      const { t: _t, ...body } = line;
-      bench.incoming.frame(body);
-    }
-  }
-  const { alerts } = bench.stage.now();
-  if (alerts[0]) await bench.person.event({ event: 'acknowledge', alert: alerts[0].alert });
-  bench.stage.endCook();
-  await bench.store.kept();
+  const id = await playLive(bench, name);
+  const { alerts } = bench.session.now();
+  if (alerts[0]) await bench.commands.event({ event: 'acknowledge', alert: alerts[0].alert });
+  bench.session.endCook();
+  await bench.store.persisted();
   return id;
 }
 
@@ -59,40 +45,42 @@ function expectSameAgain(bench: Bench, id: number): void {
     outputs.push(...step.outputs);
     return step.readings;
   });
-  const was = kept(bench.store, id);
+  const was = stored(bench.store, id);
   expect(readings.length).toBeGreaterThan(1000);
   expect(readings).toEqual(was.readings.map(({ at: _at, ...reading }) => reading));
   const lastLine = was.lines.at(-1)?.t ?? 0;
-  expect(outputs.filter((o) => o.type !== 'forecast')).toEqual(was.marks.filter((m) => m.t <= lastLine));
+  expect(outputs.filter((o) => o.type !== 'forecast' && o.type !== 'advice')).toEqual(
+    was.marks.filter((m) => m.t <= lastLine),
+  );
   expect(was.marks.some((m) => m.type === 'alert')).toBe(true);
 }
 
 describe.each(['good-evening', 'bad-probe', 'runaway'])('a live cook like %s', (name) => {
   it('replays from its recording to the same readings, states and alerts', async () => {
-    const bench = openStage();
+    const bench = openSession();
     const id = await liveCook(bench, name);
     expectSameAgain(bench, id);
     bench.store.close();
   });
 
   it.each(['jsonl', 'csv'] as const)('goes out and in again as %s with nothing lost', async (format) => {
-    const bench = openStage();
+    const bench = openSession();
     const id = await liveCook(bench, name);
     const pizza = bench.store.pizzas(id)[0];
     if (pizza)
       bench.store.putPizza(id, { ...pizza, base: 'scorched', top: 'right', notes: 'a "quoted", comma' });
     bench.store.patchCook(id, { notes: '=SUM(A1)\nsecond line' });
     const text = [...exportCook(bench.store, id, format)].join('');
-    const again = await importCook(bench.store, textLines(text));
+    const again = await importCook(bench.store, Readable.from([Buffer.from(text)]));
     expect(again.skipped).toEqual([]);
-    expect(kept(bench.store, again.id)).toEqual(kept(bench.store, id));
+    expect(stored(bench.store, again.id)).toEqual(stored(bench.store, id));
     bench.store.close();
   });
 });
 
 describe('a second cook on the same grill', () => {
   it('starts from what the first taught, and still replays to the same', async () => {
-    const bench = openStage();
+    const bench = openSession();
     await liveCook(bench, 'good-evening');
     bench.clock.at += 60_000;
     const id = await liveCook(bench, 'good-evening');
@@ -104,23 +92,23 @@ describe('a second cook on the same grill', () => {
 
 describe('a cook whose server was killed', () => {
   it('goes on with the same pizzas, timers and standing alerts', async () => {
-    const bench = openStage();
-    const { header, lines } = tape('good-evening');
+    const bench = openSession();
+    const { header, lines } = bundledRecording('good-evening');
     for (const probe of header.probes) bench.store.putProbe(probe);
-    await bench.stage.startCook({ targets: header.targets });
+    await bench.session.startCook({ targets: header.targets });
     const launch = lines.findIndex((line) => 'event' in line && line.event === 'launch');
     for (const line of lines.slice(0, launch + 30)) {
       bench.clock.at = line.t * 1000;
-      if ('event' in line) await bench.person.event(line);
-      else bench.incoming.frame(line);
+      if ('event' in line) await bench.commands.event(line);
+      else bench.ingest.frame(line);
     }
-    await bench.store.kept();
-    const before = bench.stage.now();
+    await bench.store.persisted();
+    const before = bench.session.now();
     // No close, no goodbye: another server opens the same folder two seconds later.
     bench.clock.at += 2000;
-    const after = openStage(bench.folder, bench.clock);
-    after.stage.resume();
-    const now = after.stage.now();
+    const after = openSession(bench.folder, bench.clock);
+    after.session.resume();
+    const now = after.session.now();
     expect(now.cook).toEqual(before.cook);
     expect(now.onStone).toEqual(before.onStone);
     expect(now.onStone).toHaveLength(1);
@@ -129,18 +117,18 @@ describe('a cook whose server was killed', () => {
     expect(now.alerts).toEqual(before.alerts);
     expect(now.state).toBe(before.state);
     expect((now.t ?? 0) - (before.t ?? 0)).toBeCloseTo(2, 3);
-    expect(after.store.marks(1)).toEqual(bench.store.marks(1));
+    expect(after.store.records(1)).toEqual(bench.store.records(1));
     after.store.close();
     bench.store.close();
   });
 
   it('is over when nobody touched it for half a day', async () => {
-    const bench = openStage();
-    await bench.incoming.postReadings([{ channel: 'stone', celsius: 200 }]);
+    const bench = openSession();
+    await bench.ingest.postReadings([{ channel: 'stone', celsius: 200 }]);
     bench.clock.at += 13 * 3600_000;
-    const after = openStage(bench.folder, bench.clock);
-    after.stage.resume();
-    expect(after.stage.now().cook).toBeNull();
+    const after = openSession(bench.folder, bench.clock);
+    after.session.resume();
+    expect(after.session.now().cook).toBeNull();
     expect(after.store.cook(1)?.endedAt).toBe(bench.store.cook(1)?.startedAt);
     after.store.close();
     bench.store.close();

@@ -21,7 +21,7 @@ const known = readdirSync(folder).flatMap((file) => {
     decoder: string;
     frames: Known[];
   }; // our own files
-  return table.frames.map((one) => ({ ...one, decoder: table.decoder }));
+  return table.frames.map((frame) => ({ ...frame, decoder: table.decoder }));
 });
 
 /** Sound frames with a byte changed, cut off or put on: they go deeper than noise does. */
@@ -70,7 +70,7 @@ const boardLine = fc.oneof(
 );
 
 const frameFor = (decoder: Decoder): fc.Arbitrary<Known> => {
-  const own = known.filter((one) => one.decoder === decoder.name);
+  const own = known.filter((each) => each.decoder === decoder.name);
   const mutated = fc
     .tuple(
       fc.constantFrom(...own),
@@ -80,12 +80,13 @@ const frameFor = (decoder: Decoder): fc.Arbitrary<Known> => {
       fc.oneof(bytes, fc.constant(null)),
       boardLine,
     )
-    .map(([one, at, byte, how, noise, line]): Known => {
-      const { frame } = one;
+    .map(([known, at, byte, how, noise, line]): Known => {
+      const { frame } = known;
       if ('bytes' in frame && frame.bytes !== undefined)
-        return { ...one, frame: { ...frame, bytes: noise ?? damaged(frame.bytes, at, byte, how) } };
-      if ('line' in frame) return { ...one, frame: { ...frame, line } };
-      return one;
+        return { ...known, frame: { ...frame, bytes: noise ?? damaged(frame.bytes, at, byte, how) } };
+      if ('line' in frame) return { ...known, frame: { ...frame, line } };
+      if ('payload' in frame) return { ...known, frame: { ...frame, payload: line } };
+      return known;
     });
   return mutated;
 };
@@ -103,7 +104,7 @@ describe.each(DECODERS.map((decoder) => ({ name: decoder.name, decoder })))('$na
       fc.property(frameFor(decoder), ({ frame, options = {} }) => {
         try {
           const measurements = decoder.decode(frame, options, {});
-          expect(measurements.filter((one) => !isSound(one))).toEqual([]);
+          expect(measurements.filter((measurement) => !isSound(measurement))).toEqual([]);
         } catch (error) {
           expect(error).toBeInstanceOf(DecodeError);
         }
@@ -169,7 +170,7 @@ it.each(NOTHINGS)('%s never gives a number', (_, frames) => {
     fc.property(frames, (frame) => {
       const values = decoderFor(frame)
         ?.decode(frame, {}, {})
-        .map((one) => one.value);
+        .map((each) => each.value);
       expect(values).toEqual([null]);
     }),
     { numRuns, seed },

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { fromHex, toHex } from '../../server/decoder/bytes.ts';
+import { fromHex } from '../../server/decoder/bytes.ts';
 import { crc16, modbus, readRequest } from '../../server/decoder/serial/modbus.ts';
 
 // MODBUS over Serial Line V1.02, quoted; the first is the catalogue's check value
@@ -18,6 +18,8 @@ it.each([
   expect(crc16(fromHex(hex))).toBe(crc);
   expect(crc16(Uint8Array.of(...fromHex(hex), crc & 0xff, crc >> 8))).toBe(0);
 });
+
+const toHex = (bytes: Iterable<number>): string => Buffer.from([...bytes]).toString('hex');
 
 it('asks as the specification writes it', () => {
   expect(toHex(readRequest(1, 'holding', 107, 3))).toBe('0103006b00037417');

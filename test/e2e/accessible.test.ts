@@ -26,7 +26,6 @@ const cases = PAGES.flatMap((path) =>
 
 it.each(cases)(
   'axe finds nothing on $path, $scheme, $wide px wide, and nothing runs off its side',
-  { timeout: 60_000 },
   async ({ path, scheme, size }) => {
     const context = await browser.newContext({ locale: LOCALE, viewport: size, colorScheme: scheme });
     const page = await context.newPage();

@@ -9,7 +9,7 @@ const post = (url: string, celsius: number) =>
 const now = async (url: string) => (await call(url, 'GET', '/api/now')).body;
 const stoneOf = (body: Record<string, unknown>): number | undefined =>
   (body['channels'] as { id: string; celsius: number }[]).find((c) => c.id === 'stone')?.celsius; // as its schema says
-const keptOf = async (url: string): Promise<number[]> =>
+const storedOf = async (url: string): Promise<number[]> =>
   ((await call(url, 'GET', '/api/cooks/1/readings')).body['readings'] as { celsius: number }[]).map(
     (r) => r.celsius,
   );
@@ -42,9 +42,9 @@ async function resumes(server: Server): Promise<void> {
     (body) => body['notKept'] === null,
   );
   expect((await post(server.url, 233)).status).toBe(202);
-  const kept = await keptOf(server.url);
-  expect(kept.slice(0, 1)).toEqual([200]);
-  expect(kept).toContain(222);
+  const stored = await storedOf(server.url);
+  expect(stored.slice(0, 1)).toEqual([200]);
+  expect(stored).toContain(222);
   const { body } = await call(server.url, 'GET', '/api/cooks');
   expect((body['cooks'] as { name: string }[]).map((c) => c.name)).toEqual(['Begun without a disk', '']);
   await server.stop();

@@ -8,10 +8,10 @@ const KILLS = Number(process.env['SOAK_KILLS'] ?? 3);
 const LATEST_KILL = 250;
 const WRITERS = 6;
 
-type Kept = { readings: Set<string>; notes: Set<string> };
+type Stored = { readings: Set<string>; notes: Set<string> };
 
 /** What a cook holds, by its own export. */
-async function keptOf(url: string): Promise<Kept> {
+async function storedOf(url: string): Promise<Stored> {
   const text = (await call(url, 'GET', '/api/cooks/1/export')).body['text'] as string; // an export is text
   const lines = text
     .trim()
@@ -29,14 +29,14 @@ const standing = (now: Record<string, unknown>): Standing[] => now['alerts'] as 
 const alertsOf = async (url: string): Promise<Standing[]> =>
   standing((await call(url, 'GET', '/api/now')).body);
 function turnDue(now: Record<string, unknown>): Pick<Standing, 'state' | 'raisedAt'> | undefined {
-  const found = standing(now).find((one) => one.alert === 'turn-due');
+  const found = standing(now).find((alert) => alert.alert === 'turn-due');
   return found && { state: found.state, raisedAt: found.raisedAt };
 }
 const stoneOf = (now: Record<string, unknown>): unknown =>
-  (now['channels'] as { id: string }[]).find((one) => one.id === 'stone');
+  (now['channels'] as { id: string }[]).find((channel) => channel.id === 'stone');
 
 /** Writes without pause until the server is gone; each value and note is used once. */
-async function write(url: string, next: () => number, done: Kept): Promise<void> {
+async function write(url: string, next: () => number, done: Stored): Promise<void> {
   for (;;) {
     const n = next();
     const celsius = 200 + n / 1000;
@@ -52,7 +52,12 @@ async function write(url: string, next: () => number, done: Kept): Promise<void>
   }
 }
 
-async function killInTheMiddle(server: Server, delay: number, next: () => number, done: Kept): Promise<void> {
+async function killInTheMiddle(
+  server: Server,
+  delay: number,
+  next: () => number,
+  done: Stored,
+): Promise<void> {
   const before = done.readings.size;
   const writers = Array.from({ length: WRITERS }, () => write(server.url, next, done));
   while (done.readings.size === before) await new Promise((resolve) => setTimeout(resolve, 2));
@@ -67,7 +72,7 @@ describe(`kill -9 at ${KILLS} random moments of a cook under load`, () => {
     async () => {
       const data = scratch();
       const random = createRandom(20260501);
-      const done: Kept = { readings: new Set(), notes: new Set() };
+      const done: Stored = { readings: new Set(), notes: new Set() };
       const restarts: number[] = [];
       let count = 0;
       const next = (): number => count++;
@@ -78,8 +83,8 @@ describe(`kill -9 at ${KILLS} random moments of a cook under load`, () => {
       // The pizza is to be turned after 20 s, and nobody does: the alert stands through everything that follows.
       await until(
         () => alertsOf(server.url),
-        (alerts) => alerts.some((one) => one.alert === 'turn-due' && one.state === 'unacknowledged'),
-        40,
+        (alerts) => alerts.some((alert) => alert.alert === 'turn-due' && alert.state === 'unacknowledged'),
+        90,
       );
       for (let round = 0; round < KILLS; round++) {
         const before = (await call(server.url, 'GET', '/api/now')).body;
@@ -95,9 +100,9 @@ describe(`kill -9 at ${KILLS} random moments of a cook under load`, () => {
         expect(turnDue(now)).toMatchObject({ state: 'unacknowledged' });
         expect(now['stateSince']).not.toBeUndefined();
         expect(stoneOf(now)).toMatchObject({ estimate: expect.any(Number), error: expect.any(Number) });
-        const kept = await keptOf(server.url);
-        expect([...done.readings].filter((one) => !kept.readings.has(one))).toEqual([]);
-        expect([...done.notes].filter((one) => !kept.notes.has(one))).toEqual([]);
+        const stored = await storedOf(server.url);
+        expect([...done.readings].filter((reading) => !stored.readings.has(reading))).toEqual([]);
+        expect([...done.notes].filter((note) => !stored.notes.has(note))).toEqual([]);
       }
       expect(done.readings.size).toBeGreaterThan(8);
       expect(done.notes.size).toBeGreaterThan(0);

@@ -13,7 +13,7 @@ let inside = '';
 beforeAll(async () => {
   browser = await openBrowser();
   server = await startServer(['--lan', '--lan-port', '0']);
-  const line = server.said.find((one) => one.startsWith('On the home network')) ?? '';
+  const line = server.lines.find((text) => text.startsWith('On the home network')) ?? '';
   home = `https://127.0.0.1:${new URL(line.split(': ')[1] ?? '').port}`;
   inside = new URL(server.url).port;
   await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 263 }] });
@@ -24,10 +24,10 @@ afterAll(async () => {
 });
 
 /** A device of its own: the browser knows neither the authority nor a cookie. */
-async function device(viewport = TABLET): Promise<Page & { troubles: string[] }> {
+async function device(viewport = TABLET): Promise<Page & { errors: string[] }> {
   const context = await browser.newContext({ locale: LOCALE, viewport, ignoreHTTPSErrors: true });
-  const page = Object.assign(await context.newPage(), { troubles: [] as string[] });
-  page.on('pageerror', (error) => page.troubles.push(error.message));
+  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
+  page.on('pageerror', (error) => page.errors.push(error.message));
   return page;
 }
 async function enter(page: Page, code: string): Promise<void> {
@@ -51,10 +51,10 @@ describe('a tablet on the home network', () => {
 
     await tablet.goto(`${home}/#/settings`);
     await tablet.getByTestId('code-look').click();
-    const said = await tablet.getByTestId('code').locator('strong').textContent();
+    const text = await tablet.getByTestId('code').locator('strong').textContent();
     const phone = await device(PHONE);
     await phone.goto(`${home}/`);
-    await enter(phone, said ?? '');
+    await enter(phone, text ?? '');
     await phone.getByText('263').first().waitFor();
     const refused = await phone.evaluate(
       async () =>
@@ -75,7 +75,7 @@ describe('a tablet on the home network', () => {
       .first()
       .click();
     await phone.waitForURL('**/enter.html');
-    expect([...tablet.troubles, ...phone.troubles]).toEqual([]);
+    expect([...tablet.errors, ...phone.errors]).toEqual([]);
   });
 
   it('is told how to trust the server, with a picture that loads', async () => {
@@ -85,17 +85,17 @@ describe('a tablet on the home network', () => {
       () => tablet.locator('#fingerprint').textContent(),
       (text) => /^([\dA-F]{2}:){31}[\dA-F]{2}$/.test(text ?? ''),
     );
-    expect(server.said.join('\n')).toContain(fingerprint);
+    expect(server.lines.join('\n')).toContain(fingerprint);
     const width = () => tablet.locator('#qr').evaluate((image: HTMLImageElement) => image.naturalWidth);
     expect(await until(width, (n) => n > 0)).toBeGreaterThan(0);
-    expect(tablet.troubles).toEqual([]);
+    expect(tablet.errors).toEqual([]);
   });
 });
 
 describe('the terminal', () => {
   it('says no secret where it is not a terminal', async () => {
     const { out } = await peelside(['pair', '--port', inside, '--look']);
-    const all = server.said.join('\n');
+    const all = server.lines.join('\n');
     expect(all).not.toContain(out.trim());
     expect(all).not.toMatch(/\b\d{4} \d{4}\b|PRIVATE KEY/);
   });
@@ -109,7 +109,9 @@ describe('the terminal', () => {
 
   it('reaches no file by the name of a rehearsal', async () => {
     for (const file of ['../../../../etc/passwd', '/etc/passwd', 'good-evening/../../package', '..\\package'])
-      expect((await call(server.url, 'POST', '/api/rehearsal', { do: 'start', file })).status).toBe(404);
+      expect(
+        (await call(server.url, 'POST', '/api/rehearsal', { do: 'start', file, instead: true })).status,
+      ).toBe(404);
     const outside = [
       '/..%2f..%2fpackage.json',
       '/%2e%2e/%2e%2e/package.json',
@@ -135,7 +137,7 @@ describe('an installed page', () => {
       const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
       return (await fetch(link?.href ?? '')).json() as Promise<{ icons: { src: string; sizes: string }[] }>; // ours
     });
-    for (const { src, sizes } of manifest.icons.filter((one) => one.sizes !== 'any')) {
+    for (const { src, sizes } of manifest.icons.filter((icon) => icon.sizes !== 'any')) {
       const width = await page.evaluate(
         async (url) => (await createImageBitmap(await (await fetch(url)).blob())).width,
         src,
@@ -147,13 +149,14 @@ describe('an installed page', () => {
     await page.reload();
     await page.getByRole('heading', { name: 'Server out of reach' }).waitFor();
     expect(await page.locator('body').innerText()).not.toMatch(/\d{2,}/);
-    const kept = await page.evaluate(async () => {
+    const cached = await page.evaluate(async () => {
       const urls = [];
       for (const name of await caches.keys())
-        for (const one of await (await caches.open(name)).keys()) urls.push(new URL(one.url).pathname);
+        for (const request of await (await caches.open(name)).keys())
+          urls.push(new URL(request.url).pathname);
       return urls.sort();
     });
-    expect(kept).toEqual(['/icon.svg', '/offline.html', '/offline.js', '/outside.css']);
+    expect(cached).toEqual(['/icon.svg', '/offline.html', '/offline.js', '/outside.css']);
     const again = await startServer(['--port', new URL(own.url).port], own.data);
     await call(again.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 271 }] });
     await page.getByText('271').first().waitFor();

@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { startAir, type Air } from '../air/air.ts';
+import { startFakeBle, type FakeBle } from '../fake-ble-controller/fake-controller.ts';
 import { violations, tooSmall } from '../support/axe.ts';
 import { layCable, type Cable } from '../source/serial/pty.ts';
 import { openBrowser, openPage, PHONE, TABLET } from '../support/browser.ts';
 import { scratch, startServer, until, type Server } from '../support/server.ts';
 
-/** Readings are live within so long of their arrival, and a loss is told within so long, s (issue 3). */
+/** Readings are live within so long of their arrival, and a loss is shown within so long, s */
 const LIVE_WITHIN = 2;
 const TOLD_WITHIN = 5;
 /** Finding, connecting and coming back by itself, s. */
@@ -30,7 +30,7 @@ const shows = (page: Page, channel: string, degrees: number, seconds: number): P
     seconds,
   );
 
-const isTold = (page: Page, channel: string): Promise<unknown> =>
+const isShown = (page: Page, channel: string): Promise<unknown> =>
   until(
     () => tile(page, channel).getAttribute('class'),
     (classes) => classes?.includes('old') === true,
@@ -48,8 +48,8 @@ async function looksRight(page: Page): Promise<void> {
     }
 }
 
-const troublesOf = (pages: readonly (Page & { troubles: string[] })[]): string[] =>
-  pages.flatMap((page) => page.troubles);
+const errorsOf = (pages: readonly (Page & { errors: string[] })[]): string[] =>
+  pages.flatMap((page) => page.errors);
 
 /** The same folder and port again, as after a power cut; the pages stay open. */
 async function startAgain(server: Server, args: readonly string[], env: Record<string, string> = {}) {
@@ -58,11 +58,11 @@ async function startAgain(server: Server, args: readonly string[], env: Record<s
   return startServer(['--port', port, ...args], server.data, env);
 }
 
-describe('thermometers over the air', { timeout: 90_000 }, () => {
-  let air: Air;
+describe('thermometers over the air', () => {
+  let fakeBle: FakeBle;
   let server: Server;
   beforeAll(async () => {
-    air = await startAir({
+    fakeBle = await startFakeBle({
       peripherals: [
         { kind: 'health', name: 'Grill left', celsius: 201 },
         {
@@ -76,11 +76,11 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
         { kind: 'made-up', name: 'Own board', celsius: 251.7 },
       ],
     });
-    server = await startServer([], scratch(), air.env);
+    server = await startServer([], scratch(), fakeBle.env);
   });
   afterAll(async () => {
     await server.stop();
-    await air.close();
+    await fakeBle.close();
   });
 
   it('two are found, given by a tap, live at once, told when lost, and found again by themselves', async () => {
@@ -89,7 +89,7 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
       openPage(browser, `${server.url}/#/live`, PHONE),
     ]);
     const [probes, live] = pages;
-    const [left, ends] = [air.peripheral('Grill left'), air.peripheral('Two ends')];
+    const [left, ends] = [fakeBle.peripheral('Grill left'), fakeBle.peripheral('Two ends')];
     await device(probes, 'Grill left')
       .getByTestId('give-stone')
       .first()
@@ -110,12 +110,12 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     );
 
     left.away(true);
-    await isTold(live, 'stone');
+    await isShown(live, 'stone');
     await until(
       () => card.getByTestId('trust').textContent(),
       (text) => /lost|not in reach|not heard/.test(text ?? ''),
     );
-    // The number that it said last is not shown as one of now.
+    // Its last number is not shown as current.
     expect(await card.getAttribute('class')).toContain('old');
     left.away(false);
     left.setTemperatures(206);
@@ -126,7 +126,7 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     left.setTemperatures(207);
     await shows(live, 'stone', 207, FOUND_WITHIN);
 
-    server = await startAgain(server, [], air.env);
+    server = await startAgain(server, [], fakeBle.env);
     left.setTemperatures(209);
     ends.setTemperatures(239, 33);
     await shows(live, 'stone', 209, FOUND_WITHIN);
@@ -135,7 +135,7 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
       () => probes.getByTestId('probe-dome').textContent(),
       (text) => /239\.0°/.test(text ?? '') && /Tip/.test(text ?? ''),
     );
-    expect(troublesOf(pages)).toEqual([]);
+    expect(errorsOf(pages)).toEqual([]);
     for (const page of pages) await page.context().close();
   });
 
@@ -143,7 +143,7 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     const page = await openPage(browser, `${server.url}/#/probes`);
     // The vector of the BTHome encryption page (fixtures/frames/bthome.json): 25.06 °C.
     const advert = Buffer.from('1216d2fc41e445f3c9962b332211006c7c4519', 'hex');
-    const speak = setInterval(() => air.broadcast('54:48:e6:8f:80:a5', advert), 300);
+    const speak = setInterval(() => fakeBle.broadcast('54:48:e6:8f:80:a5', advert), 300);
     const sealed = page.getByTestId('device').filter({ has: page.getByTestId('bthome-key') });
     await sealed.getByTestId('bthome-key').fill('231d', { timeout: FOUND_WITHIN * 1000 });
     await sealed.getByText('Keep the key').click();
@@ -152,18 +152,19 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     await sealed.getByText('Keep the key').click();
     await page.getByTestId('device').filter({ hasText: '25.1°' }).waitFor();
     clearInterval(speak);
-    expect(page.troubles).toEqual([]);
+    expect(page.errors).toEqual([]);
     await page.context().close();
   });
 
   it('one that speaks no standard is read by a mapping built by hand, which goes out and in as a file', async () => {
     const page = await openPage(browser, `${server.url}/#/mapping`);
     const field = (name: string): Locator => page.getByTestId(`mapping-${name}`);
-    const board = air.peripheral('Own board');
+    const board = fakeBle.peripheral('Own board');
     await field('device').selectOption({ label: 'Own board (−60 dBm)' }, { timeout: FOUND_WITHIN * 1000 });
     await page.getByTestId('connect').click();
     await page.getByTestId('place-a3c80002b5e64c1e9c4f3d2e5f6a7b80').click({ timeout: FOUND_WITHIN * 1000 });
-    // The device says nothing until 01 is written to its command characteristic (test/air/peripheral.mjs).
+    // The device says nothing until 01 is written to its command characteristic
+    // (test/fake-ble-controller/peripheral.mjs).
     await page.getByText('It must be asked').click();
     await field('start').fill('01');
     await field('start-at').selectOption('a3c80003b5e64c1e9c4f3d2e5f6a7b80');
@@ -204,12 +205,12 @@ describe('thermometers over the air', { timeout: 90_000 }, () => {
     await page.goto(`${server.url}/#/live`);
     board.setTemperatures(255);
     await shows(page, 'stone', 255, LIVE_WITHIN + 1);
-    expect(page.troubles).toEqual([]);
+    expect(page.errors).toEqual([]);
     await page.context().close();
   });
 });
 
-describe('a board on a serial port', { timeout: 90_000 }, () => {
+describe('a board on a serial port', () => {
   let cable: Cable;
   let server: Server;
   let degrees = 240;
@@ -250,7 +251,7 @@ describe('a board on a serial port', { timeout: 90_000 }, () => {
     await shows(live, 'stone', 243, LIVE_WITHIN);
 
     await cable.unplug();
-    await isTold(live, 'stone');
+    await isShown(live, 'stone');
     await cable.plug();
     degrees = 246;
     await shows(live, 'stone', 246, FOUND_WITHIN);
@@ -260,19 +261,19 @@ describe('a board on a serial port', { timeout: 90_000 }, () => {
     degrees = 249;
     await shows(live, 'stone', 249, FOUND_WITHIN);
     await shows(live, 'dome', 229, FOUND_WITHIN);
-    expect(troublesOf(pages)).toEqual([]);
+    expect(errorsOf(pages)).toEqual([]);
     for (const page of pages) await page.context().close();
   });
 });
 
-describe('a board that sends volts and ohms', { timeout: 60_000 }, () => {
+describe('a board that sends volts and ohms', () => {
   let cable: Cable;
   let server: Server;
   let talk: NodeJS.Timeout;
   beforeAll(async () => {
     cable = await layCable();
     server = await startServer(['--serial', cable.port], scratch());
-    // Handbook section 1: type K, 9.5639 mV with the cold junction at 35 °C is 270.00 °C; section 2: 212.05 Ω of a
+    // NIST Monograph 175: type K, 9.5639 mV with the cold junction at 35 °C is 270.00 °C; IEC 60751: 212.05 Ω of a
     // Pt100 is 299.996 °C.
     talk = setInterval(
       () => void cable.write('plate=9.5639mV junction=35.0 lid=212.05ohm\n').catch(() => {}),
@@ -329,7 +330,7 @@ describe('a board that sends volts and ohms', { timeout: 60_000 }, () => {
     await page.getByTestId('undo').first().click();
     await reads(dome, 'Couple in the plate');
     await reads(dome, '270.0°');
-    expect(page.troubles).toEqual([]);
+    expect(page.errors).toEqual([]);
     await page.context().close();
   });
 });

@@ -15,7 +15,7 @@ const HELD = readings(
   ],
 );
 const stateIn = (outputs: readonly EngineOutput[]) =>
-  outputs.flatMap((one) => (one.type === 'state' ? [one.state] : []));
+  outputs.flatMap((output) => (output.type === 'state' ? [output.state] : []));
 
 test('what a person says is told with it, not at the next reading', () => {
   const state = fresh();
@@ -66,7 +66,7 @@ test('blind takes three reporting intervals where those are longer than 20 s', (
     { every: 10, noise: 0.1, seed: 2 },
   );
   const outputs = run(fresh(), [...slow, { kind: 'tick', t: 360 }]);
-  const blind = outputs.find((one) => one.type === 'state' && one.state === 'blind');
+  const blind = outputs.find((output) => output.type === 'state' && output.state === 'blind');
   expect(blind?.t).toBeGreaterThan(329);
   expect(blind?.t).toBeLessThanOrEqual(332);
 });
@@ -117,7 +117,9 @@ test('one alert for one thing: an urgent one that nobody sees sounds again, an a
     ],
   );
   const tooHot = (outputs: readonly EngineOutput[]) =>
-    outputs.flatMap((one) => (one.type === 'alert' && one.alert === 'dome-too-hot' ? [one.again ?? 0] : []));
+    outputs.flatMap((output) =>
+      output.type === 'alert' && output.alert === 'dome-too-hot' ? [output.again ?? 0] : [],
+    );
   expect(tooHot(run(fresh(), hot))).toEqual([0, 1]);
   const seen = [...hot, tap(200, { event: 'acknowledge', alert: 'dome-too-hot' })].sort((a, b) => a.t - b.t);
   expect(tooHot(run(fresh(), seen))).toEqual([0]);

@@ -86,5 +86,5 @@ export function run(state: EngineState, inputs: readonly EngineInput[]): EngineO
 export const fresh = (config: EngineConfig = CONFIG): EngineState => engine.start(config);
 
 export const alertsOf = (outputs: readonly EngineOutput[]) =>
-  outputs.flatMap((one) => (one.type === 'alert' ? [one.alert] : []));
+  outputs.flatMap((output) => (output.type === 'alert' ? [output.alert] : []));
 export const tap = (t: number, event: CookEvent): EngineInput => ({ kind: 'event', t, event });

@@ -9,7 +9,7 @@ import { DOME, fresh, readings, run, STONE } from './evening.ts';
 
 const EVENING = readings(STONE, DOME, { every: 4, noise: 0.3, seed: 5 });
 const text = (outputs: readonly EngineOutput[]): string =>
-  outputs.map((one) => JSON.stringify(one)).join('\n');
+  outputs.map((output) => JSON.stringify(output)).join('\n');
 const WHOLE = text(run(fresh(), EVENING));
 const anywhere = fc.integer({ min: 1, max: EVENING.length - 1 });
 
@@ -62,11 +62,11 @@ test('ticks in between change nothing', () => {
 });
 
 /** Without the times, which are shifted. */
-const said = (outputs: readonly EngineOutput[], shift: number) =>
-  outputs.flatMap((one): [number, string][] => {
-    if (one.type === 'state') return [[Math.round(one.t - shift), one.state]];
-    if (one.type === 'alert') return [[Math.round(one.t - shift), one.alert]];
-    return one.type === 'noticed' ? [[Math.round(one.at - shift), one.event]] : [];
+const textOf = (outputs: readonly EngineOutput[], shift: number) =>
+  outputs.flatMap((output): [number, string][] => {
+    if (output.type === 'state') return [[Math.round(output.t - shift), output.state]];
+    if (output.type === 'alert') return [[Math.round(output.t - shift), output.alert]];
+    return output.type === 'noticed' ? [[Math.round(output.at - shift), output.event]] : [];
   });
 
 test('a cook that is measured in °F says the same', () => {
@@ -75,14 +75,14 @@ test('a cook that is measured in °F says the same', () => {
       ? { ...input, celsius: fromFahrenheit(toFahrenheit(input.celsius)) }
       : input,
   );
-  expect(said(run(fresh(), through), 0)).toEqual(said(run(fresh(), EVENING), 0));
+  expect(textOf(run(fresh(), through), 0)).toEqual(textOf(run(fresh(), EVENING), 0));
 });
 
 test('a cook that is told later says the same, later', () => {
-  const base = said(run(fresh(), EVENING), 0);
+  const base = textOf(run(fresh(), EVENING), 0);
   for (const shift of [1, 137, 4096, 65_536]) {
     const later = EVENING.map((input) => ({ ...input, t: input.t + shift }));
-    expect(said(run(fresh(), later), shift)).toEqual(base);
+    expect(textOf(run(fresh(), later), shift)).toEqual(base);
   }
 });
 
@@ -96,9 +96,9 @@ test('late readings are harmless: nothing runs back and hardly anything changes'
     i % 9 === 4 ? (EVENING[i + 1] ?? input) : i % 9 === 5 ? (EVENING[i - 1] ?? input) : input,
   );
   const outputs = run(fresh(), shuffled);
-  outputs.forEach((one, i) => expect(one.t).toBeGreaterThanOrEqual(outputs[i - 1]?.t ?? 0));
+  outputs.forEach((output, i) => expect(output.t).toBeGreaterThanOrEqual(outputs[i - 1]?.t ?? 0));
   const states = (of: readonly EngineOutput[]) =>
-    of.flatMap((one) => (one.type === 'state' ? [one.state] : []));
+    of.flatMap((output) => (output.type === 'state' ? [output.state] : []));
   expect(states(outputs)).toEqual(states(run(fresh(), EVENING)));
 });
 
@@ -132,7 +132,7 @@ const event = fc
     }),
     fc.record({ event: fc.constant('targets'), stone: fc.constantFrom([200, 230], [300, 301]) }),
   )
-  .map((one) => cookEvent.parse(one));
+  .map((event) => cookEvent.parse(event));
 const input: fc.Arbitrary<EngineInput> = fc.oneof(
   fc.record({
     kind: fc.constant('reading' as const),

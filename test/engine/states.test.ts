@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
-import { alertsOf, CONFIG, DOME, fresh, readings, run, STONE, tap, type Corners } from './evening.ts';
+import { alertsOf, DOME, fresh, readings, run, STONE, tap, type Corners } from './evening.ts';
 
 /** The states that a stone goes through, in a line; band 255 to 285 °C, a dome that does nothing odd. */
 function statesOf(stone: Corners): string {
@@ -13,7 +13,7 @@ function statesOf(stone: Corners): string {
       [end, 240],
     ]),
   );
-  return outputs.flatMap((one) => (one.type === 'state' ? [one.state] : [])).join(' ');
+  return outputs.flatMap((output) => (output.type === 'state' ? [output.state] : [])).join(' ');
 }
 
 test.each<[string, Corners, string]>([
@@ -76,7 +76,7 @@ test('blind within 20 s of the last reading, whoever asks', () => {
     ),
   );
   const outputs = run(state, [{ kind: 'tick', t: 330 }]);
-  const blind = outputs.find((one) => one.type === 'state' && one.state === 'blind');
+  const blind = outputs.find((output) => output.type === 'state' && output.state === 'blind');
   expect(blind?.t).toBeGreaterThan(318);
   expect(blind?.t).toBeLessThanOrEqual(321);
   expect(engine.view(state).channels['stone']?.celsius).toBeNull();
@@ -113,8 +113,18 @@ function withTaps(taps: readonly EngineInput[]): { state: EngineState; outputs: 
 
 test('a launch that was only noticed asks nothing of the person', () => {
   const { outputs } = withTaps([]);
-  expect(outputs.filter((one) => one.type === 'noticed').map((one) => one.event)).toContain('launch');
+  expect(outputs.filter((output) => output.type === 'noticed').map((output) => output.event)).toContain(
+    'launch',
+  );
   expect(alertsOf(outputs)).not.toContain('turn-due');
+});
+
+test('given a short bake, its turn is called though the lid was opened for its launch', () => {
+  const { outputs } = withTaps([
+    tap(1808, { event: 'launch', id: 'a', pizza: 'p1', turnAfter: 35, offAfter: 70 }),
+  ]);
+  const turns = outputs.filter((output) => output.type === 'alert' && output.alert === 'turn-due');
+  expect(turns.map(({ t }) => Math.round(t))).toEqual([1843]);
 });
 
 test('a tapped launch: turn and off are due at its own times, and an off ends them', () => {
@@ -123,8 +133,8 @@ test('a tapped launch: turn and off are due at its own times, and an off ends th
     tap(1960, { event: 'turn', id: 'b', pizza: 'p1' }),
     tap(2258, { event: 'off', id: 'c', pizza: 'p1' }),
   ]);
-  const due = outputs.flatMap((one) =>
-    one.type === 'alert' && one.pizza ? [[one.alert, Math.round(one.t)]] : [],
+  const due = outputs.flatMap((output) =>
+    output.type === 'alert' && output.pizza ? [[output.alert, Math.round(output.t)]] : [],
   );
   expect(due).toEqual([
     ['turn-due', 1928],
@@ -148,7 +158,7 @@ test('yes to a noticed launch makes it due, no takes it off', () => {
     state,
     readings(STONE, DOME).filter(({ t }) => t < 1850),
   );
-  const noticed = outputs.find((one) => one.type === 'noticed' && one.event === 'launch');
+  const noticed = outputs.find((output) => output.type === 'noticed' && output.event === 'launch');
   const at = noticed?.type === 'noticed' ? noticed.at : 0;
   expect(Math.abs(at - 1806)).toBeLessThan(15);
   run(state, [tap(1851, { event: 'answer', noticed: 'launch', at, yes: true, pizza: 'p7' })]);
@@ -193,7 +203,7 @@ test('new targets hold at once and undo brings the old ones back', () => {
         [20, 262],
       ],
       null,
-    ).map((one) => ({ ...one, t: one.t + 602 })),
+    ).map((reading) => ({ ...reading, t: reading.t + 602 })),
   );
   expect(engine.view(state).state).toBe('hot');
   run(state, [tap(623, { event: 'undo', of: 'x' })]);
@@ -202,20 +212,16 @@ test('new targets hold at once and undo brings the old ones back', () => {
 
 test('every number of a message is in its why', () => {
   const { outputs } = withTaps([tap(1808, { event: 'launch', pizza: 'p1', turnAfter: 120, offAfter: 300 })]);
-  for (const one of outputs) {
-    if (one.type !== 'alert') continue;
-    const known = Object.values(one.why).map(String).join(' ');
-    for (const number of one.message.match(/\d+(?::\d+)?/g) ?? [])
-      expect(`${one.alert}: ${known}`).toContain(number);
+  for (const output of outputs) {
+    if (output.type !== 'alert') continue;
+    const known = Object.values(output.why).map(String).join(' ');
+    for (const number of output.message.match(/\d+(?::\d+)?/g) ?? [])
+      expect(`${output.alert}: ${known}`).toContain(number);
   }
 });
 
-test('a cook teaches the next one, and a prior of another version is not read', () => {
-  const { state } = withTaps([]);
-  const prior = engine.learned(state);
-  expect(prior).toMatchObject({ version: 1, cooks: 1 });
-  const next = engine.start({ ...CONFIG, prior });
-  expect(1 / next.model.a).toBeCloseTo(prior?.values['tau'] ?? 0, 6);
-  const strange = engine.start({ ...CONFIG, prior: { version: 99, cooks: 5, values: { tau: 1 } } });
-  expect(strange.model).toEqual(fresh().model);
+test('given a launch that was tapped before the pizza lay there, the fall that follows is its own and no other pizza', () => {
+  const { state, outputs } = withTaps([tap(1700, { event: 'launch', id: 'a', pizza: 'p1', offAfter: 450 })]);
+  expect(outputs.filter((output) => output.type === 'noticed' && output.event === 'launch')).toEqual([]);
+  expect(state.onStone.length).toBeLessThanOrEqual(1);
 });

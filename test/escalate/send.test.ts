@@ -1,19 +1,16 @@
 import { createHmac } from 'node:crypto';
-import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
-import { writeFileSync } from 'node:fs';
 import { createServer, type IncomingHttpHeaders } from 'node:http';
-import { createServer as createTcp, type AddressInfo, type Server } from 'node:net';
-import { join } from 'node:path';
-import { Aedes } from 'aedes';
+import type { AddressInfo, Server } from 'node:net';
 import mqtt from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
 import { Escalator, type EscalatorParts } from '../../server/escalate/escalator.ts';
 import { sendMqtt } from '../../server/escalate/mqtt.ts';
 import { sendWebhook } from '../../server/escalate/webhook.ts';
 import { openStore } from '../../server/store/sqlite.ts';
-import { broker as brokerSchema, escalated, type Escalated } from '../../shared/escalation.ts';
-import { scratch, until } from '../support/server.ts';
+import { broker as brokerSchema, escalated, type Escalated } from '../../shared/api/escalation.ts';
+import { aedes, mosquitto } from '../support/brokers.ts';
+import { scratch } from '../support/server.ts';
 
 const SECRET = 'a secret of some length';
 const notice: Escalated = {
@@ -53,13 +50,13 @@ describe('the webhook', () => {
   it('posts JSON, signed by HMAC-SHA256 over the bytes of the body', async () => {
     const it = await hook();
     await sendWebhook({ url: it.url, secret: SECRET }, notice);
-    const [one] = it.got;
-    expect(escalated.parse(JSON.parse(one?.body ?? ''))).toEqual(notice);
+    const [request] = it.got;
+    expect(escalated.parse(JSON.parse(request?.body ?? ''))).toEqual(notice);
     const mac = createHmac('sha256', SECRET)
-      .update(Buffer.from(one?.body ?? '', 'utf8'))
+      .update(Buffer.from(request?.body ?? '', 'utf8'))
       .digest('hex');
-    expect(one?.headers['x-peelside-signature']).toBe(`sha256=${mac}`);
-    expect(one?.headers['x-peelside-id']).toBe(notice.id);
+    expect(request?.headers['x-peelside-signature']).toBe(`sha256=${mac}`);
+    expect(request?.headers['x-peelside-id']).toBe(notice.id);
   });
 
   it.each([500, 302])('says why a %d is no success, and follows nowhere', async (status) => {
@@ -75,52 +72,21 @@ describe('the webhook', () => {
   });
 });
 
-/** aedes, a broker of the registry: MQTT 3.1.1. */
-async function aedes(): Promise<string> {
-  const core = await Aedes.createBroker();
-  core.authenticate = (_client, name, password, done) =>
-    done(null, name === 'peel' && password?.toString() === SECRET);
-  const server = createTcp(core.handle).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  endings.push(
-    () => server.close(),
-    () => new Promise<void>((resolve) => core.close(resolve)),
-  );
-  return `mqtt://127.0.0.1:${portOf(server)}`;
+async function startAedes(): Promise<string> {
+  const { url, stop } = await aedes('peel', SECRET);
+  endings.push(stop);
+  return url;
 }
-
-/** Mosquitto, which speaks MQTT 5 as well; `npm test` finds or installs it. */
-async function mosquitto(): Promise<string> {
-  const free = createTcp().listen(0, '127.0.0.1');
-  await once(free, 'listening');
-  const port = portOf(free);
-  free.close();
-  await once(free, 'close');
-  const file = join(scratch(), 'mosquitto.conf');
-  writeFileSync(file, `listener ${port} 127.0.0.1\nallow_anonymous true\n`);
-  const child: ChildProcess = spawn(process.env['MOSQUITTO'] ?? '/usr/sbin/mosquitto', ['-c', file], {
-    stdio: 'ignore',
-  });
-  endings.push(async () => {
-    child.kill();
-    await once(child, 'exit');
-  });
-  const url = `mqtt://127.0.0.1:${port}`;
-  await until(
-    () =>
-      mqtt.connectAsync(url, { reconnectPeriod: 0 }).then(
-        (c) => c.endAsync(),
-        (e: Error) => e,
-      ),
-    (answer) => !(answer instanceof Error),
-  );
+async function startMosquitto(): Promise<string> {
+  const { url, stop } = await mosquitto();
+  endings.push(stop);
   return url;
 }
 
 describe.each([
-  ['3.1.1', 4, aedes],
-  ['3.1.1', 4, mosquitto],
-  ['5', 5, mosquitto],
+  ['3.1.1', 4, startAedes],
+  ['3.1.1', 4, startMosquitto],
+  ['5', 5, startMosquitto],
 ] as const)('MQTT %s (protocol level %d)', (version, protocolVersion, start) => {
   it(`publishes at least once to a real broker: ${start.name}`, async () => {
     const url = await start();
@@ -141,7 +107,7 @@ describe.each([
 });
 
 it('says so when the broker refuses, without the password', async () => {
-  const url = await aedes();
+  const url = await startAedes();
   const refused = sendMqtt(
     { url, topic: 'a', version: '3.1.1', username: 'peel', password: 'wrong-password' },
     notice,
@@ -154,7 +120,7 @@ describe('the escalator', () => {
   const begin = (more: Partial<EscalatorParts> = {}) => {
     const store = openStore(scratch());
     endings.push(() => store.close());
-    const now = { t: 115, cook: null, alerts: [] };
+    const now = { t: 115, cook: null, alerts: [], lidHazard: null, lidOpen: false };
     return {
       store,
       parts: {
@@ -179,11 +145,11 @@ describe('the escalator', () => {
     await escalator.patch({ webhook: { url: hooked.url, secret: SECRET }, afterSeconds: 30 });
     await escalator.patch({ webhook: { url: `${hooked.url}/elsewhere` } });
     const view = await new Escalator({ ...parts, store }).test();
-    expect(view.webhook).toEqual({ origin: new URL(hooked.url).origin, trouble: null });
+    expect(view.webhook).toEqual({ origin: new URL(hooked.url).origin, error: null });
     expect(JSON.stringify(view)).not.toContain(SECRET);
     expect(hooked.got).toHaveLength(1);
     hooked.status = 503;
-    expect((await escalator.test()).webhook?.trouble).toBe('it answered 503');
+    expect((await escalator.test()).webhook?.error).toBe('it answered 503');
     expect((await escalator.patch({ webhook: null })).webhook).toBeNull();
   });
 

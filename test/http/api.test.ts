@@ -4,15 +4,12 @@ import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createAccess } from '../../server/access/access.ts';
-import { Incoming } from '../../server/cook/incoming.ts';
-import { Person } from '../../server/cook/person.ts';
-import { ProbeBook } from '../../server/cook/probe-book.ts';
-import { Reach } from '../../server/cook/reach.ts';
-import { Stage } from '../../server/cook/stage.ts';
+import { composeServer } from '../../server/command/serving/compose.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
+import { handTimer } from '../support/session.ts';
 import { Fault } from '../../shared/fault.ts';
 
 let app: FastifyInstance;
@@ -28,29 +25,14 @@ beforeEach(() => {
   clock.at = 0;
   const folder = mkdtempSync(join(tmpdir(), 'peelside-http-'));
   store = openStore(folder);
-  const stage = new Stage({
+  const inside = composeServer({
     store,
     clock,
-    changed: () => {},
     sources: () => [],
-    lostChannels: () => new Set(),
-    tape: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
+    soon: handTimer().set,
+    recording: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
   });
-  const reach = new Reach({
-    sources: [],
-    clock,
-    frame: () => {},
-    changed: () => {},
-  });
-  parts = {
-    stage,
-    store,
-    incoming: new Incoming(stage),
-    person: new Person(stage),
-    version: '0.0.0',
-    reach,
-    probes: new ProbeBook(store, stage, reach),
-  };
+  parts = { ...inside, version: '0.0.0' };
   const access = createAccess({
     shelf: store,
     clock,
@@ -67,7 +49,7 @@ afterEach(async () => {
 });
 
 async function ask(
-  method: 'GET' | 'POST' | 'PATCH' | 'DELETE',
+  method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE',
   url: string,
   payload?: unknown,
   headers: Record<string, string> = {},
@@ -208,10 +190,45 @@ describe('events and pizzas', () => {
     ]);
   });
 
+  it('given looks typed in, corrects the stone for its surface and takes the dial of the dome as it is', async () => {
+    const look = (channel: string, celsius: number) => ask('POST', '/api/spot', { channel, celsius });
+    const stone = await look('stone', 270);
+    expect(stone.body.celsius).toBeGreaterThan(271);
+    const dial = await look('dome', 262);
+    expect([dial.body.celsius, dial.body.quality]).toEqual([262, 'good']);
+    // Nobody stands beside a dial: what was read off it a while ago is not a probe that fell silent.
+    const { channels } = (await ask('GET', '/api/now')).body as {
+      channels: { id: string; staleAfter: number }[];
+    };
+    expect(channels.find(({ id }) => id === 'dome')?.staleAfter).toBeGreaterThanOrEqual(900);
+  });
+
+  it('given taps that were sent late, has turn, vents and off at the time of the tap, in pizza and events alike', async () => {
+    await ask('POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 268 }] });
+    clock.at += 300_000;
+    await ask('POST', '/api/events', { event: 'launch', ago: 200 });
+    await ask('POST', '/api/events', { event: 'turn', ago: 100 });
+    await ask('POST', '/api/events', { event: 'vent', ago: 60, note: 'half open' });
+    await ask('POST', '/api/events', { event: 'off', ago: 40 });
+    const { events, pizzas } = (await ask('GET', '/api/now')).body as {
+      events: { event: string; t: number }[];
+      pizzas: { launchedAt: number; turnedAt: number; offAt: number }[];
+    };
+    const [pizza] = pizzas;
+    const at = (name: string) => events.find(({ event }) => event === name)?.t ?? Number.NaN;
+    expect(at('turn') - at('launch')).toBeCloseTo(100, 0);
+    expect(at('off') - at('vent')).toBeCloseTo(20, 0);
+    expect([pizza?.launchedAt, pizza?.turnedAt, pizza?.offAt]).toEqual([at('launch'), at('turn'), at('off')]);
+  });
+
   it('refuses an event it does not know, naming what is wrong', async () => {
     expect((await ask('POST', '/api/events', { event: 'dance' })).status).toBe(400);
+    // A band one level too deep would set nothing.
+    const deep = await ask('POST', '/api/events', { event: 'targets', targets: { stone: [240, 260] } });
+    expect([deep.status, deep.body.detail]).toEqual([400, expect.stringContaining('targets')]);
     expect((await ask('DELETE', '/api/events/e99')).status).toBe(404);
-    expect((await ask('POST', '/api/pizzas/p77/launch')).status).toBe(201);
+    const unknown = await ask('POST', '/api/pizzas/p77/launch');
+    expect([unknown.status, unknown.body.detail]).toEqual([404, 'There is no pizza "p77" in this cook.']);
     expect((await ask('PATCH', '/api/pizzas/p99', { notes: 'x' })).status).toBe(404);
   });
 
@@ -223,6 +240,48 @@ describe('events and pizzas', () => {
     });
     expect((await ask('GET', '/api/now')).body.cook.targets.stone).toEqual([240, 260]);
     expect((await ask('PATCH', '/api/settings', { targets: { stone: [300, 200] } })).status).toBe(400);
+  });
+});
+
+describe('the plan', () => {
+  const input = { serveAt: '2026-06-02T19:00:00Z', pizzas: 3 };
+
+  it.each([
+    [
+      { input: { ...input, serveAt: '9999-06-02T19:00:00Z' } },
+      'input.serveAt',
+      /in a year from 2000 to 2099/,
+    ],
+    [{ input: { ...input, bulkhours: 4 } }, 'input.bulkhours', /this name is not known here/],
+    [{ input: { ...input, stone: { gap: 4 } } }, 'input.stone.gap', /this name is not known here/],
+    [{ input, guests: [{ name: 'Ada', eats: 'fish' }] }, 'guests[0].eats', /this name is not known here/],
+    [{ input, pizzas: 4 }, 'pizzas', /this name is not known here/],
+  ])('given %j, is refused by the name that is wrong, and none is made', async (draft, at, detail) => {
+    const { status, body } = await ask('PUT', '/api/plan', draft);
+    expect([status, body.at]).toEqual([400, at]);
+    expect(body.detail).toMatch(detail);
+    expect((await ask('GET', '/api/plan')).body.plan).toBeNull();
+  });
+
+  it('given no turn in the settings, has no step that is one; given minutes again, has', async () => {
+    await ask('PUT', '/api/plan', { input });
+    const turns = async (): Promise<number> =>
+      (await ask('GET', '/api/plan')).body.plan.evening.steps.filter(
+        ({ step }: { step: string }) => step === 'turn',
+      ).length;
+    expect(await turns()).toBe(3);
+    expect((await ask('PATCH', '/api/settings', { turnAfter: null })).body.turnAfter).toBeNull();
+    expect(await turns()).toBe(0);
+    await ask('PATCH', '/api/settings', { turnAfter: 120 });
+    expect(await turns()).toBe(3);
+  });
+
+  it('given a stone, says one soak on its page and in the plan', async () => {
+    await ask('PATCH', '/api/settings', { stone: { material: 'fireclay', thicknessMm: 30 } });
+    await ask('PUT', '/api/plan', { input });
+    const { soakMinutes } = (await ask('GET', '/api/stone')).body;
+    expect(soakMinutes).toBeGreaterThan(10);
+    expect((await ask('GET', '/api/plan')).body.plan.evening.fire.soak).toBe(soakMinutes);
   });
 });
 
@@ -267,11 +326,11 @@ describe('what is answered', () => {
     await ask('POST', '/api/events', { event: 'launch' });
     await ask('POST', '/api/events', { event: 'vent', note: 'a third' });
     const asked: string[] = [];
-    for (const one of apiRoutes(parts)) {
-      if (one.method !== 'GET' || !one.answer) continue;
-      const path = one.path.replace(':id', '1');
+    for (const route of apiRoutes(parts)) {
+      if (route.method !== 'GET' || !route.answer) continue;
+      const path = route.path.replace(':id', '1');
       const { body } = await ask('GET', path);
-      expect([path, one.answer.safeParse(body).error?.issues ?? []]).toEqual([path, []]);
+      expect([path, route.answer.safeParse(body).error?.issues ?? []]).toEqual([path, []]);
       asked.push(path);
     }
     expect(asked).toEqual(
@@ -290,7 +349,7 @@ describe('GET /api/openapi.json', () => {
   it('describes every path that is served, in OpenAPI 3.1', async () => {
     const { body } = await ask('GET', '/api/openapi.json');
     expect(body.openapi).toBe('3.1.0');
-    const paths = apiRoutes(parts).map((one) => one.path.replaceAll(/:(\w+)/g, '{$1}'));
+    const paths = apiRoutes(parts).map((route) => route.path.replaceAll(/:(\w+)/g, '{$1}'));
     expect(Object.keys(body.paths).sort()).toEqual([...new Set(paths)].sort());
     expect(JSON.stringify(body.paths['/api/readings'].post.requestBody)).toContain('fahrenheit');
   });

@@ -2,11 +2,11 @@ import { Readable } from 'node:stream';
 import { text } from 'node:stream/consumers';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { csvRow } from '../../server/cook/csv.ts';
+import { csvRow } from '../../server/cook/portable/csv.ts';
 import { bounded } from '../../server/http/bounded.ts';
 
 const through = (chunks: readonly string[], file: number, line: number): Promise<string> =>
-  text(Readable.from(chunks.map((one) => Buffer.from(one))).compose(bounded(file, line)));
+  text(Readable.from(chunks.map((chunk) => Buffer.from(chunk))).compose(bounded(file, line)));
 
 describe('what is imported', () => {
   it('passes unchanged up to the bounds, however it is cut, and is refused past them', async () => {

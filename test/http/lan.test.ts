@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { connect } from 'node:tls';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { WebSocket } from 'ws';
-import { IDLE_MS } from '../../server/access/devices.ts';
+import { IDLE_MS } from '../../server/access/paired-devices.ts';
 import { hashOf } from '../../server/access/secret.ts';
 import { needsOf, type Route } from '../../server/http/route.ts';
 import { openLan, type Lan } from '../support/lan.ts';
@@ -26,15 +26,16 @@ async function opened(ws: WebSocket): Promise<number> {
 }
 const own = (port: number): string => `https://127.0.0.1:${port}`;
 /** A path of the route with something in place of its parameters. */
-const pathOf = (one: Route): string => one.path.replaceAll(/:\w+/g, '1');
+const pathOf = (route: Route): string => route.path.replaceAll(/:\w+/g, '1');
 
-describe('a stranger of the home network', () => {
+describe('an unauthenticated device of the home network', () => {
   it('gets nothing from any path but the open ones, and nothing happens', async () => {
     const open: string[] = [];
-    for (const one of lan.routes) {
+    for (const route of lan.routes) {
       lan.clock.at += 1000;
-      if (needsOf(one) === 'open') open.push(`${one.method} ${one.path}`);
-      else expect([one.path, (await lan.ask(one.method, pathOf(one))).status]).toEqual([one.path, 401]);
+      if (needsOf(route) === 'open') open.push(`${route.method} ${route.path}`);
+      else
+        expect([route.path, (await lan.ask(route.method, pathOf(route))).status]).toEqual([route.path, 401]);
     }
     expect(open).toEqual([
       'GET /api/access',
@@ -91,10 +92,10 @@ describe('a device that was let in', () => {
 
   it('looks, and acts only with the right to', async () => {
     const { cookie } = await lan.enter('look');
-    for (const one of lan.routes.filter((route) => needsOf(route) === 'act')) {
+    for (const candidate of lan.routes.filter((route) => needsOf(route) === 'act')) {
       lan.clock.at += 1000;
-      const { status } = await lan.ask(one.method, pathOf(one), { headers: { cookie } });
-      expect([one.method, one.path, status]).toEqual([one.method, one.path, 403]);
+      const { status } = await lan.ask(candidate.method, pathOf(candidate), { headers: { cookie } });
+      expect([candidate.method, candidate.path, status]).toEqual([candidate.method, candidate.path, 403]);
     }
     expect((await lan.ask('GET', '/api/cooks', { headers: { cookie } })).status).toBe(200);
     const { cookie: acting } = await lan.enter('act');
@@ -111,7 +112,7 @@ describe('a device that was let in', () => {
     expect(bytes).not.toContain(token);
   });
 
-  it('is a stranger again, and its live line ends, once it is revoked', async () => {
+  it('is unauthenticated again, and its live line ends, once it is revoked', async () => {
     const [mine, other] = [await lan.enter('act'), await lan.enter('look')];
     const line = lan.socket({ cookie: other.cookie, origin: own(lan.port) });
     expect(await opened(line)).toBe(101);
@@ -129,7 +130,7 @@ describe('a device that was let in', () => {
     expect(lan.store.devices()).toHaveLength(1);
   });
 
-  it('is a stranger again when it was not seen for two months', async () => {
+  it('is unauthenticated again when it was not seen for two months', async () => {
     const { cookie } = await lan.enter('act');
     lan.clock.at += IDLE_MS - 1000;
     expect((await lan.ask('GET', '/api/now', { headers: { cookie } })).status).toBe(200);
@@ -151,7 +152,7 @@ describe('a device that was let in', () => {
       }
     };
     const counted = Array.from({ length: 310 }, admit);
-    expect(counted.filter((one) => one === 'act')).toHaveLength(300);
+    expect(counted.filter((scope) => scope === 'act')).toHaveLength(300);
     expect(counted.at(-1)).toBe('too-many');
   });
 });

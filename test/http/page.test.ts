@@ -23,6 +23,7 @@ beforeAll(async () => {
     'main.js': SCRIPT,
     'main.js.br': brotliCompressSync(SCRIPT),
     'main.js.gz': gzipSync(SCRIPT),
+    'icon.svg': '<svg xmlns="http://www.w3.org/2000/svg"/>',
     'icon.png': Buffer.from('89504e47', 'hex'),
     'a%2e.js': 'x',
   };
@@ -112,5 +113,21 @@ describe('what is no file of the page', () => {
   it('and a name is taken as it is written: %2e in it is no dot', async () => {
     expect((await ask('/a%2e.js')).body).toBe('x');
     expect((await ask('/a..js')).statusCode).toBe(404);
+  });
+
+  it.each([
+    ['/plan', '/#/plan'],
+    ['/past', '/#/past'],
+    ['/past/12/', '/#/past/12'],
+    ['/settings?x=1', '/#/settings'],
+    ['/favicon.ico', '/icon.svg'],
+  ])('given %s typed by hand, leads to %s', async (typed, to) => {
+    const answer = await ask(typed);
+    expect([301, 302]).toContain(answer.statusCode);
+    expect(answer.headers.location).toBe(to);
+  });
+
+  it('given an address that no page has, answers that there is nothing', async () => {
+    expect((await ask('/past/twelve')).statusCode).toBe(404);
   });
 });

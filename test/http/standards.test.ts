@@ -32,7 +32,9 @@ describe('the description of the API', () => {
     expect(paths['/api/now']?.['get']?.security).toEqual([{ device: ['look'] }]);
     expect(paths['/api/readings']?.['post']?.security).toEqual([{ device: ['act'] }]);
     expect(paths['/api/access/enter']?.['post']?.security).toEqual([]);
-    const ids = Object.values(paths).flatMap((path) => Object.values(path).map((one) => one.operationId));
+    const ids = Object.values(paths).flatMap((path) =>
+      Object.values(path).map((operation) => operation.operationId),
+    );
     expect(new Set(ids).size).toBe(ids.length);
   });
 
@@ -93,7 +95,7 @@ describe('problem documents', () => {
     expect(body.detail).not.toMatch(/\bat .*\.ts:\d|node_modules|Error:/);
   });
 
-  it('answers 401 with one to a stranger', async () => {
+  it('answers 401 with one to an unauthenticated device', async () => {
     const { status, headers, body } = await lan.ask('GET', '/api/now');
     expect([status, isProblem(body)]).toEqual([401, true]);
     expect(headers['content-type']).toMatch(/^application\/problem\+json/);

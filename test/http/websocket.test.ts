@@ -81,13 +81,13 @@ async function after(sent: Buffer, until = 8): Promise<{ opcode: number; payload
   let bytes = rest;
   for await (const chunk of socket) {
     bytes = Buffer.concat([bytes, chunk as Buffer]); // as above
-    if (framesOf(bytes).some((one) => one.opcode === until)) break;
+    if (framesOf(bytes).some((frame) => frame.opcode === until)) break;
   }
   socket.destroy();
   return framesOf(bytes);
 }
 const closeCode = async (sent: Buffer): Promise<number | undefined> =>
-  (await after(sent)).find((one) => one.opcode === 8)?.payload.readUInt16BE(0);
+  (await after(sent)).find((frame) => frame.opcode === 8)?.payload.readUInt16BE(0);
 
 describe('the handshake (RFC 6455 4.2)', () => {
   it('answers with the accept key of 4.2.2, and no extension that was not asked for', async () => {
@@ -125,7 +125,7 @@ describe('frames (RFC 6455 5)', () => {
 
   it('answer a ping with a pong of the same payload (5.5.3)', async () => {
     const frames = await after(frame(0x89, Buffer.from('stone')), 10);
-    expect(String(frames.find((one) => one.opcode === 10)?.payload)).toBe('stone');
+    expect(String(frames.find((frame) => frame.opcode === 10)?.payload)).toBe('stone');
   });
 
   it.each([
@@ -152,13 +152,13 @@ describe('frames (RFC 6455 5)', () => {
   it('end for a page that floods it with pings', async () => {
     const pings = Buffer.concat(Array.from({ length: 40 }, () => frame(0x89, Buffer.from('x'))));
     const frames = await after(pings);
-    expect(frames.filter((one) => one.opcode === 10).length).toBeLessThanOrEqual(21);
+    expect(frames.filter((frame) => frame.opcode === 10).length).toBeLessThanOrEqual(21);
   });
 });
 
 describe('the number of live lines', () => {
   it('is bounded over all devices, and those who are in stay in', async () => {
-    const live = createLive(() => lan.stage.now());
+    const live = createLive(() => lan.session.now());
     const line = createLine(live, () => ({ status: 101, who: '' }));
     const server = createServer().listen(0, '127.0.0.1');
     await once(server, 'listening');

@@ -36,9 +36,9 @@ describe('frame to reading', () => {
   });
 
   it('keeps what was judged before', () => {
-    const judged = { quality: 'uncertain', reason: 'stuck: exactly 250 °C for 9 min' } as const;
-    const { readings } = of().frame({ t: 5, channel: 'dome', celsius: 250, ...judged });
-    expect(readings).toEqual([{ t: 5, channel: 'dome', celsius: 250, ...judged }]);
+    const assessed = { quality: 'uncertain', reason: 'stuck: exactly 250 °C for 9 min' } as const;
+    const { readings } = of().frame({ t: 5, channel: 'dome', celsius: 250, ...assessed });
+    expect(readings).toEqual([{ t: 5, channel: 'dome', celsius: 250, ...assessed }]);
   });
 
   it('lets no reading be good without a value, nor bad with one', () => {
@@ -48,11 +48,18 @@ describe('frame to reading', () => {
     expect(read(250, 'bad')).toMatchObject({ celsius: null, quality: 'bad' });
   });
 
-  it('takes a spot of the stone for stone, and asks what one of elsewhere was of', () => {
+  it('takes a spot of the stone for stone, one of the dome for its dial, and asks what one of elsewhere was of', () => {
     const spot = (channel: string): unknown =>
-      of().frame({ t: 1, source: 'spot', channel, celsius: 260, emissivitySet: 1 }).readings[0];
+      createPipeline({ channels: [...channels, { id: 'room', role: 'other' }], probes: [] }).frame({
+        t: 1,
+        source: 'spot',
+        channel,
+        celsius: 260,
+        emissivitySet: 1,
+      }).readings[0];
     expect(spot('stone')).toMatchObject({ celsius: expect.closeTo(270.23, 1), quality: 'good' });
-    expect(spot('dome')).toMatchObject({ quality: 'uncertain', reason: expect.stringMatching(/surface/) });
+    expect(spot('dome')).toMatchObject({ celsius: 260, quality: 'good', isLook: true });
+    expect(spot('room')).toMatchObject({ quality: 'uncertain', reason: expect.stringMatching(/surface/) });
   });
 
   it('says open circuit in words and gives no value', () => {
@@ -170,7 +177,7 @@ describe('frame to reading', () => {
       bytes: '4179d52f34221100d93bb69e',
     };
     const step = of(probe('a'), probe('b', '231d39c1d7cc1ab1aee224cd096db932')).frame(frame);
-    expect(step.readings.map((one) => one.celsius)).toEqual([270, 270]);
+    expect(step.readings.map((reading) => reading.celsius)).toEqual([270, 270]);
     expect(of(probe('a')).frame(frame).problems).toMatchObject([
       { code: 'options', text: expect.stringMatching(/give its key/) },
     ]);
@@ -305,14 +312,14 @@ describe('the state', () => {
   });
 
   it('goes on from JSON exactly where it was', () => {
-    const one = startPipeline({ channels, probes: two });
+    const state = startPipeline({ channels, probes: two });
     const frames = Array.from({ length: 40 }, (_, i) =>
       advert(i, `4000${(i % 7).toString(16).padStart(2, '0')}458c0a45c409`),
     );
-    for (const frame of frames.slice(0, 20)) takeFrame(one, frame);
-    const other = JSON.parse(JSON.stringify(one)) as typeof one; // a copy of it
-    for (const frame of frames.slice(20)) expect(takeFrame(other, frame)).toEqual(takeFrame(one, frame));
-    expect(other).toEqual(one);
+    for (const frame of frames.slice(0, 20)) takeFrame(state, frame);
+    const other = JSON.parse(JSON.stringify(state)) as typeof state; // a copy of it
+    for (const frame of frames.slice(20)) expect(takeFrame(other, frame)).toEqual(takeFrame(state, frame));
+    expect(other).toEqual(state);
   });
 });
 
@@ -370,7 +377,7 @@ describe('the recordings', () => {
     const readings = steps.flatMap((step) => step.readings);
     expect(readings.length).toBeGreaterThan(1000);
     const doubtful = readings.filter(
-      (one) => one.quality === 'uncertain' && !one.reason?.startsWith('clipped'),
+      (reading) => reading.quality === 'uncertain' && !reading.reason?.startsWith('clipped'),
     );
     // Spikes are put in on purpose, in one of them; the others are honest.
     expect(doubtful.length / readings.length).toBeLessThan(0.01);

@@ -9,6 +9,7 @@ const PERSON: Person = {
   opening: 1,
   looksEvery: 70,
   reaction: 20,
+  vague: 0,
   foresight: 7,
   pizzas: 3,
   size: 0.28,
@@ -17,6 +18,7 @@ const PERSON: Person = {
   turnAt: 200,
   pause: 90,
   waits: true,
+  hasty: 0,
   peeks: 1200,
   refuel: 0,
 };

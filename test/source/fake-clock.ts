@@ -10,10 +10,10 @@ export class FakeClock implements Clock {
   }
 
   after(ms: number, act: () => void): () => void {
-    const one = { at: this.time + ms, act };
-    this.due.push(one);
+    const timer = { at: this.time + ms, act };
+    this.due.push(timer);
     return () => {
-      this.due = this.due.filter((other) => other !== one);
+      this.due = this.due.filter((other) => other !== timer);
     };
   }
 
@@ -24,20 +24,20 @@ export class FakeClock implements Clock {
   /** Goes on by `ms`; what falls due on the way happens in its order, promises in between. */
   async pass(ms: number): Promise<void> {
     const end = this.time + ms;
-    await settled();
+    await flushMicrotasks();
     for (;;) {
-      const next = this.due.filter((one) => one.at <= end).sort((a, b) => a.at - b.at)[0];
+      const next = this.due.filter((each) => each.at <= end).sort((a, b) => a.at - b.at)[0];
       if (!next) break;
-      this.due = this.due.filter((one) => one !== next);
+      this.due = this.due.filter((each) => each !== next);
       this.time = Math.max(this.time, next.at);
       next.act();
-      await settled();
+      await flushMicrotasks();
     }
     this.time = end;
   }
 }
 
 /** Lets promises that are ready come to their ends. */
-export async function settled(): Promise<void> {
+export async function flushMicrotasks(): Promise<void> {
   for (let i = 0; i < 5; i += 1) await new Promise((resolve) => setImmediate(resolve));
 }

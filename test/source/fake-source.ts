@@ -1,12 +1,12 @@
 import type { Device, FrameBody, Source, SourceEvents } from '../../server/source/source.ts';
-import type { Want } from '../../server/source/want.ts';
+import type { Subscription } from '../../server/source/subscription.ts';
 
-/** A source without a transport: its one device says what `say` is given, while it is wanted or looked at. */
+/** A source without a transport: its device sends what `say` is given, while it is subscribed to. */
 export class FakeSource implements Source {
   readonly kind = 'ble';
   private events: SourceEvents | null = null;
-  private wanted: readonly Want[] = [];
-  private looked: Want | null = null;
+  private subscriptions: readonly Subscription[] = [];
+  private looked: Subscription | null = null;
   private timer: NodeJS.Timeout | undefined;
   private readonly device: Device;
 
@@ -20,12 +20,12 @@ export class FakeSource implements Source {
     queueMicrotask(() => this.tell());
   }
 
-  want(wanted: readonly Want[]): void {
-    this.wanted = wanted;
+  subscribe(subscriptions: readonly Subscription[]): void {
+    this.subscriptions = subscriptions;
     this.tell();
   }
 
-  look(at: Want, seconds: number): void {
+  look(at: Subscription, seconds: number): void {
     this.looked = at;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
@@ -46,8 +46,10 @@ export class FakeSource implements Source {
   }
 
   private isAsked(): boolean {
-    const all = this.looked ? [...this.wanted, this.looked] : this.wanted;
-    return all.some((want) => want.source === 'ble' && want.device === this.device.id);
+    const all = this.looked ? [...this.subscriptions, this.looked] : this.subscriptions;
+    return all.some(
+      (subscription) => subscription.source === 'ble' && subscription.device === this.device.id,
+    );
   }
 
   private tell(): void {

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { guarded, MOST_FRAMES, STOPS_WITHIN } from '../../server/source/guarded.ts';
 import type { FrameBody, Source, SourceEvents, SourceStatus } from '../../server/source/source.ts';
-import { Reach } from '../../server/cook/reach.ts';
-import { openStage } from '../support/stage.ts';
+import { DeviceRegistry } from '../../server/cook/probes/device-registry.ts';
+import { openSession } from '../support/session.ts';
 import { FakeClock } from './fake-clock.ts';
 
 const DEVICE = 'd0:0d:00:00:00:01';
-/** 270.5 °C as a Health Thermometer says it (handbook section 4.2). */
+/** 270.5 °C as a Health Thermometer says it (Bluetooth SIG, Health Thermometer Service). */
 const frame: FrameBody = {
   source: 'ble',
   device: DEVICE,
@@ -23,37 +23,37 @@ const probe = {
 
 /** A source that misbehaves as a test says, behind the guard, in a server's inside. */
 function world(faults: Partial<Source> = {}) {
-  const bench = openStage();
+  const bench = openSession();
   const clock = new FakeClock();
   let events: SourceEvents | null = null;
   const bad: Source = {
     kind: 'ble',
     start: (given) => (events = given),
-    want: () => {},
+    subscribe: () => {},
     look: () => {},
     stop: () => Promise.resolve(),
     ...faults,
   };
   let failing = false;
-  const reach = new Reach({
+  const registry = new DeviceRegistry({
     sources: [guarded(bad, clock)],
     clock: bench.clock,
     frame: (body) => {
       if (failing) throw new Error('the disk is on fire');
-      bench.incoming.frame(body);
+      bench.ingest.frame(body);
     },
     changed: () => {},
   });
   bench.store.putProbe({ ...probe });
-  reach.want(bench.store.probes());
+  registry.subscribe(bench.store.probes());
   return {
     ...bench,
-    reach,
+    reach: registry,
     time: clock,
     says: (body: FrameBody = frame) => events?.frame(body),
     tells: (status: SourceStatus) => events?.status(status),
     fail: (isFailing: boolean) => (failing = isFailing),
-    stoneNow: () => bench.stage.now().channels.find((one) => one.id === 'stone')?.celsius,
+    stoneNow: () => bench.session.now().channels.find((channel) => channel.id === 'stone')?.celsius,
   };
 }
 
@@ -62,17 +62,20 @@ const THROWS = (): never => {
 };
 
 describe('a source that breaks its port', () => {
-  it.each(['start', 'want'] as const)('by throwing from %s is told, and nothing else stops', (verb) => {
-    const { reach } = world({ [verb]: THROWS });
-    expect(reach.sources()).toMatchObject([
-      { source: 'ble', state: 'failed', problem: 'It broke down (no such adapter).' },
-    ]);
-  });
+  it.each(['start', 'subscribe'] as const)(
+    'that throws from %s is reported, and nothing else stops',
+    (verb) => {
+      const { reach: registry } = world({ [verb]: THROWS });
+      expect(registry.sources()).toMatchObject([
+        { source: 'ble', state: 'failed', problem: 'It broke down (no such adapter).' },
+      ]);
+    },
+  );
 
   it('by hanging when it is to stop does not keep the server from its end', async () => {
-    const { reach, time } = world({ stop: () => new Promise(() => {}) });
+    const { reach: registry, time } = world({ stop: () => new Promise(() => {}) });
     let ended = false;
-    const end = reach.stop().then(() => (ended = true));
+    const end = registry.stop().then(() => (ended = true));
     await time.pass(STOPS_WITHIN - 1);
     expect(ended).toBe(false);
     await time.pass(1);
@@ -86,17 +89,29 @@ describe('a source that breaks its port', () => {
   });
 
   it('by flooding is cut off and told, and is heard again once it is calm', async () => {
-    const { reach, says, tells, time, store, stoneNow } = world();
+    const { reach: registry, says, tells, time, store, stoneNow } = world();
     tells({ source: 'ble', state: 'running', devices: [] });
     for (let n = 0; n < 3 * MOST_FRAMES; n++) says();
-    expect(reach.sources()[0]).toMatchObject({ state: 'failed', problem: expect.stringContaining('5000') });
+    expect(registry.sources()[0]).toMatchObject({
+      state: 'failed',
+      problem: expect.stringContaining('5000'),
+    });
     expect(store.readings(1, {}).length).toBe(MOST_FRAMES);
     for (let second = 0; second < 3; second++) {
       await time.pass(1000);
       says();
     }
-    expect(reach.sources()[0]).toMatchObject({ state: 'running' });
+    expect(registry.sources()[0]).toMatchObject({ state: 'running' });
     expect(stoneNow()).toBe(270.5);
+  });
+
+  it('by a flood that ends with silence is told as calm again', async () => {
+    const { reach: registry, says, tells, time } = world();
+    tells({ source: 'ble', state: 'running', devices: [] });
+    for (let n = 0; n < 2 * MOST_FRAMES; n++) says();
+    expect(registry.sources()[0]).toMatchObject({ state: 'failed' });
+    await time.pass(5000);
+    expect(registry.sources()[0]).toMatchObject({ state: 'running' });
   });
 
   it('by garbling makes no reading and no harm', () => {
@@ -105,15 +120,15 @@ describe('a source that breaks its port', () => {
     for (const bytes of damaged) says({ ...frame, bytes });
     says();
     expect(stoneNow()).toBe(270.5);
-    const values = store.readings(1, {}).map((one) => one.celsius);
-    expect(values.filter((one) => one !== null && one !== 270.5)).toEqual([]);
+    const values = store.readings(1, {}).map((each) => each.celsius);
+    expect(values.filter((value) => value !== null && value !== 270.5)).toEqual([]);
   });
 
   it('is not to blame when what it says cannot be taken: that is told, and the next is taken', () => {
-    const { reach, says, fail, stoneNow } = world();
+    const { reach: registry, says, fail, stoneNow } = world();
     fail(true);
     expect(() => says()).not.toThrow();
-    expect(reach.sources()[0]?.problem).toContain('the disk is on fire');
+    expect(registry.sources()[0]?.problem).toContain('the disk is on fire');
     fail(false);
     says();
     expect(stoneNow()).toBe(270.5);

@@ -5,9 +5,9 @@ import { BleSource } from '../../server/source/ble/ble.ts';
 import { checkBluetooth, checkSerial } from '../../server/source/doctor.ts';
 import { scan, worthALook } from '../../server/source/scan.ts';
 import { SerialSource } from '../../server/source/serial/serial.ts';
-import { wantOf } from '../../server/source/want.ts';
-import { startAir, type Air, type PeripheralSpec } from '../air/air.ts';
-import { buildChild } from '../air/child.ts';
+import { subscriptionOf } from '../../server/source/subscription.ts';
+import { startFakeBle, type FakeBle, type PeripheralSpec } from '../fake-ble-controller/fake-controller.ts';
+import { buildChild } from '../fake-ble-controller/child.ts';
 import { layCable } from './serial/pty.ts';
 
 const cleanUps: (() => Promise<void>)[] = [];
@@ -15,15 +15,15 @@ afterEach(async () => {
   for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
 });
 
-async function radioOn(...peripherals: PeripheralSpec[]): Promise<{ air: Air; source: BleSource }> {
-  const air = await startAir({ peripherals });
-  cleanUps.push(() => air.close());
-  return { air, source: new BleSource({ child: await buildChild(), env: air.env }) };
+async function radioOn(...peripherals: PeripheralSpec[]): Promise<{ fake: FakeBle; source: BleSource }> {
+  const fake = await startFakeBle({ peripherals });
+  cleanUps.push(() => fake.close());
+  return { fake, source: new BleSource({ child: await buildChild(), env: fake.env }) };
 }
 
 describe('peelside scan', () => {
   it('lists thermometers in reach with what each offers, and nothing else that advertises', async () => {
-    const { air, source } = await radioOn(
+    const { fake, source } = await radioOn(
       { kind: 'health', name: 'Lance', celsius: 270.5, every: 200, battery: 64 },
       {
         kind: 'environmental',
@@ -37,8 +37,8 @@ describe('peelside scan', () => {
       { kind: 'bthome', name: 'Home', every: 200, temperatures: [{ celsius: 265 }, { celsius: 270.3 }] },
       { kind: 'made-up', name: 'Board', celsius: 20 },
     );
-    const { rows, troubles } = await scan({ sources: [source], seconds: 5, decoderFor });
-    expect(troubles).toEqual([]);
+    const { rows, errors } = await scan({ sources: [source], seconds: 5, decoderFor });
+    expect(errors).toEqual([]);
     const offersOf = (name: string) => rows.find((row) => row.name === name);
     expect(rows.map((row) => row.name).toSorted()).toEqual(['Both', 'Home', 'Lance']);
     expect(offersOf('Lance')).toMatchObject({ transport: 'ble', rssi: -60, battery: 64 });
@@ -50,21 +50,21 @@ describe('peelside scan', () => {
       { decoder: 'environmental-sensing', label: 'Dome', celsius: 300 },
     ]);
     expect(offersOf('Home')?.offers.map((offer) => offer.celsius)).toEqual([265, 270.3]);
-    expect(air.adapter.links).toBe(0);
+    expect(fake.adapter.links).toBe(0);
   });
 
   it('lists serial ports, and what is wrong with a transport', async () => {
     const cable = await layCable();
     cleanUps.push(() => cable.close());
-    const { air, source } = await radioOn();
-    air.adapter.fault('enodev');
+    const { fake, source } = await radioOn();
+    fake.adapter.fault('enodev');
     const serial = new SerialSource({ extra: [cable.port] });
-    const { rows, troubles } = await scan({ sources: [source, serial], seconds: 2, decoderFor });
+    const { rows, errors } = await scan({ sources: [source, serial], seconds: 2, decoderFor });
     expect(rows).toContainEqual({ transport: 'serial', id: cable.port, name: 'port', offers: [] });
-    expect(troubles).toMatchObject([{ transport: 'ble', problem: 'There is no Bluetooth adapter.' }]);
+    expect(errors).toMatchObject([{ transport: 'ble', problem: 'There is no Bluetooth adapter.' }]);
   });
 
-  it('looks at what advertises a thermometer and at USB ports, not at what is in use or in trouble', () => {
+  it('looks at what advertises a thermometer and at USB ports, not at what is in use or failing', () => {
     const parts = [{ service: '1809' }];
     expect(worthALook({ id: 'a', link: 'seen', parts })).toBe(true);
     expect(worthALook({ id: 'a', link: 'seen', parts: [{ service: '180f' }] })).toBe(false);
@@ -85,20 +85,20 @@ describe('peelside doctor', () => {
     });
   });
 
-  it('says what is wrong with it and the exact mend', async () => {
-    const { air, source } = await radioOn();
-    air.adapter.fault('eperm');
+  it('says what is wrong with it and the exact remedy', async () => {
+    const { fake, source } = await radioOn();
+    fake.adapter.fault('eperm');
     const finding = await checkBluetooth(source);
     expect(finding).toMatchObject({ name: 'bluetooth', ok: false });
-    expect(finding.mend).toMatch(/sudo setcap cap_net_raw\+eip \/\S*node/);
+    expect(finding.remedy).toMatch(/sudo setcap cap_net_raw\+eip \/\S*node/);
   });
 
   it('says that a serial port can be used, or who has it', async () => {
     const cable = await layCable();
     cleanUps.push(() => cable.close());
     // The program that makes the cable has both its ends open.
-    const taken = (await checkSerial([cable.port])).find((one) => one.name === 'serial port');
-    expect(taken).toMatchObject({
+    const check = (await checkSerial([cable.port])).find((each) => each.name === 'serial port');
+    expect(check).toMatchObject({
       ok: false,
       says: expect.stringMatching(/taken by another program. That is (socat|python)/),
     });
@@ -116,7 +116,7 @@ describe('what a probe asks of its source', () => {
     const listen = { service: 'ff01', characteristic: 'ff02', start: '01', startAt: 'ff03', every: 2 };
     const mapping = { mapping: 1, name: 'x', listen, values: [{ offset: 0, type: 'u8' }] };
     const address = { source: 'ble' as const, device: 'c4:00', part: 'a' };
-    expect(wantOf({ ...probe, address, options: { mapping } })).toEqual({
+    expect(subscriptionOf({ ...probe, address, options: { mapping } })).toEqual({
       source: 'ble',
       device: 'c4:00',
       ...listen,
@@ -124,7 +124,7 @@ describe('what a probe asks of its source', () => {
   });
   it('is a rate or registers of a serial port', () => {
     const address = { source: 'serial' as const, port: 'usb:1:2:3' };
-    expect(wantOf({ ...probe, address, options: { rate: 9600, modbus: { unit: 7 } } })).toEqual({
+    expect(subscriptionOf({ ...probe, address, options: { rate: 9600, modbus: { unit: 7 } } })).toEqual({
       source: 'serial',
       port: 'usb:1:2:3',
       rate: 9600,
@@ -132,8 +132,8 @@ describe('what a probe asks of its source', () => {
     });
   });
   it('is nothing where no transport serves it, and never throws on odd options', () => {
-    expect(wantOf({ ...probe, address: { source: 'http', channel: 'stone' } })).toBeNull();
+    expect(subscriptionOf({ ...probe, address: { source: 'http', channel: 'stone' } })).toBeNull();
     const address = { source: 'serial' as const, port: 'x' };
-    expect(wantOf({ ...probe, address, options: { rate: 'fast', mapping: 7 } })).toBeNull();
+    expect(subscriptionOf({ ...probe, address, options: { rate: 'fast', mapping: 7 } })).toBeNull();
   });
 });

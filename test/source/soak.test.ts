@@ -4,8 +4,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { expect, it, vi } from 'vitest';
 import { BleSource } from '../../server/source/ble/ble.ts';
-import { startAir, type Air, type PeripheralSpec } from '../air/air.ts';
-import { buildChild } from '../air/child.ts';
+import { startFakeBle, type FakeBle, type PeripheralSpec } from '../fake-ble-controller/fake-controller.ts';
+import { buildChild } from '../fake-ble-controller/child.ts';
 import { Watch } from './watch.ts';
 
 /**
@@ -24,10 +24,10 @@ const WITHIN = { timeout: 60_000, interval: 100 };
 type Held = { heap: number; resources: number; listeners: number; links: number };
 
 /** What the radio's process holds now. */
-async function held(air: Air): Promise<Held> {
-  const file = join(air.env['AIR_FOLDER'] ?? '', 'held.json');
+async function held(fakeBle: FakeBle): Promise<Held> {
+  const file = join(fakeBle.env['AIR_FOLDER'] ?? '', 'held.json');
   rmSync(file, { force: true });
-  process.kill(air.adapter.pid, 'SIGUSR2');
+  process.kill(fakeBle.adapter.pid, 'SIGUSR2');
   await vi.waitUntil(() => existsSync(file), WITHIN);
   // Written by probe.cjs.
   return JSON.parse(readFileSync(file, 'utf8')) as Held;
@@ -58,49 +58,51 @@ it(
   `holds ${PERIPHERALS} peripherals for ${SECONDS} s at twenty times the pace and leaves nothing behind`,
   async () => {
     const before = [process.getActiveResourcesInfo().length, process.eventNames().length];
-    const air = await startAir({ peripherals: SPECS });
-    const probe = fileURLToPath(new URL('../air/probe.cjs', import.meta.url));
-    const env = { ...air.env, NODE_OPTIONS: `${air.env['NODE_OPTIONS']} --require ${probe}` };
+    const fakeBle = await startFakeBle({ peripherals: SPECS });
+    const probe = fileURLToPath(new URL('../fake-ble-controller/probe.cjs', import.meta.url));
+    const env = { ...fakeBle.env, NODE_OPTIONS: `${fakeBle.env['NODE_OPTIONS']} --require ${probe}` };
     const source = new BleSource({ child: await buildChild(), env });
     const watch = new Watch();
     source.start(watch);
-    const all = SPECS.map((spec) => air.peripheral(spec.name));
-    source.want(all.map(({ address }) => ({ source: 'ble', device: address })));
+    const all = SPECS.map((spec) => fakeBle.peripheral(spec.name));
+    source.subscribe(all.map(({ address }) => ({ source: 'ble', device: address })));
     const allSpeak = async (): Promise<void> => {
       watch.forget();
       await vi.waitUntil(
         () =>
-          all.every((one) => watch.frames.some((frame) => 'device' in frame && frame.device === one.address)),
+          all.every((each) =>
+            watch.frames.some((frame) => 'device' in frame && frame.device === each.address),
+          ),
         WITHIN,
       );
     };
     await allSpeak();
-    const { pid } = air.adapter;
-    const first = await held(air);
+    const { pid } = fakeBle.adapter;
+    const first = await held(fakeBle);
 
     const random = randomOf(7);
     let frames = 0;
-    let troubles = 0;
+    let errors = 0;
     for (let ms = 0; ms < SECONDS * 1000; ms += TROUBLE_EVERY) {
-      const one = all[Math.floor(random() * all.length)];
+      const peripheral = all[Math.floor(random() * all.length)];
       const kind = random();
-      if (kind < 0.5) one?.drop();
-      else if (kind < 0.7) one?.away(true);
+      if (kind < 0.5) peripheral?.drop();
+      else if (kind < 0.7) peripheral?.away(true);
       else if (kind < 0.9) for (const other of all) other.away(false);
-      else one?.duplicate(random() < 0.5);
-      troubles += 1;
+      else peripheral?.duplicate(random() < 0.5);
+      errors += 1;
       await wait(TROUBLE_EVERY);
       frames += watch.frames.length;
       watch.forget();
     }
-    for (const one of all) one.away(false);
+    for (const each of all) each.away(false);
     await allSpeak();
-    await vi.waitUntil(() => air.adapter.links === all.length, WITHIN);
-    const last = await held(air);
-    console.log(`${frames} frames, ${troubles} troubles, ${JSON.stringify({ first, last })}`);
+    await vi.waitUntil(() => fakeBle.adapter.links === all.length, WITHIN);
+    const last = await held(fakeBle);
+    console.log(`${frames} frames, ${errors} errors, ${JSON.stringify({ first, last })}`);
 
     expect(frames).toBeGreaterThan(SECONDS * PERIPHERALS);
-    expect(air.adapter.pid).toBe(pid);
+    expect(fakeBle.adapter.pid).toBe(pid);
     expect(last.links).toBe(first.links);
     expect(last.listeners).toBeLessThanOrEqual(first.listeners);
     // A timer or two may be under way.
@@ -108,7 +110,7 @@ it(
     expect(last.heap).toBeLessThan(first.heap + 6 * MEGABYTE);
 
     await source.stop();
-    await air.close();
+    await fakeBle.close();
     await vi.waitUntil(() => process.getActiveResourcesInfo().length <= (before[0] ?? 0) + 1, WITHIN);
     expect(process.eventNames().length).toBe(before[1]);
   },

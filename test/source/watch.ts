@@ -2,7 +2,7 @@ import type { Device, FrameBody, SourceEvents, SourceStatus } from '../../server
 
 type Waiting = { check: () => unknown; resolve: () => void };
 /** Longer than anything here takes on a busy machine with two cores, ms. */
-const WITHIN = 25_000;
+const WITHIN = 180_000;
 
 /** Listens to a source, so that a test can wait for what happens instead of sleeping. */
 export class Watch implements SourceEvents {
@@ -25,7 +25,7 @@ export class Watch implements SourceEvents {
   }
 
   device(id: string): Device | undefined {
-    return this.last?.devices.find((one) => one.id === id);
+    return this.last?.devices.find((device) => device.id === id);
   }
 
   /** Only what comes from now on counts. */
@@ -34,12 +34,12 @@ export class Watch implements SourceEvents {
     this.statuses = this.statuses.slice(-1);
   }
 
-  /** Settles once `check` is truthy, looked at whenever something comes in. @throws Error when it never is */
+  /** Resolves once `check` is truthy, evaluated whenever something arrives. @throws Error when it never is */
   until(what: string, check: () => unknown): Promise<void> {
     return new Promise((resolve, reject) => {
       if (check()) return resolve();
       const timer = setTimeout(() => {
-        this.waiting = this.waiting.filter((one) => one !== waiting);
+        this.waiting = this.waiting.filter((each) => each !== waiting);
         reject(new Error(`waited in vain until ${what}; last: ${JSON.stringify(this.last)}`));
       }, WITHIN);
       const waiting: Waiting = {
@@ -63,9 +63,9 @@ export class Watch implements SourceEvents {
   }
 
   private look(): void {
-    const met = this.waiting.filter((one) => one.check());
-    this.waiting = this.waiting.filter((one) => !met.includes(one));
-    for (const one of met) one.resolve();
+    const met = this.waiting.filter((each) => each.check());
+    this.waiting = this.waiting.filter((each) => !met.includes(each));
+    for (const each of met) each.resolve();
   }
 }
 

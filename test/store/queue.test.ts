@@ -1,28 +1,36 @@
 import { describe, expect, it, vi } from 'vitest';
 import { createQueue, type Disk } from '../../server/store/queue.ts';
 
-const run = (writes: readonly (() => void)[]): void => {
+const run = (writes: readonly (() => void)[]): null => {
   for (const write of writes) write();
+  return null;
 };
+/** Notes how many writes came together. */
+const counting =
+  (batches: number[]) =>
+  (writes: readonly unknown[]): null => {
+    batches.push(writes.length);
+    return null;
+  };
 
-const turns = (): Promise<void> => new Promise((done) => setTimeout(done, 5));
+/** So many turns of the event loop that all which waits for no disk has been done. */
+async function turns(): Promise<void> {
+  for (let i = 0; i < 10; i++) await new Promise((done) => setImmediate(done));
+}
 /** A disk by its parts; what is not given does it at once. */
-const diskOf = (transact: Disk['transact'], settle: Disk['settle'] = async () => {}): Disk => ({
+const diskOf = (transact: Disk['transact'], sync: Disk['sync'] = async () => {}): Disk => ({
   transact,
-  settle,
+  sync,
 });
 
 describe('the write queue', () => {
   it('commits together what was asked for in one turn', async () => {
     const batches: number[] = [];
-    const queue = createQueue(
-      diskOf((writes) => batches.push(writes.length)),
-      60_000,
-    );
+    const queue = createQueue(diskOf(counting(batches)), 60_000);
     queue.add(() => {});
-    const first = queue.kept();
+    const first = queue.persisted();
     queue.add(() => {});
-    await Promise.all([first, queue.kept()]);
+    await Promise.all([first, queue.persisted()]);
     expect(batches).toEqual([2]);
     queue.close();
   });
@@ -30,97 +38,94 @@ describe('the write queue', () => {
   it('tells those who wait when the disk refuses, keeps the writes, and succeeds later', async () => {
     let full = true;
     const done: string[] = [];
-    const transact = (writes: readonly (() => void)[]): void => {
+    const transact = (writes: readonly (() => void)[]): null => {
       if (full) throw new Error('database or disk is full');
-      run(writes);
+      return run(writes);
     };
     const queue = createQueue(diskOf(transact), 60_000);
     queue.add(() => done.push('a'));
-    await expect(queue.kept()).rejects.toThrow(/disk is full/);
-    expect(queue.trouble()).toMatch(/disk is full/);
+    await expect(queue.persisted()).rejects.toThrow(/disk is full/);
+    expect(queue.error()).toMatch(/disk is full/);
     full = false;
     queue.add(() => done.push('b'));
-    await queue.kept();
+    await queue.persisted();
     expect(done).toEqual(['a', 'b']);
-    expect(queue.trouble()).toBeNull();
+    expect(queue.error()).toBeNull();
     queue.close();
   });
 
-  it('acknowledges what the disk has settled and nothing sooner, and holds the rest back meanwhile', async () => {
-    const settled: (() => void)[] = [];
+  it('acknowledges what the disk has synced and nothing sooner, and holds the rest back meanwhile', async () => {
+    const syncs: (() => void)[] = [];
     const batches: number[] = [];
     const queue = createQueue(
-      diskOf(
-        (writes) => batches.push(writes.length),
-        () => new Promise<void>((resolve) => settled.push(resolve)),
-      ),
+      diskOf(counting(batches), () => new Promise<void>((resolve) => syncs.push(resolve))),
       60_000,
     );
-    const told: string[] = [];
+    const resolved: string[] = [];
     const ask = (name: string): void => {
       queue.add(() => {});
-      void queue.kept().then(() => told.push(name));
+      void queue.persisted().then(() => resolved.push(name));
     };
     ask('first');
     await turns();
     ask('second');
     ask('third');
     await turns();
-    expect({ batches, told }).toEqual({ batches: [1], told: [] });
-    settled[0]?.();
+    expect({ batches, told: resolved }).toEqual({ batches: [1], told: [] });
+    syncs[0]?.();
     await turns();
-    expect({ batches, told }).toEqual({ batches: [1, 2], told: ['first'] });
+    expect({ batches, told: resolved }).toEqual({ batches: [1, 2], told: ['first'] });
     // What is read is committed first, but not on disk before the disk says so.
     ask('fourth');
     queue.flush();
-    settled[1]?.();
+    syncs[1]?.();
     await turns();
-    expect({ batches, told }).toEqual({ batches: [1, 2, 1], told: ['first', 'second', 'third'] });
-    settled[2]?.();
+    expect({ batches, told: resolved }).toEqual({ batches: [1, 2, 1], told: ['first', 'second', 'third'] });
+    syncs[2]?.();
     await turns();
-    expect(told).toEqual(['first', 'second', 'third', 'fourth']);
+    expect(resolved).toEqual(['first', 'second', 'third', 'fourth']);
     queue.close();
   });
 
-  it('tells those who wait when the disk does not sync, and settles it later', async () => {
+  it('given a disk that does not sync, rejects those who wait, and syncs later', async () => {
     let broken = true;
-    let settled = 0;
+    let syncs = 0;
     const queue = createQueue(
       diskOf(run, async () => {
         if (broken) throw new Error('EIO: i/o error, fdatasync');
-        settled += 1;
+        syncs += 1;
       }),
       60_000,
     );
     queue.add(() => {});
-    await expect(queue.kept()).rejects.toThrow(/EIO/);
-    expect(queue.trouble()).toMatch(/EIO/);
+    await expect(queue.persisted()).rejects.toThrow(/EIO/);
+    expect(queue.error()).toMatch(/EIO/);
     broken = false;
-    await queue.kept();
-    expect(settled).toBe(1);
-    expect(queue.trouble()).toBeNull();
+    await queue.persisted();
+    expect(syncs).toBe(1);
+    expect(queue.error()).toBeNull();
     queue.close();
   });
 
   it('says that a disk is slow while it is, and until it is quick again', async () => {
     vi.useFakeTimers();
-    const settled: (() => void)[] = [];
+    const syncs: (() => void)[] = [];
     const queue = createQueue(
-      diskOf(run, () => new Promise<void>((resolve) => settled.push(resolve))),
+      diskOf(run, () => new Promise<void>((resolve) => syncs.push(resolve))),
       100,
     );
     queue.add(() => {});
     await vi.advanceTimersByTimeAsync(900);
-    expect(queue.trouble()).toBeNull();
+    expect(queue.error()).toBeNull();
     await vi.advanceTimersByTimeAsync(900);
-    expect(queue.trouble()).toMatch(/slow/);
+    expect(queue.error()).toMatch(/slow/);
     queue.add(() => {});
-    settled[0]?.();
+    syncs[0]?.();
     await vi.advanceTimersByTimeAsync(200);
-    expect(queue.trouble()).toMatch(/slow/);
-    settled[1]?.();
+    expect(queue.error()).toMatch(/slow/);
+    syncs[1]?.();
     await vi.advanceTimersByTimeAsync(1);
-    expect(queue.trouble()).toBeNull();
+    expect(queue.error()).toBeNull();
     queue.close();
     vi.useRealTimers();
   });

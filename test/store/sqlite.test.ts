@@ -41,7 +41,7 @@ describe('the store', () => {
     const id = begin();
     store.addReading(id, reading(0.123, 21.25));
     store.addReading(id, { ...reading(12.5, null), reason: 'open circuit' });
-    await store.kept();
+    await store.persisted();
     expect(store.readings(id, {})).toEqual([
       { ...reading(0.123, 21.25) },
       { ...reading(12.5, null), reason: 'open circuit' },
@@ -62,7 +62,7 @@ describe('the store', () => {
     store.addLine(id, { t: 1, channel: 'stone', celsius: 20 });
     store.putEvent(id, { id: 'e1', t: 2, event: { event: 'vent', note: 'a third' }, undone: false });
     store.putSetting('settings', { unit: 'F' });
-    await store.kept();
+    await store.persisted();
     const again = openStore(folder);
     expect([...again.lines(id)]).toEqual([{ t: 1, channel: 'stone', celsius: 20 }]);
     expect(again.events(id)[0]?.event).toEqual({ event: 'vent', note: 'a third' });
@@ -80,7 +80,7 @@ describe('the store', () => {
       for (let i = 0; i < 2000; i++)
         store.addLine(id, { t: i, channel: 'stone', celsius: 20, note: 'x'.repeat(999) });
       written += 2000 * 1000;
-      await store.kept();
+      await store.persisted();
       longest = Math.max(longest, sizeOf(`${DATABASE_NAME}-wal`));
     }
     expect(longest).toBeLessThan(60e6);
@@ -93,7 +93,7 @@ describe('the store', () => {
   it('passes the integrity check of SQLite itself, with WAL', async () => {
     const id = begin();
     for (let t = 0; t < 2000; t++) store.addReading(id, reading(t, 20 + t / 10));
-    await store.kept();
+    await store.persisted();
     const db = new Database(join(folder, DATABASE_NAME));
     expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
     expect(db.pragma('foreign_key_check')).toEqual([]);
@@ -106,7 +106,7 @@ describe('the store', () => {
     const id = begin();
     store.addReading(id, reading(1, 20));
     store.removeCook(id);
-    await store.kept();
+    await store.persisted();
     expect(store.cook(id)).toBeNull();
     expect(store.readings(id, {})).toEqual([]);
   });
@@ -132,16 +132,16 @@ describe('the store', () => {
     const add = (t: number): void =>
       store.addReading(id, reading(t, random.between(0, 1) < 0.01 ? null : random.between(-20, 900)));
     for (let t = 0; t < DAY / 2; t++) add(t);
-    await store.kept();
+    await store.persisted();
     // A killed process closes nothing: the slots that were open in its memory are lost.
     const killed = store;
     store = openStore(folder);
     for (let t = DAY / 2; t < DAY; t++) add(t);
     for (let n = 0; n < 200; n++) add(Math.floor(random.between(0, DAY)) + 0.5);
-    await store.kept();
+    await store.persisted();
     const held = (): void => {
       const all = store.readings(id, {}).sort((a, b) => a.t - b.t);
-      const thin = store.thinned(id, {}, POINTS);
+      const thin = store.downsampled(id, {}, POINTS);
       expect(plain(thin, WIDTH)).toEqual(plain(all, WIDTH));
       expect(thin.filter((r) => r.celsius !== null).length).toBeLessThanOrEqual(POINTS + 2);
       expect([thin[0]?.t, thin.at(-1)?.t]).toEqual([all[0]?.t, all.at(-1)?.t]);
@@ -151,20 +151,22 @@ describe('the store', () => {
     const late = 3 * 3600_000;
     store.redateCook(id, START, START + late);
     held();
-    expect(store.thinned(id, { from: START + late, to: START + late + 3600_000 }, 40).at(-1)?.t).toBe(3600);
+    expect(store.downsampled(id, { from: START + late, to: START + late + 3600_000 }, 40).at(-1)?.t).toBe(
+      3600,
+    );
     killed.close();
   });
 
-  it('draws what an older peelside kept, which noted no peaks', async () => {
+  it('draws what an older peelside stored, without extremes', async () => {
     const id = begin();
     for (let t = 0; t < DAY; t++) store.addReading(id, reading(t, ((t * 7919) % 1013) - 20));
-    await store.kept();
+    await store.persisted();
     store.close();
     const db = new Database(join(folder, DATABASE_NAME));
     expect(db.prepare('DELETE FROM peak').run().changes).toBeGreaterThan(0);
     db.close();
     store = openStore(folder);
-    const thin = store.thinned(id, {}, POINTS);
+    const thin = store.downsampled(id, {}, POINTS);
     expect(plain(thin, WIDTH)).toEqual(plain(store.readings(id, {}), WIDTH));
   });
 
@@ -172,7 +174,7 @@ describe('the store', () => {
     const id = begin();
     for (let t = 0; t < 1000; t++)
       store.addReading(id, reading(t, t === 617 ? 400 : t === 333 ? -5 : 200 + (t % 7)));
-    const thin = store.thinned(id, {}, 40);
+    const thin = store.downsampled(id, {}, 40);
     expect(thin.length).toBeLessThanOrEqual(42);
     expect(thin.some((r) => r.celsius === 400)).toBe(true);
     expect(thin.some((r) => r.celsius === -5)).toBe(true);

@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { thinChannel } from '../../server/store/thin.ts';
+import { thinChannel } from '../../server/store/readings/thin.ts';
 
 const series = (ys: readonly (number | null)[]) => ys.map((celsius, t) => ({ t, celsius }));
 
-// Handbook section 6, min-max row: y = 0 1 10 2 3 −5 4 3 2 0 in two buckets keeps 0, 2, 5, 6 (the first and last of
+// Min-max thinning, worked by hand: y = 0 1 10 2 3 −5 4 3 2 0 in two buckets keeps 0, 2, 5, 6 (the first and last of
 // all are kept besides).
 it('keeps the lowest and highest of each bucket', () => {
-  const kept = thinChannel(series([0, 1, 10, 2, 3, -5, 4, 3, 2, 0]), 4).map((p) => p.t);
-  expect(kept).toEqual(expect.arrayContaining([0, 2, 5, 9]));
-  expect(kept).toEqual([...kept].sort((a, b) => a - b));
+  const thinned = thinChannel(series([0, 1, 10, 2, 3, -5, 4, 3, 2, 0]), 4).map((p) => p.t);
+  expect(thinned).toEqual(expect.arrayContaining([0, 2, 5, 9]));
+  expect(thinned).toEqual([...thinned].sort((a, b) => a - b));
 });
 
 it('leaves short series as they are', () => {
@@ -22,12 +22,12 @@ it('always keeps the extremes and never more than asked for', () => {
       fc.array(fc.double({ noNaN: true, min: -50, max: 900 }), { minLength: 3, maxLength: 400 }),
       fc.integer({ min: 4, max: 60 }),
       (ys, points) => {
-        const kept = thinChannel(series(ys), points);
-        const values = kept.map((p) => p.celsius ?? 0);
+        const thinned = thinChannel(series(ys), points);
+        const values = thinned.map((p) => p.celsius ?? 0);
         return (
           Math.max(...values) === Math.max(...ys) &&
           Math.min(...values) === Math.min(...ys) &&
-          kept.length <= Math.max(points + 2, 4)
+          thinned.length <= Math.max(points + 2, 4)
         );
       },
     ),

@@ -26,13 +26,15 @@ export const tooSmall = (page: Page): Promise<string[]> =>
     const targets = [
       ...document.querySelectorAll<HTMLElement>('a, button, input, select, textarea, summary'),
     ];
-    const small = targets.filter((one) => {
-      const { width, height } = one.getBoundingClientRect();
+    const small = targets.filter((element) => {
+      const { width, height } = element.getBoundingClientRect();
       return width > 0 && height > 0 && Math.min(width, height) < smallest;
     });
     const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
     return [
-      ...small.map((one) => `${one.tagName} "${(one.ariaLabel ?? one.textContent ?? '').slice(0, 40)}"`),
+      ...small.map(
+        (element) => `${element.tagName} "${(element.ariaLabel ?? element.textContent ?? '').slice(0, 40)}"`,
+      ),
       ...(over > 0 ? [`the page is ${over} px wider than the screen`] : []),
     ];
   }, SMALLEST_TARGET);

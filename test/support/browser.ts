@@ -17,11 +17,25 @@ export const TABLET = { width: 1280, height: 800 };
 export const LOCALE = 'en-GB';
 export const PHONE = { width: 390, height: 844 };
 
+/** How long a page is waited for, ms: what takes a tenth of a second when idle may take half a minute on a busy machine. */
+const PATIENCE_MS = 180_000;
+
 export async function openBrowser(): Promise<Browser> {
   if (!executablePath)
     throw new Error('No Chromium is known: run these tests by "npm test", or set CHROMIUM to its path.');
   // The sandbox needs rights that containers and root do not have.
-  return chromium.launch({ executablePath, args: [...QUIET, '--no-sandbox'] });
+  const browser = await chromium.launch({
+    executablePath,
+    args: [...QUIET, '--no-sandbox'],
+    timeout: PATIENCE_MS,
+  });
+  const newContext = browser.newContext.bind(browser);
+  browser.newContext = async (options) => {
+    const context = await newContext(options);
+    context.setDefaultTimeout(PATIENCE_MS);
+    return context;
+  };
+  return browser;
 }
 
 /** A page that fails the test when its script throws or its console shows an error. */
@@ -30,10 +44,10 @@ export async function openPage(
   url: string,
   viewport = TABLET,
   locale = LOCALE,
-): Promise<Page & { troubles: string[] }> {
+): Promise<Page & { errors: string[] }> {
   const context = await browser.newContext({ viewport, locale });
-  const page = Object.assign(await context.newPage(), { troubles: [] as string[] });
-  page.on('pageerror', (error) => page.troubles.push(error.message));
+  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
+  page.on('pageerror', (error) => page.errors.push(error.message));
   await page.goto(url);
   return page;
 }

@@ -8,17 +8,15 @@ import type { FastifyInstance } from 'fastify';
 import { WebSocket } from 'ws';
 import { createAccess, type Access } from '../../server/access/access.ts';
 import { localIdentity } from '../../server/access/authority.ts';
-import { createLanServer } from '../../server/command/lan.ts';
-import { ProbeBook } from '../../server/cook/probe-book.ts';
-import { Reach } from '../../server/cook/reach.ts';
-import { createLive } from '../../server/hub/live.ts';
+import { createLanServer } from '../../server/command/serving/lan.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
-import { judgeLive } from '../../server/http/gate.ts';
-import { accessRoutes } from '../../server/http/routes/access.ts';
+import { callerOf } from '../../server/http/caller.ts';
+import { authorizeLive } from '../../server/http/gate.ts';
+import { accessRoutes } from '../../server/http/routes/machine/access.ts';
 import { apiRoutes } from '../../server/http/routes/registry.ts';
 import type { Route } from '../../server/http/route.ts';
-import { openStage, type Bench } from './stage.ts';
+import { openSession, type Bench } from './session.ts';
 
 export type LanAnswer = { status: number; headers: IncomingHttpHeaders; text: string; body: unknown };
 export type Lan = Bench & {
@@ -37,6 +35,8 @@ export type Lan = Bench & {
   socket(headers?: Record<string, string>, path?: string): WebSocket;
   /** Lets a device in. @returns its Cookie header */
   enter(right: 'look' | 'act'): Promise<{ id: string; cookie: string; header: string }>;
+  /** How many connections the server holds. */
+  connections(tell: (count: number) => void): void;
   close(): Promise<void>;
 };
 
@@ -45,10 +45,9 @@ const notByName = (): undefined => undefined;
 
 /** The server's inside behind real HTTPS on loopback, on a clock of the test's own. */
 export async function openLan(): Promise<Lan> {
-  const bench = openStage();
-  const { stage, store, clock, folder } = bench;
+  const bench = openSession();
+  const { store, clock, folder, live } = bench;
   const identity = localIdentity(join(folder, 'authority'), Date.now());
-  const live = createLive(() => stage.now());
   const shown: string[] = [];
   const access = createAccess({
     shelf: store,
@@ -58,17 +57,19 @@ export async function openLan(): Promise<Lan> {
     show: (code) => shown.push(code),
     revoked: (device) => line.dismiss(device),
   });
-  const line = createLine(live, (incoming) => judgeLive(incoming, access));
-  const reach = new Reach({ sources: [], clock, frame: () => {}, changed: () => {} });
-  const parts = { ...bench, reach, probes: new ProbeBook(store, stage, reach), version: '0.0.0' };
-  const routes = [...apiRoutes(parts), ...accessRoutes(access)];
+  const line = createLine(live, (request) => authorizeLive(request, access));
+  const routes = [...apiRoutes({ ...bench, version: '0.0.0' }), ...accessRoutes(access)];
   const page = join(folder, 'page');
   mkdirSync(page);
   for (const name of ['index.html', 'enter.html'])
     writeFileSync(join(page, name), `<!doctype html><title>${name}</title>`);
   const app = buildApp(routes, page, '0.0.0', access);
   await app.ready();
-  const server = createLanServer(identity, (incoming, reply) => app.routing(incoming, reply));
+  const server = createLanServer(
+    identity,
+    (request, reply) => app.routing(request, reply),
+    (request) => access.principal(callerOf(request)).right !== null,
+  );
   line.serve(server);
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
@@ -130,6 +131,7 @@ export async function openLan(): Promise<Lan> {
         cookie: header.split(';')[0] ?? '',
       };
     },
+    connections: (tell) => server.getConnections((_error, count) => tell(count)),
     async close() {
       line.stop();
       live.close();

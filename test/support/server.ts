@@ -4,7 +4,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 export const root = fileURLToPath(new URL('../../', import.meta.url));
 const command = join(root, 'server', 'peelside.mjs');
@@ -15,12 +15,16 @@ export const fixture = (name: string): string => join(root, 'fixtures', `${name}
 export type Ran = { code: number | null; out: string; err: string };
 
 /** Runs one command to its end. */
-export async function peelside(args: readonly string[], input = ''): Promise<Ran> {
-  const child = spawn(process.execPath, [command, ...args]);
+export async function peelside(
+  args: readonly string[],
+  input = '',
+  env: Record<string, string> = {},
+): Promise<Ran> {
+  const child = spawn(process.execPath, [command, ...args], { env: { ...process.env, ...env } });
   let out = '';
   let err = '';
   child.stdout.on('data', (chunk: Buffer) => (out += chunk.toString()));
-  child.stderr.on('data', (chunk: Buffer) => (err += chunk.toString()));
+  child.stderr?.on('data', (chunk: Buffer) => (err += chunk.toString()));
   child.stdin.end(input);
   await once(child, 'close');
   return { code: child.exitCode, out, err };
@@ -32,11 +36,29 @@ process.once('exit', () => {
   for (const child of running) child.kill('SIGKILL');
 });
 
+/** Taps and alerts wait for what the server computes in one go: for no longer than this, ms. */
+export const LONGEST_STILL = 100;
+/** Computed in one go, as measured, and at the pace of the machine where the bound was set; stood by the wall. */
+export type Loop = { computedMs: number; scaledMs: number; stoodMs: number };
+const watch = pathToFileURL(join(root, 'test', 'support', 'loop-watch.mjs')).href;
+
+/** Figures of every server of this test file, printed at its end where they are asked for. */
+let largest: Loop = { computedMs: 0, scaledMs: 0, stoodMs: 0 };
+process.once('exit', () => {
+  if (process.env['TELL_LOOP'] && largest.stoodMs > 0)
+    console.log(
+      `event loop: computed for at most ${largest.computedMs.toFixed(0)} ms, stood for ${largest.stoodMs.toFixed(0)} ms`,
+    );
+});
+
 export type Server = {
   url: string;
-  said: string[];
+  lines: string[];
   data: string;
   process: ChildProcess;
+  /** How long its event loop stood still since it serves, or was asked last: computing, and by the wall, ms. */
+  loop(): Promise<Loop>;
+  /** Ends it. @throws where its event loop stood still for longer than `LONGEST_STILL` */
   stop(signal?: NodeJS.Signals): Promise<void>;
 };
 
@@ -50,32 +72,58 @@ export async function startServer(
     process.execPath,
     [command, 'serve', '--port', '0', '--no-open', '--data', data, ...args],
     {
-      stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, ...env },
+      stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+      env: {
+        ...process.env,
+        PEELSIDE_TEST_LOOP: '1',
+        ...env,
+        // What a test loads into the server itself stays beside the watch, without which nothing would tell at the end.
+        NODE_OPTIONS: `${env['NODE_OPTIONS'] ?? ''} --import ${watch}`,
+      },
     },
   );
   running.add(child);
   child.once('exit', () => running.delete(child));
   let errors = '';
-  child.stderr.on('data', (chunk: Buffer) => (errors += chunk.toString()));
-  const said: string[] = [];
+  child.stderr?.on('data', (chunk: Buffer) => (errors += chunk.toString()));
+  const lines: string[] = [];
   const url = await new Promise<string>((resolve, reject) => {
     child.once('exit', () => reject(new Error(`the server ended: ${errors}`)));
-    createInterface({ input: child.stdout }).on('line', (line) => {
-      said.push(line);
+    createInterface({ input: child.stdout ?? process.stdin }).on('line', (line) => {
+      lines.push(line);
       const address = /peelside is at (\S+)/.exec(line)?.[1];
       if (address) resolve(address);
     });
   });
+  child.send('loop-begin');
+  const isGone = (): boolean => child.exitCode !== null || child.signalCode !== null;
+  async function loop(): Promise<Loop> {
+    const measured = once(child, 'message') as Promise<[Loop]>; // as loop-watch.mjs sends it
+    child.send('loop-tell');
+    const [seen] = await measured;
+    child.send('loop-begin');
+    largest = {
+      computedMs: Math.max(largest.computedMs, seen.computedMs),
+      scaledMs: Math.max(largest.scaledMs, seen.scaledMs),
+      stoodMs: Math.max(largest.stoodMs, seen.stoodMs),
+    };
+    return seen;
+  }
   return {
     url,
-    said,
+    lines,
     data,
     process: child,
+    loop,
     async stop(signal = 'SIGTERM') {
-      if (child.exitCode !== null || child.signalCode !== null) return;
+      if (isGone()) return;
+      const seen = signal === 'SIGTERM' && child.connected ? await loop() : null;
       child.kill(signal);
       await once(child, 'exit');
+      if (seen && seen.scaledMs > LONGEST_STILL)
+        throw new Error(
+          `the server's event loop stood still for ${Math.round(seen.computedMs)} ms (${Math.round(seen.scaledMs)} ms on a machine at rest)`,
+        );
     },
   };
 }
@@ -104,7 +152,7 @@ export async function call(url: string, method: string, path: string, body?: unk
 export async function until<T>(
   ask: () => Promise<T>,
   wanted: (value: T) => boolean,
-  seconds = 20,
+  seconds = 180,
 ): Promise<T> {
   const end = performance.now() + seconds * 1000;
   for (;;) {

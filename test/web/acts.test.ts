@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
-import { amend, attempt, trouble } from '../../web/stores/acts.ts';
+import { amend, attempt, actionError } from '../../web/stores/act/acts.ts';
 
-const settle = (): Promise<void> => new Promise((done) => setTimeout(done, 1));
+/** Until all that waits for promises alone has been done. */
+const flushTasks = (): Promise<void> => new Promise((done) => setImmediate(done));
 
 it('a second tap for what is on its way sends nothing', async () => {
   let arrive: (answer: string) => void = () => {};
@@ -26,12 +27,12 @@ it('a second change waits for the first, and is the one that stands', async () =
     });
   const first = change('F', new Promise<string>((_, no) => (refuse = no)));
   const second = change('C', Promise.resolve('C'));
-  await settle();
+  await flushTasks();
   expect(sent).toEqual(['F']);
   refuse(new Error('it was refused'));
   expect(await first).toBeNull();
   expect(await second).toBe('C');
   expect(sent).toEqual(['F', 'C']);
   // What failed was made good by the next one.
-  expect(trouble.value).toBeNull();
+  expect(actionError.value).toBeNull();
 });

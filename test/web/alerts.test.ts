@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { callOf, inStrip, noticed, toSound } from '../../web/stores/alerts.ts';
+import type { AlertName } from '../../shared/words.ts';
+import { byUrgency } from '../../shared/alert/kinds.ts';
+import { callOf, chipAlerts, isPressing, noticed, toSound } from '../../web/stores/derive/alerts.ts';
 import { alert } from './support/now.ts';
 
 describe('what takes the whole screen', () => {
@@ -10,7 +12,15 @@ describe('what takes the whole screen', () => {
       alert('stone-ready', { urgency: 'prompt' }),
     ];
     expect(noticed(alerts)?.alert).toBe('off-due');
-    expect(inStrip(alerts).map((a) => a.alert)).toEqual(['fire-fading', 'stone-ready']);
+    expect(chipAlerts(alerts).map((a) => a.alert)).toEqual(['fire-fading', 'stone-ready']);
+  });
+  it('is never one that this page does not know, while it knows one', () => {
+    // what a newer server may send
+    const unknown = { ...alert('fire-fading'), alert: 'not-known-here' as AlertName };
+    expect(byUrgency([unknown, alert('fire-fading')]).map((a) => a.alert)).toEqual([
+      'fire-fading',
+      'not-known-here',
+    ]);
   });
   it('is nothing that was seen anywhere, shelved, over, or only good to know', () => {
     for (const state of ['acknowledged', 'shelved', 'returned'] as const)
@@ -20,6 +30,22 @@ describe('what takes the whole screen', () => {
   it('is the call to launch, prompt though it is', () => {
     const ready = alert('stone-ready', { urgency: 'prompt' });
     expect(noticed([ready])).toBe(ready);
+  });
+});
+
+describe('what a question waits for', () => {
+  it.each(['stone-ready', 'turn-due', 'off-due', 'lid-left-open', 'dome-too-hot'] as const)(
+    'is %s, seen or not, until it is done',
+    (name) => {
+      for (const state of ['unacknowledged', 'acknowledged'] as const)
+        expect(isPressing([alert(name, { state })])).toBe(true);
+      for (const state of ['shelved', 'returned'] as const)
+        expect(isPressing([alert(name, { state })])).toBe(false);
+    },
+  );
+  it('is no probe that was seen to be in doubt', () => {
+    expect(isPressing([alert('probe-lost', { state: 'acknowledged', urgency: 'urgent' })])).toBe(false);
+    expect(isPressing([alert('probe-lost', { urgency: 'urgent' })])).toBe(true);
   });
 });
 

@@ -1,24 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveMessage } from '../../shared/live.ts';
+import type { LiveMessage } from '../../shared/api/live.ts';
 import { backOff, connect, SILENT_MS } from '../../web/connection.ts';
 import { makeNow } from './support/now.ts';
 
 /** A line, a clock and a timer that the test moves by hand. */
-function stage() {
+function page() {
   const state = { ms: 0, paths: [] as string[], received: [] as LiveMessage[], hungUp: 0 };
   let say = (_message: unknown): void => {};
   let end = (): void => {};
   let timer: { at: number; run: () => void } | null = null;
   const connection = connect({
-    open(path, heard, ended) {
+    open(path, onMessage, ended) {
       state.paths.push(path);
-      say = (message) => heard(JSON.stringify(message));
+      say = (message) => onMessage(JSON.stringify(message));
       end = ended;
       return () => state.hungUp++;
     },
     receive: (message) => state.received.push(message),
     monotonic: () => state.ms,
-    later(ms, then) {
+    schedule(ms, then) {
       timer = { at: state.ms + ms, run: then };
       return () => {
         timer = null;
@@ -43,11 +43,11 @@ function stage() {
 
 const snapshot = (seq: number, run = 'r1') => ({ type: 'snapshot', seq, run, now: makeNow() });
 const change = (seq: number) => ({ type: 'change', seq, now: { t: seq }, readings: [] });
-const beat = (seq: number) => ({ type: 'heartbeat', seq, at: '2026-05-02T18:00:00.000Z', t: 1 });
+const heartbeat = (seq: number) => ({ type: 'heartbeat', seq, at: '2026-05-02T18:00:00.000Z', t: 1 });
 
 describe('the live line', () => {
   it('asks for what it missed when it comes back', () => {
-    const s = stage();
+    const s = page();
     s.say(snapshot(4));
     s.say(change(5));
     s.drop();
@@ -56,19 +56,19 @@ describe('the live line', () => {
   });
 
   it('hands on each message once, though it is sent twice', () => {
-    const s = stage();
+    const s = page();
     s.say(snapshot(4));
     s.say(change(5));
     s.say(change(5));
-    s.say(beat(5));
+    s.say(heartbeat(5));
     expect(s.state.received.map((m) => m.type)).toEqual(['snapshot', 'change', 'heartbeat']);
   });
 
   it.each([
     ['a change', change(7)],
-    ['a heartbeat', beat(6)],
+    ['a heartbeat', heartbeat(6)],
   ])('hangs up and asks again when %s shows that one was missed', (_what, message) => {
-    const s = stage();
+    const s = page();
     s.say(snapshot(5));
     s.say(message);
     expect(s.state.received).toHaveLength(1);
@@ -78,7 +78,7 @@ describe('the live line', () => {
   });
 
   it('hangs up on a line that is open and silent', () => {
-    const s = stage();
+    const s = page();
     s.say(snapshot(1));
     s.pass(SILENT_MS);
     s.connection.check();
@@ -91,14 +91,14 @@ describe('the live line', () => {
   });
 
   it('survives what is no message', () => {
-    const s = stage();
+    const s = page();
     s.say(snapshot(1));
     s.say('{');
     expect(s.state.received).toHaveLength(1);
   });
 
   it('stays closed once stopped', () => {
-    const s = stage();
+    const s = page();
     s.connection.stop();
     s.drop();
     s.pass(60_000);

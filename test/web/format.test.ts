@@ -10,10 +10,11 @@ import {
   formatTemperature,
   timeWriter,
   unitOfLocale,
+  withZone,
 } from '../../web/lib/format.ts';
 
 describe('temperatures', () => {
-  // handbook section 15: 250 → 482, 270 → 518, 20 → 68, −40 → −40
+  // °F = °C·9/5 + 32: 250 → 482, 270 → 518, 20 → 68, −40 → −40
   it.each([
     [250, '482°'],
     [270, '518°'],
@@ -31,7 +32,7 @@ describe('temperatures', () => {
 });
 
 describe('differences and rates', () => {
-  // handbook section 15: a deadband of 5 °C is 9 °F, not 41; 5 °C/min is 9 °F/min
+  // a difference takes 9/5 alone: a deadband of 5 °C is 9 °F, not 41; 5 °C/min is 9 °F/min
   it('are never shifted by 32', () => {
     expect(formatDifference(5, 'F')).toBe('9°');
     expect(formatRate(5, 'F')).toBe('+9.0°/min');
@@ -84,4 +85,11 @@ it('the unit of a locale is °F where people measure so, by the region alone', (
     'C',
     'C',
   ]);
+});
+
+it('given an instant, the page writes it with the zone of its place, the same instant', () => {
+  for (const iso of ['2026-05-02T17:00:00.000Z', '2026-12-31T23:30:00.000Z']) {
+    expect(withZone(iso)).toMatch(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d[+-]\d\d:\d\d$/);
+    expect(Date.parse(withZone(iso))).toBe(Date.parse(iso));
+  }
 });

@@ -8,7 +8,7 @@ import {
   hexOf,
   mappingOf,
   withValue,
-} from '../../web/stores/mapping-draft.ts';
+} from '../../web/stores/probes/mapping-draft.ts';
 
 const built = {
   ...withValue(freshDraft('d0:0d:00:00:00:03'), {

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CookMark } from '../../shared/api.ts';
-import { glyphs, groupMarks, lidSpans, nowBars } from '../../web/stores/marks.ts';
+import { glyphs, lidSpans, nowBars } from '../../web/stores/derive/curve/marks.ts';
 import { forecast, makeNow, pizza } from './support/now.ts';
 
 describe('marks on the line', () => {
@@ -36,17 +35,5 @@ describe('marks on the line', () => {
       ['B', 'baking', 3500],
       ['C', 'planned', 4200],
     ]);
-  });
-  it('are grouped where they would cover one another', () => {
-    const mark = (t: number): CookMark => ({
-      id: `m${t}`,
-      t,
-      kind: 'event',
-      name: 'vent',
-      text: '',
-      why: {},
-    });
-    const groups = groupMarks([0, 5, 500, 990, 2000].map(mark), 0, 1000, 400);
-    expect(groups.map((g) => g.map((m) => m.t))).toEqual([[0, 5], [500], [990]]);
   });
 });

@@ -1,12 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import { nextAct, nextLaunchAt, onStone, runAhead } from '../../web/stores/pizzas.ts';
-import { forecast, makeNow, pizza } from './support/now.ts';
+import { nextLaunchAt, onStone, runAhead, swapped } from '../../web/stores/derive/pizzas.ts';
+import { makeNow, pizza } from './support/now.ts';
 
 const lying = (id: string, launchedAt: number) => ({
   pizza: id,
   launchedAt,
   turnAt: launchedAt + 210,
   offAt: launchedAt + 450,
+});
+
+describe('a pizza earlier or later', () => {
+  it('changes with its neighbour, all in one order', () => {
+    expect(swapped(['a', 'b', 'c'], 'b', -1)).toEqual(['b', 'a', 'c']);
+    expect(swapped(['a', 'b', 'c'], 'b', 1)).toEqual(['a', 'c', 'b']);
+  });
+  it('stays where it has none', () => {
+    expect(swapped(['a', 'b'], 'a', -1)).toBeNull();
+    expect(swapped(['a', 'b'], 'b', 1)).toBeNull();
+    expect(swapped(['a'], 'z', 1)).toBeNull();
+  });
 });
 
 describe('countdowns', () => {
@@ -30,30 +42,18 @@ describe('countdowns', () => {
   });
 });
 
-describe('the next act', () => {
-  it('is launch, then turn, then off', () => {
-    expect(nextAct(makeNow(), 3600)).toBe('launch');
-    const onIt = (turnedAt: number | null) =>
-      makeNow({ pizzas: [pizza('a', { launchedAt: 3500, turnedAt })], onStone: [lying('a', 3500)] });
-    expect(nextAct(onIt(null), 3600)).toBe('turn');
-    expect(nextAct(onIt(3700), 3720)).toBe('off');
-  });
-});
-
 describe('the run ahead', () => {
   const run = [pizza('a', { name: 'A', offAfter: 400 }), pizza('b', { name: 'B', offAfter: 500 })];
   it('starts when the stone is ready and leaves it time between', () => {
-    const bakes = runAhead(makeNow({ pizzas: run, forecast: forecast({ readyAt: 3900 }) }), 3600);
+    const bakes = runAhead(makeNow({ pizzas: run, nextLaunchAt: 3900 }), 3600);
     expect(bakes[0]).toEqual({ id: 'a', name: 'A', from: 3900, to: 4300 });
     expect(bakes[1]?.from).toBeGreaterThan(4300);
     expect(bakes[1]).toMatchObject({ id: 'b', to: (bakes[1]?.from ?? 0) + 500 });
   });
-  it('waits for the pizza that lies there, and says nothing where nothing can be said', () => {
-    const busy = makeNow({ pizzas: run, onStone: [lying('x', 3500)] });
-    expect(nextLaunchAt(busy, 3600)).toBeGreaterThan(3950);
-    expect(runAhead(makeNow({ pizzas: run, forecast: null }), 3600)).toEqual([]);
+  it('says nothing where nothing can be said', () => {
+    expect(runAhead(makeNow({ pizzas: run, nextLaunchAt: null }), 3600)).toEqual([]);
   });
   it('never plans into the past', () => {
-    expect(nextLaunchAt(makeNow({ forecast: forecast({ readyAt: 3500 }) }), 3600)).toBe(3600);
+    expect(nextLaunchAt(makeNow({ nextLaunchAt: 3500 }), 3600)).toBe(3600);
   });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { emptySeries, merge, thin, type Point } from '../../web/stores/series.ts';
+import { emptySeries, merge, thin, type Point } from '../../web/stores/derive/curve/series.ts';
 
 const at = (
   t: number,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { thinDrawing } from '../../web/stores/thin-drawing.ts';
+import { thinDrawing } from '../../web/stores/derive/curve/thin-drawing.ts';
 
 const cell = fc.oneof(
   { weight: 6, arbitrary: fc.integer({ min: -50, max: 900 }) },
@@ -46,9 +46,9 @@ it('leaves what is sparse as it is, breaks a line off where a probe had no value
     [5, 6, 7, 8],
   ];
   expect(thinDrawing({ times, columns }, { from: 0, to: 30 }, 30)).toEqual({ times, columns });
-  const one = thinDrawing({ times, columns }, { from: 0, to: 30 }, 1);
-  expect(one.columns[0]?.includes(null)).toBe(true);
-  expect(one.columns[1]?.includes(null)).toBe(false);
+  const thinned = thinDrawing({ times, columns }, { from: 0, to: 30 }, 1);
+  expect(thinned.columns[0]?.includes(null)).toBe(true);
+  expect(thinned.columns[1]?.includes(null)).toBe(false);
 });
 
 it('draws what is looked at, and a bucket on either side for the lines to leave by', () => {

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { whyOf } from '../../web/lib/why.ts';
 
-// Handbook section 15: a temperature shifts by 32 °F, a difference and a rate do not.
+// Definition of the units: a temperature shifts by 32 °F, a difference and a rate do not.
 it('writes temperatures, differences and rates in the unit of the person', () => {
   expect(whyOf('stone', 270, 'C')).toEqual(['stone', '270 °C']);
   expect(whyOf('stone', 270, 'F')).toEqual(['stone', '518 °F']);

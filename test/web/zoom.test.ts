@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { panBy, pinch, timeTicks, within, zoomAbout } from '../../web/stores/zoom.ts';
+import { panBy, pinch, timeTicks, within, zoomAbout } from '../../web/stores/derive/curve/zoom.ts';
 
 const all = { from: 0, to: 10_000 };
 const range = fc

@@ -1,54 +1,67 @@
 import { describe, expect, it } from 'vitest';
-import { bakeAt, startBake, stepBake, type BakeInput } from '../../../server/evening/bake/bake.ts';
-import { baseDose, doseOf, topDose } from '../../../server/evening/bake/dose.ts';
+import { startBake, stepBake, type Start } from '../../../server/evening/bake/bake.ts';
+import { KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual.ts';
 
-const run = (inputs: readonly BakeInput[], stone: number | null = 270, dome: number | null = 250) =>
-  inputs.reduce((bake, input) => stepBake(bake, input), startBake(1000, stone, dome));
+const stone: Start = {
+  reference: 270,
+  tolerance: 2,
+  allowance: null,
+  launch: { celsius: 270, weight: 1 },
+  usual: null,
+};
+const noDome: Start = { reference: null, tolerance: 0, allowance: null, launch: null, usual: null };
+const usual = usualOf(Array.from({ length: 8 }, () => KNOTS.map(() => shareOf(270, 240))));
 
-describe('a bake', () => {
-  it('at a steady stone of 270 and dome of 250 °C counts by the clock', () => {
-    const { base, top } = bakeAt(run([]), 1450);
-    expect(base.dose).toBeCloseTo(450, 6);
-    expect(top.dose).toBeCloseTo(450, 6);
+const run = (base: Start, celsius: number | null, seconds = 450) => {
+  let bake = startBake(1000, 76, base, noDome);
+  for (let t = 1001; t <= 1000 + seconds; t++) bake = stepBake(bake, t, celsius, null);
+  return bake;
+};
+
+describe('what a base has had', () => {
+  it.each([0, 12, 40, 80])(
+    'given a stone whose usual fall nobody has seen, a fall of %d °C moves nothing',
+    (fall) => expect(run(stone, 270 - fall).base.had).toBeCloseTo(450, 6),
+  );
+
+  it('given the usual fall, counts by the clock; given a deeper one, less; given a smaller one, more', () => {
+    const had = (celsius: number) => run({ ...stone, usual }, celsius).base.had;
+    expect(Math.abs(had(240) - 450)).toBeLessThan(4.5);
+    expect(had(215)).toBeLessThan(430);
+    expect(had(265)).toBeGreaterThan(470);
   });
 
-  it('sums reading by reading what the whole curve would give', () => {
-    const stone = [250, 245, 248, 252, 255].map((celsius, i) => ({ t: 1060 + 60 * i, celsius }));
-    const dome = [230, 245, 251].map((celsius, i) => ({ t: 1090 + 70 * i, celsius }));
-    const inputs = [
-      ...stone.map((each) => ({ kind: 'stone' as const, ...each })),
-      ...dome.map((each) => ({ kind: 'dome' as const, ...each })),
-    ].sort((a, b) => a.t - b.t);
-    const bake = run(inputs);
-    expect(bake.base.dose).toBeCloseTo(doseOf([{ t: 1000, celsius: 270 }, ...stone], baseDose()), 9);
-    expect(bake.top.dose).toBeCloseTo(doseOf([{ t: 1000, celsius: 250 }, ...dome], topDose), 9);
+  it('given a stone that was hotter at the launch, counts for more; the less it is relied on, the less', () => {
+    const had = (weight: number) =>
+      run({ ...stone, launch: { celsius: 290, weight: weight } }, null).base.had;
+    expect(had(1)).toBeGreaterThan(500);
+    expect(had(0.5)).toBeLessThan(had(1));
+    expect(had(0.5)).toBeGreaterThan(450);
   });
 
-  it('takes the top nothing while the lid is open, and knows for how long that was', () => {
-    const bake = run([
-      { kind: 'lid', t: 1100, open: true },
-      { kind: 'lid', t: 1130, open: false },
-    ]);
-    const { base, top, lidOpenFor } = bakeAt(bake, 1450);
-    expect(top.dose).toBeCloseTo(420, 6);
-    expect(base.dose).toBeCloseTo(450, 6);
-    expect(lidOpenFor).toBe(30);
+  it('given no stone at all, goes by the clock', () => {
+    expect(run({ ...stone, launch: null }, null).base.had).toBeCloseTo(450, 6);
   });
 
-  it('lets a reading without a value change nothing, and a reading of the past', () => {
-    const bake = run([
-      { kind: 'stone', t: 1100, celsius: null },
-      { kind: 'stone', t: 1050, celsius: 270 },
-    ]);
-    expect(bakeAt(bake, 1450).base.dose).toBeCloseTo(450, 6);
+  it('given a reading that stops, what it showed holds for two minutes and no longer', () => {
+    let bake = startBake(0, 76, { ...stone, usual }, noDome);
+    for (let t = 1; t <= 100; t++) bake = stepBake(bake, t, 200, null);
+    const early = bake.base.had;
+    for (let t = 101; t <= 400; t++) bake = stepBake(bake, t, null, null);
+    expect(bake.base.had - early).toBeGreaterThan(180 + 120 * 0.5);
+    expect(bake.base.had - early).toBeLessThan(298);
   });
 
-  it('goes by the clock where nothing was ever read', () => {
-    expect(bakeAt(run([], null, null), 1450).base.dose).toBeCloseTo(450, 6);
+  it('given its data written and read again, goes on the same', () => {
+    const bake = run({ ...stone, usual }, 230, 100);
+    expect(stepBake(JSON.parse(JSON.stringify(bake)), 1200, 235, null)).toEqual(
+      stepBake(bake, 1200, 235, null),
+    );
   });
 
-  it('is plain data: kept and read again it goes on the same', () => {
-    const bake = run([{ kind: 'stone', t: 1100, celsius: 260 }]);
-    expect(bakeAt(JSON.parse(JSON.stringify(bake)), 1300)).toEqual(bakeAt(bake, 1300));
+  it('given a launch that was read, keeps its fall for the next', () => {
+    const { fall } = run(stone, 240, 130).base;
+    expect(fall.slice(0, 6).every((each) => Math.abs((each ?? 0) - shareOf(270, 240)) < 1e-3)).toBe(true);
+    expect(fall.slice(6).every((each) => each === null)).toBe(true);
   });
 });

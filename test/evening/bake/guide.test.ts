@@ -1,81 +1,83 @@
 import { describe, expect, it } from 'vitest';
 import { startBake, stepBake } from '../../../server/evening/bake/bake.ts';
-import { guide, wantedFor } from '../../../server/evening/bake/guide.ts';
+import { guide, wantedFor, warningOf } from '../../../server/evening/bake/guide.ts';
+import { reasonOf } from '../../../server/evening/bake/reason.ts';
 
-const NOTHING = { stone: [], dome: [] };
-const usual = wantedFor({ base: 0, crust: 0, wetness: 0 });
+const MIDDLING = { base: 0, crust: 0, wetness: 0 };
+
+function at(stone: number, dome: number | null, own = 450, middle = 270) {
+  const launch = (celsius: number | null) => (celsius === null ? null : { celsius, weight: 1 });
+  const bake = startBake(
+    0,
+    76,
+    { reference: middle, tolerance: 2, allowance: null, launch: launch(stone), usual: null },
+    {
+      reference: dome === null ? null : 255,
+      tolerance: 20,
+      allowance: 40,
+      launch: launch(dome),
+      usual: null,
+    },
+  );
+  return { bake: stepBake(bake, 70, stone, dome), wanted: wantedFor(MIDDLING, own) };
+}
+const of = ({ bake, wanted }: ReturnType<typeof at>) => guide(bake, wanted);
 
 describe('bake guidance', () => {
-  it('is common practice at common practice: turn at 3.5 min, off at 7.5 min, stone 270, dome 250 °C (handbook 10)', () => {
-    const { turnAt, lookAt, offAt, warning, say } = guide(startBake(1000, 270, 250), usual, NOTHING, 1000);
-    expect([turnAt, lookAt, offAt].map((at) => Math.round((at ?? 0) - 1000))).toEqual([210, 390, 450]);
-    expect([warning, say]).toEqual([null, 'wait']);
+  it.each([
+    [200, 1200],
+    [270, 450],
+    [330, 150],
+    [450, 60],
+  ])('given a launch in the middle of a band at %d °C, is done at the own time of %d s', (middle, own) => {
+    expect(of(at(middle, 255, own, middle)).off).toBeCloseTo(own, 6);
   });
 
-  it('is sooner on a hotter stone and later on a cooler one', () => {
-    const off = (stone: number) => guide(startBake(0, stone, 250), usual, NOTHING, 0).baseAt ?? 0;
-    // Handbook section 12, z 80: 7.5 min at 270 become 5.62 min at 280 and 10.0 min at 260 °C
-    expect(off(280) / 60).toBeCloseTo(5.62, 1);
-    expect(off(260) / 60).toBeCloseTo(10.0, 1);
+  it('given a hotter stone, is done sooner; a colder one, later', () => {
+    expect(of(at(285, 255)).off).toBeLessThan(430);
+    expect(of(at(255, 255)).off).toBeGreaterThan(470);
   });
 
-  it('looks ahead: a forecast that rises brings the end closer', () => {
-    const bake = startBake(0, 265, 250);
-    const stone = [{ t: 300, celsius: 285 }];
-    const [level, rising] = [NOTHING, { stone, dome: [] }].map(
-      (ahead) => guide(bake, usual, ahead, 0).baseAt ?? 0,
-    );
-    expect(rising).toBeLessThan(level ?? 0);
-  });
-
-  it('says turn, look and off, each in its time, and turn no more once turned', () => {
-    const bake = startBake(0, 270, 250);
-    const say = (now: number, turned: boolean) => guide(bake, usual, NOTHING, now, turned).say;
-    expect([say(100, false), say(211, false), say(211, true), say(400, true), say(451, true)]).toEqual([
-      'wait',
-      'turn',
-      'wait',
-      'look',
-      'off',
-    ]);
-  });
-
-  it('counts the open lid: a top that was without its dome for a minute wants a minute more', () => {
-    const open = stepBake(startBake(0, 270, 250), { kind: 'lid', t: 10, open: true });
-    const shut = stepBake(open, { kind: 'lid', t: 70, open: false });
-    const { topAt, baseAt, offAt } = guide(shut, usual, NOTHING, 70);
-    expect(Math.round((topAt ?? 0) - (baseAt ?? 0))).toBe(60);
-    expect(Math.round((offAt ?? 0) - (baseAt ?? 0))).toBe(30);
-  });
-
-  it('warns where base and top will not finish together, with the cure for that side', () => {
-    const baseFirst = guide(startBake(0, 290, 230), usual, NOTHING, 0).warning;
-    expect(baseFirst?.text).toMatch(/^The base will be done .* before the top\.$/);
-    expect(baseFirst?.cure).toContain('lift the pizza towards the dome');
-    const topFirst = guide(startBake(0, 250, 300), usual, NOTHING, 0).warning;
-    expect(topFirst?.text).toMatch(/^The top will be done .* before the base\.$/);
-    expect(topFirst?.cure).toContain('Close the vents');
-  });
-
-  it('never takes it off more than half a minute from where the base wants it', () => {
-    for (const dome of [150, 200, 250, 300, 350]) {
-      const { offAt, baseAt } = guide(startBake(0, 270, dome), usual, NOTHING, 0);
-      expect(Math.abs((offAt ?? 0) - (baseAt ?? 0))).toBeLessThanOrEqual(30);
+  it('given a dome within its band, leaves the end alone; beyond it, pulls its way by no more than 12 %', () => {
+    for (const dome of [236, 255, 274]) expect(of(at(270, dome)).off).toBeCloseTo(450, 6);
+    for (const dome of [200, 320]) {
+      const later = (255 - dome) * (of(at(270, dome)).off - 450);
+      expect(later).toBeGreaterThan(0);
     }
+    for (const dome of [120, 200, 320, 400])
+      expect(Math.abs(of(at(270, dome)).off - 450)).toBeLessThanOrEqual(54.001);
   });
 
-  it('leaves the top alone where no dome is seen', () => {
-    const { topAt, warning, offAt, baseAt } = guide(startBake(0, 270, null), usual, NOTHING, 0);
-    expect([topAt, warning]).toEqual([null, null]);
-    expect(offAt).toBe(baseAt);
+  it('given a dome far from its band, warns with a cure that keeps the lid shut or the fire down', () => {
+    const warned = (dome: number | null) => {
+      const guide = at(270, dome);
+      return warningOf(of(guide), guide.wanted);
+    };
+    expect(warned(195)?.text).toMatch(/^The base will be done about .* before the top\.$/);
+    expect(warned(195)?.cure).toMatch(/^Keep the lid shut/);
+    expect(warned(330)?.text).toMatch(/^The top will be done about .* before the base\.$/);
+    expect([warned(255), warned(240), warned(null)]).toEqual([null, null, null]);
   });
 
-  it('wants more for well done than for pale, and what was learned on top', () => {
-    const [pale, done] = [-2, 2].map((base) => wantedFor({ base, crust: 0, wetness: 0 }));
+  it('given a dome that has not come back two and a half minutes after the first launch, warns', () => {
+    const { bake, wanted } = at(270, 255);
+    const later = stepBake(bake, 160, 270, 130);
+    expect(warningOf(guide(later, wanted), wanted)?.text).toContain('before the top');
+    expect(warningOf(guide(stepBake(bake, 160, 270, 200), wanted), wanted)).toBeNull();
+  });
+
+  it('given a move, says why in one sentence, in the unit of the person', () => {
+    const { bake, wanted } = at(290, 255);
+    const now = guide(bake, wanted);
+    expect(reasonOf(-50, bake, now, 'C')).toBe(
+      'Off 50 s sooner: the stone was 20 °C above the middle of its band at the launch.',
+    );
+    expect(reasonOf(-50, bake, now, 'F')).toContain('36 °F above');
+  });
+
+  it('given a taste for well done, wants more than for pale, and what was learned on top', () => {
+    const [pale, done] = [-2, 2].map((base) => wantedFor({ ...MIDDLING, base }, 300));
     expect(done?.base).toBeGreaterThan(pale?.base ?? Infinity);
-    expect(wantedFor({ base: 0, crust: 0, wetness: 0 }, { base: -20, top: 10 })).toMatchObject({
-      base: 430,
-      top: 460,
-    });
+    expect(wantedFor(MIDDLING, 300, { base: Math.log(0.9), top: 0 }).base).toBeCloseTo(270, 6);
   });
 });

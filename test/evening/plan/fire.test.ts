@@ -1,10 +1,12 @@
 import { quantileSorted, standardDeviation } from 'simple-statistics';
+import { workOut } from '../../../server/evening/plan/plan.ts';
+import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { describe, expect, it } from 'vitest';
 import { leadBelief, leadFor, readyWithin } from '../../../server/evening/plan/fire.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 describe('the lead of the fire', () => {
-  it('before any cook is about an hour, and 40 to 95 min for most (handbook section 11, common practice)', () => {
+  it('before any cook is about an hour, and 40 to 95 min for most (common practice, no source)', () => {
     const belief = leadBelief([]);
     expect(leadFor(belief, 0.5)).toBeCloseTo(60, 0);
     expect(leadFor(belief, 0.9)).toBeGreaterThan(80);
@@ -62,5 +64,16 @@ describe('the lead of the fire', () => {
 
   it('refuses a lead that is none', () => {
     expect(() => leadBelief([5])).toThrow('A lead of the fire is 5 min, but this holds from 10 to 300 min.');
+  });
+
+  it('given a band far above the usual, lights earlier and leaves the vents wider, unless the cooks are known', () => {
+    const wish = { serveAt: '2026-05-02T19:00:00Z', pizzas: 3 };
+    const hot = { ...wish, stoneBand: [430, 470] as [number, number], bakeMinutes: 1.5 };
+    expect(workOut(hot).fire.lead / workOut(wish).fire.lead).toBeGreaterThan(1.5);
+    const fireLeads = [90, 95, 88, 92];
+    expect(workOut({ ...hot, fireLeads }).fire.lead).toBe(workOut({ ...wish, fireLeads }).fire.lead);
+    const vents = (input: PlanInput) => workOut(input).steps.find(({ step }) => step === 'vents')?.text;
+    expect(vents(wish)).toContain('to a third');
+    expect(vents(hot)).toContain('to two thirds');
   });
 });

@@ -8,10 +8,10 @@ import {
   slowestMode,
   soakSeconds,
 } from '../../../server/evening/stone/setting.ts';
-import { stoneSetup } from '../../../shared/evening.ts';
+import { stoneSetup } from '../../../shared/evening/evening.ts';
 
 describe('heat through the stone', () => {
-  // Handbook section 7: L²/α and 4L²/(π²α), s.
+  // Textbook heat conduction, worked by hand: L²/α and 4L²/(π²α), s.
   it.each([
     ['cordierite', [152, 238, 271, 343, 424], [62, 97, 110, 139, 172]],
     ['fireclay', [283, 443, 504, 638, 787], [115, 179, 204, 258, 319]],
@@ -46,7 +46,7 @@ describe('heat through the stone', () => {
 });
 
 describe('air gap', () => {
-  // Handbook section 7: faces 300 and 350 °C.
+  // Conduction and radiation across a gap (textbook), worked by hand: faces 300 and 350 °C.
   it.each([
     [2, 62],
     [5, 49],
@@ -89,5 +89,10 @@ describe('air gap', () => {
   it('says to narrow it where the stone lags, and nothing where all is well', () => {
     expect(settingAdvice(settled(240, 255, 20))).toContain('15 °C under the dome: narrow the gap');
     expect(settingAdvice(settled(270, 255, 10))).toBeNull();
+    expect(settingAdvice(settled(240, 255, 20), 'F')).toContain('27 °F under the dome');
+    // Scorched bases do not ask for a hotter stone, nor pale ones for a cooler.
+    expect(settingAdvice({ ...settled(240, 255, 20), scorched: 2 })).toBeNull();
+    expect(settingAdvice({ ...settled(320, 255, 30), scorched: -2 })).toBeNull();
+    expect(settingAdvice({ ...settled(240, 255, 20), scorched: -2 })).toContain('narrow');
   });
 });

@@ -71,7 +71,7 @@ export function look(hands: Hands, sight: Sight): void {
 function thinkOfLaunch(hands: Hands, sight: Sight): void {
   const { person, busy, baked, freeSince } = hands;
   const [low, high] = person.band;
-  const inBand = sight.stone >= low + 1 && sight.stone <= high;
+  const inBand = sight.stone >= low + 1 - person.hasty && sight.stone <= high;
   if (!inBand) hands.inBandSince = null;
   else hands.inBandSince ??= sight.t;
   const since = hands.inBandSince;

@@ -2,7 +2,8 @@
  * Who stands at the grill. A person sees what the sensors say, some seconds late, decides now and then, and acts after
  * a further delay. Everything is seeded. Habits are invented; nobody's cook was copied.
  */
-export type VentHabit = 'careful' | 'late' | 'never' | 'starved' | 'eager' | 'set';
+export type VentHabit =
+  'careful' | 'late' | 'never' | 'starved' | 'eager' | 'set' | 'by-dome' | 'steady' | 'rule' | 'advised';
 
 export type Person = {
   habit: VentHabit;
@@ -12,6 +13,8 @@ export type Person = {
   /** Seconds between two looks at the thermometer, and from deciding to having done it. */
   looksEvery: number;
   reaction: number;
+  /** How far the vents end up from where they were meant to, one standard deviation as a share. */
+  vague: number;
   /** How far ahead, in minutes, a careful person thinks. */
   foresight: number;
   /** Number of pizzas they mean to bake; seconds for each, and at which they turn it (null: never). */
@@ -25,6 +28,8 @@ export type Person = {
   pause: number;
   /** Waits for the stone to stand still before a launch. */
   waits: boolean;
+  /** By how much the stone may still be below its band at a launch, °C. */
+  hasty: number;
   /** Mean seconds between two idle looks under the lid; 0: never. */
   peeks: number;
   /** kg of charcoal added when the fire flags; 0: none. */
@@ -50,4 +55,6 @@ export type Sight = {
   vent: number;
   /** A pizza is on the stone: the dip is its, not the fire's. */
   baking: boolean;
+  /** The opening that somebody advises, null where nobody does. */
+  advised: number | null;
 };

@@ -69,6 +69,39 @@ function eager(person: Person, sight: Sight): number {
 const once = (person: Person, sight: Sight): number =>
   sight.stone > person.band[0] - 60 ? Math.min(sight.vent, 0.22) : sight.vent;
 
+/** Where the dome is to be: a little above the middle of the stone's band, which it holds the stone at. */
+const domeWanted = ({ band: [low, high] }: Person): number => (low + high) / 2 + 12;
+
+/** Looks at the dome and nothing else: opens below, closes above, and never thinks of the stone. */
+function byDome(person: Person, sight: Sight): number {
+  const off = sight.dome - domeWanted(person);
+  if (off < -60) return sight.vent;
+  if (off > 12 && sight.domePerMinute > -4) return moveMarks(sight.vent, off > 40 ? -2 : -1);
+  return off < -12 && sight.domePerMinute < 2 ? moveMarks(sight.vent, 1) : sight.vent;
+}
+
+/** Brings the dome near and then holds it with a patient hand, thinking a few minutes ahead. */
+function steady(person: Person, sight: Sight): number {
+  const ahead = sight.dome + 4 * sight.domePerMinute - domeWanted(person);
+  if (sight.baking || Math.abs(ahead) < 6) return sight.vent;
+  if (sight.dome < domeWanted(person) - 90) return sight.vent;
+  return moveMarks(sight.vent, ahead > 0 ? (ahead > 45 ? -2 : -1) : ahead < -45 ? 2 : 1);
+}
+
+/** A plain rule: where the stone will be in eight minutes, as it goes. */
+function rule({ band: [low, high] }: Person, sight: Sight): number {
+  const ahead = sight.stone + 8 * sight.perMinute;
+  if (ahead > high) return moveMarks(sight.vent, ahead > high + 40 ? -3 : -1);
+  if (ahead < low) return moveMarks(sight.vent, ahead < low - 40 ? 3 : 1);
+  return sight.vent;
+}
+
+/** Follows what is advised, unless it is about what the vents are at. */
+function advised(_: Person, { advised: share, vent }: Sight): number {
+  if (share === null) return vent;
+  return Math.abs(share - vent) <= 0.12 * Math.max(share, 0.1) ? vent : share;
+}
+
 const HABITS: Record<Person['habit'], (person: Person, sight: Sight) => number> = {
   careful,
   late,
@@ -76,6 +109,10 @@ const HABITS: Record<Person['habit'], (person: Person, sight: Sight) => number> 
   starved,
   eager,
   set: once,
+  'by-dome': byDome,
+  steady,
+  rule,
+  advised,
 };
 
 /** The opening this person now wants. */

@@ -1,5 +1,6 @@
 import type { FireTraits } from './fire.ts';
 import { BRICK, CORDIERITE, FIRECLAY, STEEL, type Material } from './material.ts';
+import { PLAIN, type Structure } from './structure.ts';
 
 /** A grill with its stone, as it stands before the fire is lit. Lengths m, areas m², masses kg. */
 export type Grill = {
@@ -24,6 +25,7 @@ export type Grill = {
     /** How much of what the probe feels is the middle (the rest is the rim). */
     probeOnMiddle: number;
   };
+  structure: Structure;
 };
 
 export type Weather = {
@@ -32,15 +34,27 @@ export type Weather = {
   /** Mean wind and its standing deviation in gusts, m/s. */
   wind: number;
   gusts: number;
+  /** Squalls an hour: spells of a minute or three with so much more wind, m/s. */
+  squalls: { perHour: number; wind: number };
   /** mm/h. */
   rain: number;
 };
 
 const disc = (diameter: number): number => (Math.PI * diameter * diameter) / 4;
 
-const FIRE: FireTraits = { heat: 29.5e6, speed: 8e-4, spread: 6, starterPower: 2000 };
+const FIRE: FireTraits = {
+  heat: 29.5e6,
+  speed: 8e-4,
+  spread: 6,
+  starterPower: 2000,
+  follows: null,
+  takeOff: 0,
+  delay: 0,
+  starves: 0,
+  clogs: 0,
+};
 
-/** A middling grill; the named ones differ from it. Body ≈ 52 kg (handbook section 11: 40 to 100 kg, wall 20 to 35 mm). */
+/** A middling grill; the named ones differ from it. Body ≈ 52 kg (from memory: 40 to 100 kg, wall 20 to 35 mm). */
 export const MIDDLING: Grill = {
   name: 'middling grill, 15 mm cordierite',
   charcoal: 1.8,
@@ -58,6 +72,7 @@ export const MIDDLING: Grill = {
     middle: 1,
     probeOnMiddle: 1,
   },
+  structure: PLAIN,
 };
 
 const withStone = (name: string, stone: Partial<Grill['stone']>, rest: Partial<Grill> = {}): Grill => ({
@@ -100,4 +115,10 @@ export const GRILLS = {
 } satisfies Record<string, Grill>;
 export type GrillName = keyof typeof GRILLS;
 
-export const FINE_EVENING: Weather = { ambient: 18, wind: 1.2, gusts: 0.6, rain: 0 };
+export const FINE_EVENING: Weather = {
+  ambient: 18,
+  wind: 1.2,
+  gusts: 0.6,
+  squalls: { perHour: 0, wind: 0 },
+  rain: 0,
+};

@@ -10,7 +10,7 @@ import {
   type Material,
 } from './material.ts';
 
-// All tables: handbook section 7.
+// All tables: textbook heat conduction, worked by hand; properties from memory.
 
 test('effusivity and diffusivity of the mid rows', () => {
   expect(effusivity(CORDIERITE)).toBeCloseTo(1749, 0);

@@ -1,5 +1,5 @@
 /**
- * What stones, dough and the grill's body are made of: the handbook's section 7 and 11 ranges, middle values unless
+ * What stones, dough and the grill's body are made of: published property ranges (mostly from memory), middle values unless
  * a row says otherwise. SI units.
  */
 export type Material = {
@@ -9,7 +9,7 @@ export type Material = {
   rho: number;
   /** Heat capacity c, J/(kg·K). */
   c: number;
-  /** Total emissivity ε (handbook section 8). */
+  /** Total emissivity ε (tables of instrument makers). */
   epsilon: number;
 };
 
@@ -20,7 +20,7 @@ export const BRICK: Material = { k: 1.3, rho: 2250, c: 900, epsilon: 0.93 };
 export const STEEL: Material = { k: 50, rho: 7850, c: 480, epsilon: 0.8 };
 /** Risen dough under its topping. */
 export const DOUGH: Material = { k: 0.4, rho: 800, c: 2600, epsilon: 0.9 };
-/** Wall of the grill: α = k/(ρc) = 5.9e−7 m²/s, within the handbook's 5e−7 to 7e−7. */
+/** Wall of the grill: α = k/(ρc) = 5.9e−7 m²/s, within 5e−7 to 7e−7 (from memory). */
 export const WALL: Material = { k: 1.2, rho: 2300, c: 880, epsilon: 0.9 };
 
 /** Effusivity e = √(kρc), J/(m²·K·√s). */
@@ -29,7 +29,7 @@ export const effusivity = ({ k, rho, c }: Material): number => Math.sqrt(k * rho
 /** Diffusivity α = k/(ρc), m²/s. */
 export const diffusivity = ({ k, rho, c }: Material): number => k / (rho * c);
 
-/** Temperature of the face where two thick bodies touch, °C: T_c = (e₁T₁ + e₂T₂)/(e₁ + e₂) (handbook section 7). */
+/** Temperature of the face where two thick bodies touch, °C: T_c = (e₁T₁ + e₂T₂)/(e₁ + e₂) (textbook). */
 export function contactTemperature(a: Material, atA: number, b: Material, atB: number): number {
   const [e1, e2] = [effusivity(a), effusivity(b)];
   return (e1 * atA + e2 * atB) / (e1 + e2);

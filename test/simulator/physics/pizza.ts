@@ -3,7 +3,7 @@ import { createSlab, layerCapacity, slabHeat, stepSlab, type Slab } from './slab
 
 /**
  * A pizza on the stone: a slab of dough that starts cold and wet. At first it draws as two thick bodies in contact do
- * (effusivities, handbook section 7); then each layer waits at 100 °C until its free water is gone, the base crusts and
+ * (effusivities, textbook); then each layer waits at 100 °C until its free water is gone, the base crusts and
  * steam lifts it, and the draw falls to a small part.
  */
 export type Pizza = {

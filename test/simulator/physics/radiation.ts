@@ -1,4 +1,4 @@
-/** Stefan–Boltzmann constant σ, W/(m²·K⁴) (CODATA, as in the handbook). */
+/** Stefan–Boltzmann constant σ, W/(m²·K⁴) (CODATA). */
 export const SIGMA = 5.670374419e-8;
 const KELVIN = 273.15;
 
@@ -21,11 +21,11 @@ export const facing = (epsilon1: number, epsilon2: number): number => 1 / (1 / e
 export const enclosed = (epsilon1: number, epsilon2: number, areaRatio: number): number =>
   1 / (1 / epsilon1 + areaRatio * (1 / epsilon2 - 1));
 
-/** Conductivity of air between hot faces, W/(m·K), about 320 °C (handbook section 7). */
+/** Conductivity of air between hot faces, W/(m·K), about 320 °C (from memory). */
 const K_AIR = 0.045;
 
 /**
- * Conductance across an air gap of `gap` metres, W/(m²·K): conduction k_air/d beside radiation (handbook section 7).
+ * Conductance across an air gap of `gap` metres, W/(m²·K): conduction k_air/d beside radiation (textbook).
  * A stone that lies on its deflector still has a film of air: below 0.2 mm counts as 0.2 mm.
  */
 export const airGapConductance = (gap: number, epsilon: number, celsius1: number, celsius2: number): number =>

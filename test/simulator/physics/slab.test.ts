@@ -26,7 +26,7 @@ test('heat in equals heat stored', () => {
   expect(slabHeat(slab, 20)).toBeCloseTo(650 * 300, 3);
 });
 
-// Handbook section 6: T∞ 300, T₀ 20, τ 20 min.
+// Newton's law of cooling, worked by hand: T∞ 300, T₀ 20, τ 20 min.
 test.each([
   [10, 130.171],
   [20, 196.994],
@@ -40,7 +40,7 @@ test.each([
   expect(Math.abs(top(plate) - celsius)).toBeLessThan(0.1);
 });
 
-// Handbook section 7: slowest mode of a plate with one face insulated, 4L²/(π²α). The same mode lives in a plate of
+// Textbook heat conduction: slowest mode of a plate with one face insulated, 4L²/(π²α). The same mode lives in a plate of
 // twice the thickness with both faces insulated, as half a cosine.
 test.each([
   [CORDIERITE, 15, 97],

@@ -26,6 +26,13 @@ export function slabHeat(slab: Slab, reference: number): number {
 
 export const top = (slab: Slab): number => slab.layers[0] ?? Number.NaN;
 export const bottom = (slab: Slab): number => slab.layers[slab.layers.length - 1] ?? Number.NaN;
+/** At `depth` metres below the top face, by straight lines between the middles of the layers. */
+export function atDepth({ layers, thickness }: Slab, depth: number): number {
+  const place = Math.max(0, Math.min(layers.length - 1, (depth / thickness) * layers.length - 0.5));
+  const i = Math.floor(place);
+  const above = layers[i] ?? Number.NaN;
+  return above + (place - i) * ((layers[i + 1] ?? above) - above);
+}
 export const mean = (slab: Slab): number =>
   slab.layers.reduce((sum, celsius) => sum + celsius, 0) / slab.layers.length;
 

@@ -51,7 +51,7 @@ test.each(NAMES)('%s: heat released is heat lost and heat stored, whatever is do
 });
 
 test.each(NAMES)('%s: the stone comes to 250 °C in some tens of minutes', (name) => {
-  // handbook section 11: 12.4 MJ warm a 60 kg body; a fire of 0.3 to 2.5 kg/h gives them in 10 min to 1.5 h
+  // heat balance by hand, properties from memory: 12.4 MJ warm a 60 kg body; a fire of 0.3 to 2.5 kg/h gives them in 10 min to 1.5 h
   const seconds = until(lit(GRILLS[name]), (world) => stoneSurface(world) >= 250);
   expect(seconds).not.toBeNull();
   expect(seconds ?? 0).toBeGreaterThan(15 * 60);
@@ -59,7 +59,7 @@ test.each(NAMES)('%s: the stone comes to 250 °C in some tens of minutes', (name
 });
 
 test('holding a dome of 230 to 300 °C burns 0.3 to 1 kg an hour', () => {
-  // handbook section 11
+  // heat balance by hand, properties from memory
   const world = lit(GRILLS.middling, 1);
   until(world, (now) => domeFelt(now) > 260);
   world.vent = 0.2;
@@ -84,7 +84,7 @@ test('closing the vents lowers the dome at once and the stone late', () => {
 });
 
 test('a soaked grill that is shut cools from 200 to 100 °C in one to four hours', () => {
-  // handbook section 11: 0.63 to 1.5 h for a lumped body, longer in life
+  // lumped body by hand: 0.63 to 1.5 h for a lumped body, longer in life
   const world = lit(GRILLS.middling, 0.3);
   live(world, 5400);
   world.vent = 0;
@@ -97,7 +97,7 @@ test('a soaked grill that is shut cools from 200 to 100 °C in one to four hours
 });
 
 test('a pizza draws tens of kilojoules from the stone and leaves most of its water', () => {
-  // handbook section 7: 60 kJ drawn drop the mean of a 350 mm × 15 mm disc by 23 °C
+  // heat balance by hand: 60 kJ drawn drop the mean of a 350 mm × 15 mm disc by 23 °C
   const world = lit(GRILLS.middling, 0.25);
   until(world, (now) => stoneSurface(now) >= 270);
   const [zone] = world.zones;

@@ -2,7 +2,7 @@ import { bedCapacity, burn } from './fire.ts';
 import { drawConductance, stepPizza, type Pizza } from './pizza.ts';
 import { airGapConductance, enclosed, facing, radiantConductance } from './radiation.ts';
 import { bottom, layerCapacity, stepSlab, top } from './slab.ts';
-import { GAS_CAPACITY, deflectorCapacity, type World, type Zone } from './world.ts';
+import { deflectorCapacity, type World, type Zone } from './world.ts';
 
 /**
  * The heat balance of the whole grill, one step. Every flow is worked out once, as a conductance times a difference,
@@ -20,22 +20,21 @@ const GRAVITY = 9.81;
 const DISCHARGE = 0.6;
 /** Share of the bed's excess that its air takes up on the way through. Own estimate. */
 const BED_PICKS_UP = 0.68;
-/** Convection inside, W/(m²·K): slow hot air. Textbook range 5 to 15. */
-const H_INSIDE = 13;
-const H_PLUME = 4.5;
 
 /** Two vents in series: 1/A² = 1/A_b² + 1/A_t². */
 const inSeries = (a: number, b: number): number => 1 / Math.hypot(1 / a, 1 / b);
 
 /** Air through the fire, kg/s: ṁ = C_d·A·√(2ρΔp), Δp = ρgH(1 − T_a/T_gas) + 0.08·ρv²/2 of wind. */
 export function airFlow(world: World, sky: Sky): number {
-  const { vents } = world.grill;
+  const { vents, fire } = world.grill;
   const opening = vents.leak + (1 - vents.leak) * world.vent;
   const warm = Math.max(0, 1 - (world.ambient + KELVIN) / (world.gas + KELVIN));
   const pressure = RHO_AIR * GRAVITY * vents.height * warm + 0.04 * RHO_AIR * sky.wind ** 2 + 0.05;
   const through =
     DISCHARGE * inSeries(vents.bottom * opening, vents.top * opening) * Math.sqrt(2 * RHO_AIR * pressure);
-  return world.lidOpen ? Math.max(through, 0.007) : through;
+  // ash fills the grate
+  const air = through / (1 + fire.clogs * world.fire.burnt);
+  return world.lidOpen ? Math.max(air, 0.007) : air;
 }
 
 export function stepWorld(world: World, sky: Sky, dt: number): void {
@@ -58,8 +57,9 @@ function stepBed(world: World, sky: Sky, air: number, dt: number): Plume {
   const capacity = bedCapacity(fire);
   fire.celsius = ambient + before / capacity;
   const area = grill.grate * glowing(fire);
-  const shineDeflector = 0.06 * area * radiantConductance(0.85, fire.celsius, deflector);
-  const shineWall = 0.5 * area * radiantConductance(0.85, fire.celsius, top(wall));
+  const { shine } = grill.structure;
+  const shineDeflector = shine.deflector * area * radiantConductance(0.85, fire.celsius, deflector);
+  const shineWall = shine.wall * area * radiantConductance(0.85, fire.celsius, top(wall));
   // air that misses the glow stays cold
   const picksUp = BED_PICKS_UP * (0.08 + 0.92 * glowing(fire));
   const intoAir = picksUp * air;
@@ -77,13 +77,15 @@ function stepBed(world: World, sky: Sky, air: number, dt: number): Plume {
 function gasConductances(
   world: World,
   sky: Sky,
-): { wall: number; deflector: number; stone: number; open: number } {
+): { wall: number; deflector: number; stone: number; underside: number; open: number } {
   const { grill, lidOpen } = world;
   const covered = lidOpen ? 0.5 : 1;
+  const h = grill.structure.convection;
   return {
-    wall: H_INSIDE * grill.wall.inner * covered,
-    deflector: H_INSIDE * Math.max(0.01, grill.deflector.area - grill.stone.area),
-    stone: H_INSIDE,
+    wall: h * grill.wall.inner * covered,
+    deflector: h * Math.max(0.01, grill.deflector.area - grill.stone.area),
+    stone: h,
+    underside: grill.structure.gapFlow,
     open: lidOpen ? grill.lid * (1 + 0.2 * sky.wind) : 0,
   };
 }
@@ -93,7 +95,8 @@ function stepGas(world: World, sky: Sky, air: number, plume: Plume, dt: number):
   const { ambient, grill, wall, zones, ledger } = world;
   const g = gasConductances(world, sky);
   // the hot stream first washes the underside of the deflector
-  const wash = (air * H_PLUME * grill.deflector.area) / (air + H_PLUME * grill.deflector.area);
+  const washes = grill.structure.plume * grill.deflector.area;
+  const wash = (air * washes) / (air + washes);
   const toDeflector = wash * (plume.entry - world.deflector);
   const lossPerKelvin = air + g.open;
   let pull =
@@ -102,8 +105,11 @@ function stepGas(world: World, sky: Sky, air: number, plume: Plume, dt: number):
   for (const zone of zones) {
     pull += g.stone * zone.area * surface(zone);
     sum += g.stone * zone.area;
+    pull += g.underside * zone.area * bottom(zone.slab);
+    sum += g.underside * zone.area;
   }
-  const gas = (GAS_CAPACITY * world.gas + dt * pull) / (GAS_CAPACITY + dt * sum);
+  const { gasCapacity } = grill.structure;
+  const gas = (gasCapacity * world.gas + dt * pull) / (gasCapacity + dt * sum);
   world.gas = gas;
   ledger.lost += lossPerKelvin * (gas - ambient) * dt;
   const stone = stepZones(world, dt);
@@ -151,21 +157,31 @@ function downward(world: World, face: number, epsilon: number): { wall: number; 
   const wall = top(world.wall);
   const fromWall = radiantConductance(enclosed(epsilon, 0.9, 0.25), wall, face) * (wall - face);
   const fromSky = radiantConductance(epsilon, world.ambient, face) * (world.ambient - face);
-  return { wall: (1 - open) * fromWall, gas: H_INSIDE * (world.gas - face), sky: open * fromSky };
+  return {
+    wall: (1 - open) * fromWall,
+    gas: world.grill.structure.convection * (world.gas - face),
+    sky: open * fromSky,
+  };
 }
 
 /** What one face of a zone takes in, W/m² of the zone, and what left it for good, J. */
-type Taken = { flux: number; lost: number };
+type SurfaceLoss = { flux: number; lost: number };
 
 /** The part of a zone that no pizza covers. */
-function takeBare(world: World, { slab, area }: Zone, bare: number, flows: Flows, dt: number): Taken {
+function takeBare(world: World, { slab, area }: Zone, bare: number, flows: Flows, dt: number): SurfaceLoss {
   const { wall, gas, sky } = downward(world, top(slab), slab.material.epsilon);
   flows.fromWall += wall * bare * area;
   return { flux: bare * (wall + gas + sky), lost: -sky * bare * area * dt };
 }
 
 /** The part under a pizza: the dome shines on the pizza, the pizza draws from the stone. */
-function takeCovered(world: World, { slab, area }: Zone, pizza: Pizza, flows: Flows, dt: number): Taken {
+function takeCovered(
+  world: World,
+  { slab, area }: Zone,
+  pizza: Pizza,
+  flows: Flows,
+  dt: number,
+): SurfaceLoss {
   const share = covers(pizza, area);
   const { wall, gas, sky } = downward(world, top(pizza.slab), pizza.slab.material.epsilon);
   const draw = drawConductance(pizza, slab) * (top(slab) - bottom(pizza.slab));
@@ -182,8 +198,9 @@ function stepZone(world: World, zone: Zone, sideways: number, flows: Flows, dt: 
   const { slab, pizza, area } = zone;
   const epsilon = facing(slab.material.epsilon, 0.9);
   const under = airGapConductance(world.grill.stone.gap, epsilon, world.deflector, bottom(slab));
-  const up = under * (world.deflector - bottom(slab));
-  flows.fromDeflector += up * area;
+  const fromDeflector = under * (world.deflector - bottom(slab));
+  const up = fromDeflector + world.grill.structure.gapFlow * (world.gas - bottom(slab));
+  flows.fromDeflector += fromDeflector * area;
   const bare = takeBare(world, zone, 1 - covers(pizza, area), flows, dt);
   const covered = pizza ? takeCovered(world, zone, pizza, flows, dt) : { flux: 0, lost: 0 };
   stepSlab(slab, bare.flux + covered.flux + sideways, up + sideways, dt);

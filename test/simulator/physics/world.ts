@@ -1,8 +1,7 @@
-import { bedCapacity, createFire, type Fire } from './fire.ts';
+import { bedCapacity, createFire, layOn, type Fire } from './fire.ts';
 import type { Grill } from './grill.ts';
-import { WALL } from './material.ts';
 import { pizzaHeat, type Pizza } from './pizza.ts';
-import { createSlab, slabHeat, top, type Slab } from './slab.ts';
+import { atDepth, bottom, createSlab, slabHeat, top, type Slab } from './slab.ts';
 
 /** One part of the stone that has one temperature across: the whole of it, or its middle and its rim. */
 export type Zone = { slab: Slab; area: number; pizza: Pizza | null };
@@ -23,14 +22,15 @@ export type World = {
   ledger: { released: number; lost: number };
 };
 
-/** Hot gas with the grids and thin metal that follow it, J/K. Own estimate: 6 kg of steel. */
-export const GAS_CAPACITY = 3000;
 const C_DEFLECTOR = 900;
 /** Layers no thicker than this, m, so that the top one is the surface for a probe. */
 const LAYER = 0.0015;
 
-function createZones({ stone }: Grill, celsius: number): World['zones'] {
-  const count = Math.max(4, Math.ceil(stone.thickness / LAYER));
+const layersOf = (thickness: number, count: number | 'fine'): number =>
+  count === 'fine' ? Math.max(4, Math.ceil(thickness / LAYER)) : count;
+
+function createZones({ stone, structure }: Grill, celsius: number): World['zones'] {
+  const count = layersOf(stone.thickness, structure.stoneLayers);
   const zone = (share: number): Zone => ({
     slab: createSlab(stone.material, stone.thickness, count, celsius),
     area: stone.area * share,
@@ -45,7 +45,12 @@ export function createWorld(grill: Grill, ambient: number): World {
     ambient,
     fire: createFire(grill.charcoal, 0.08, ambient),
     gas: ambient,
-    wall: createSlab(WALL, grill.wall.thickness, 6, ambient),
+    wall: createSlab(
+      grill.structure.wall.material,
+      grill.wall.thickness,
+      grill.structure.wall.layers,
+      ambient,
+    ),
     deflector: ambient,
     zones: createZones(grill, ambient),
     vent: 1,
@@ -67,22 +72,37 @@ export function storedHeat(world: World): number {
   return (
     zones +
     bedCapacity(fire) * (fire.celsius - ambient) +
-    GAS_CAPACITY * (world.gas - ambient) +
+    grill.structure.gasCapacity * (world.gas - ambient) +
     slabHeat(world.wall, ambient) * grill.wall.inner +
     deflectorCapacity(grill) * (world.deflector - ambient)
   );
 }
 
-/** Surface of the stone where its probe is, °C: the truth that is scored. */
-export function stoneSurface({ zones, grill }: World): number {
-  const middle = top(zones[0].slab);
-  const rim = zones[1] ? top(zones[1].slab) : middle;
+/** A place of the stone where its probe is, °C: middle and rim by what the probe has of each. */
+function ofStone({ zones, grill }: World, place: (slab: Slab) => number): number {
+  const middle = place(zones[0].slab);
+  const rim = zones[1] ? place(zones[1].slab) : middle;
   const share = grill.stone.probeOnMiddle;
   return share * middle + (1 - share) * rim;
 }
 
+/** What the band is meant for, °C: the truth that is scored. */
+export const stoneSurface = (world: World): number =>
+  ofStone(world, world.grill.structure.probe.kind === 'under' ? bottom : top);
+
+/** What the stone's probe is at, °C. @param loose 0 to 2: how much of its share of gas a laid-on probe now feels */
+export function stoneFelt(world: World, loose: number): number {
+  const { probe } = world.grill.structure;
+  if (probe.kind === 'drilled') return ofStone(world, (slab) => atDepth(slab, probe.depth));
+  const there = stoneSurface(world);
+  return probe.kind === 'contact' ? there + probe.share * loose * (world.gas - there) : there;
+}
+
 /** What a probe in the dome feels, °C: mostly gas, some of the wall. */
-export const domeFelt = ({ gas, wall }: World): number => 0.72 * gas + 0.28 * top(wall);
+export function domeFelt({ gas, wall, grill }: World): number {
+  const share = grill.structure.domeGasShare;
+  return share * gas + (1 - share) * top(wall);
+}
 
 export function placePizza(world: World, pizza: Pizza): void {
   const [zone] = world.zones;
@@ -100,8 +120,8 @@ export function takePizza(world: World): void {
 
 /** Cold charcoal, kg, onto the bed: it brings no heat above ambient and shares what is there. */
 export function addFuel(world: World, charcoal: number): void {
-  const { fire, ambient } = world;
+  const { fire, ambient, grill } = world;
   const heat = bedCapacity(fire) * (fire.celsius - ambient);
-  fire.unlit += charcoal;
+  layOn(fire, charcoal, grill.fire.delay);
   fire.celsius = ambient + heat / bedCapacity(fire);
 }

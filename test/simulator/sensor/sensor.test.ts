@@ -11,7 +11,7 @@ const values = (samples: readonly { celsius: number | null }[]): number[] =>
   samples.flatMap(({ celsius }) => (celsius === null ? [] : [celsius]));
 
 test('on a ramp a lagging probe reads rate × τ behind', () => {
-  // handbook section 6: reads r·τ behind; 6 °C/min and 20 s are 2 °C
+  // first-order lag behind a ramp (textbook): reads r·τ behind; 6 °C/min and 20 s are 2 °C
   const ramp = Array.from({ length: 600 }, (_, t) => 20 + 0.1 * t);
   const last = read(ramp, { ...QUIET, lag: 20 }).at(-1);
   expect(20 + 0.1 * (last?.t ?? 0) - (last?.celsius ?? 0)).toBeCloseTo(2, 1);

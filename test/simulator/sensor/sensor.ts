@@ -7,6 +7,8 @@ export type Sensor = {
   jitter: number;
   /** First-order lag τ of the probe, up to 20 s. */
   lag: number;
+  /** Lag of what it sits in, a thermowell or the spring of a dial, up to 120 s. */
+  well: number;
   /** White noise, and noise that wanders with a memory of two minutes; one standard deviation each. */
   noise: number;
   wander: number;
@@ -30,6 +32,7 @@ export const GOOD_SENSOR: Sensor = {
   every: 2,
   jitter: 0.03,
   lag: 6,
+  well: 0,
   noise: 0.3,
   wander: 0.2,
   quantum: 0.1,
@@ -80,7 +83,7 @@ const decimals = (value: number, places: number): number => Math.round(value * 1
 /** Everything that `sensor` reports of `truth`, a value a second. */
 export function sample(truth: readonly number[], sensor: Sensor, random: Random): Sample[] {
   const duration = truth.length;
-  const probe = lagged(truth, sensor.lag);
+  const probe = lagged(lagged(truth, sensor.well), sensor.lag);
   const gaps = spells(random.fork('gaps'), sensor.gaps.perHour, sensor.gaps.longest, duration);
   const stuck = spells(random.fork('stuck'), sensor.stuck.perHour, sensor.stuck.longest, duration);
   const faults = spells(random.fork('faults'), sensor.faults.perHour, sensor.faults.longest, duration);

@@ -6,7 +6,7 @@ import {
   type Radio,
   type RadioState,
   type Unsubscribe,
-} from '../../../server/source/ble/radio.ts';
+} from '../../../server/source/ble/radio/radio.ts';
 
 export type FakeCharacteristic = Characteristic & { value: string; name?: string; format?: string };
 
@@ -16,6 +16,8 @@ export type FakeDevice = {
   characteristics: FakeCharacteristic[];
   written: string[];
   deaf?: boolean;
+  /** It answers no read, while the controller here still knows its services and how strong its signal is. */
+  silent?: boolean;
   /** It is deaf from when it is asked for a name until the link ends. */
   chokesOnNames?: boolean;
   refusesConnect?: boolean;
@@ -31,7 +33,7 @@ export class FakeRadio implements Radio {
   connects = 0;
   mostConnecting = 0;
   private connecting = 0;
-  private readonly heard = new Set<string>();
+  private readonly seen = new Set<string>();
   private state: RadioState = 'on';
   private readonly states = new Set<(state: RadioState) => void>();
   private readonly adverts = new Set<(advert: Advert) => void>();
@@ -53,16 +55,16 @@ export class FakeRadio implements Radio {
   }
 
   async connect(device: string, lost: () => void): Promise<Link> {
-    const one = this.devices.get(device);
-    if (!one || !this.heard.has(device)) throw new RadioFault('it was not heard yet');
+    const fake = this.devices.get(device);
+    if (!fake || !this.seen.has(device)) throw new RadioFault('it was not heard yet');
     if (this.links.has(device)) throw new RadioFault('it is being connected to already');
     this.connects += 1;
     this.connecting += 1;
     this.mostConnecting = Math.max(this.mostConnecting, this.connecting);
     await new Promise((resolve) => setImmediate(resolve));
     this.connecting -= 1;
-    if (one.refusesConnect) throw new RadioFault('connecting: no answer');
-    const link = new FakeLink(one, this.connects, () => {
+    if (fake.refusesConnect) throw new RadioFault('connecting: no answer');
+    const link = new FakeLink(fake, this.connects, () => {
       this.links.delete(device);
       lost();
     });
@@ -80,10 +82,10 @@ export class FakeRadio implements Radio {
 
   /** The device advertises once. */
   advertise(device: string, more: Partial<Advert> = {}): void {
-    const one = this.devices.get(device);
-    if (!one || this.links.has(device)) return;
-    this.heard.add(device);
-    for (const listen of this.adverts) listen({ ...one.advert, ...more });
+    const fake = this.devices.get(device);
+    if (!fake || this.links.has(device)) return;
+    this.seen.add(device);
+    for (const listen of this.adverts) listen({ ...fake.advert, ...more });
   }
 
   turn(state: RadioState): void {
@@ -125,6 +127,7 @@ export class FakeLink implements Link {
 
   async read(of: Characteristic): Promise<Uint8Array> {
     this.mustAnswer(`reading ${of.characteristic}`);
+    if (this.device.silent) throw new RadioFault(`reading ${of.characteristic}: no answer`);
     if (!of.can.read) throw new RadioFault(`reading ${of.characteristic}: refused`);
     return bytesOf(this.mine(of).value);
   }
@@ -134,10 +137,10 @@ export class FakeLink implements Link {
     this.device.written.push(Buffer.from(bytes).toString('hex'));
   }
 
-  async subscribe(to: Characteristic, heard: (bytes: Uint8Array) => void): Promise<void> {
+  async subscribe(to: Characteristic, onValue: (bytes: Uint8Array) => void): Promise<void> {
     this.mustAnswer(`subscribing to ${to.characteristic}`);
     if (!to.can.notify) throw new RadioFault(`subscribing to ${to.characteristic}: no answer`);
-    this.subscribers.set(this.mine(to), heard);
+    this.subscribers.set(this.mine(to), onValue);
   }
 
   async rssi(): Promise<number> {
@@ -158,15 +161,15 @@ export class FakeLink implements Link {
 
   /** Everything that is subscribed to says its value. */
   notifyAll(): void {
-    for (const [one, heard] of this.subscribers) heard(bytesOf(one.value));
+    for (const [characteristic, onValue] of this.subscribers) onValue(bytesOf(characteristic.value));
   }
 
   private mine(of: Characteristic): FakeCharacteristic {
     const found = this.device.characteristics.find(
-      (one) =>
-        one.service === of.service &&
-        one.characteristic === of.characteristic &&
-        one.instance === of.instance,
+      (characteristic) =>
+        characteristic.service === of.service &&
+        characteristic.characteristic === of.characteristic &&
+        characteristic.instance === of.instance,
     );
     if (!found) throw new RadioFault(`it has no characteristic ${of.characteristic}`);
     return found;

@@ -1,8 +1,14 @@
 import { createRequire } from 'node:module';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openRadio } from '../../../server/source/ble/noble.ts';
-import type { Advert, Characteristic, Link, Radio, RadioState } from '../../../server/source/ble/radio.ts';
-import { startAir, type Air } from '../../air/air.ts';
+import { openRadio } from '../../../server/source/ble/radio/noble.ts';
+import type {
+  Advert,
+  Characteristic,
+  Link,
+  Radio,
+  RadioState,
+} from '../../../server/source/ble/radio/radio.ts';
+import { startFakeBle, type FakeBle } from '../../fake-ble-controller/fake-controller.ts';
 import { FakeRadio, environmental } from './fake-radio.ts';
 
 /** One device with two temperatures, in reach of a radio. */
@@ -33,7 +39,7 @@ async function fakeWorld(): Promise<World> {
 }
 
 async function airWorld(): Promise<World> {
-  const air: Air = await startAir({
+  const fakeBle: FakeBle = await startFakeBle({
     peripherals: [
       {
         kind: 'environmental',
@@ -47,18 +53,21 @@ async function airWorld(): Promise<World> {
     ],
   });
   // The library in this very process: its socket is replaced as the preload does in the radio's own process.
-  Object.assign(process.env, { AIR_FOLDER: air.env['AIR_FOLDER'], AIR_ADDRESS: air.env['AIR_ADDRESS'] });
-  createRequire(import.meta.url)('../../air/socket.cjs');
+  Object.assign(process.env, {
+    AIR_FOLDER: fakeBle.env['AIR_FOLDER'],
+    AIR_ADDRESS: fakeBle.env['AIR_ADDRESS'],
+  });
+  createRequire(import.meta.url)('../../fake-ble-controller/socket.cjs');
   const radio = await openRadio();
-  const { address } = air.peripheral('Both');
+  const { address } = fakeBle.peripheral('Both');
   return {
     radio,
     device: address,
-    drop: () => air.peripheral('Both').drop(),
+    drop: () => fakeBle.peripheral('Both').drop(),
     speak: () => {},
     close: async () => {
       await radio.close();
-      await air.close();
+      await fakeBle.close();
     },
   };
 }
@@ -66,8 +75,8 @@ async function airWorld(): Promise<World> {
 const TEMPERATURE = { service: '181a', characteristic: '2a6e' };
 const hex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');
 const pick = (all: readonly Characteristic[], part: Partial<Characteristic>): Characteristic => {
-  const found = all.find((one) =>
-    Object.entries(part).every(([key, value]) => one[key as keyof Characteristic] === value),
+  const found = all.find((each) =>
+    Object.entries(part).every(([key, value]) => each[key as keyof Characteristic] === value),
   );
   if (!found) throw new Error(`there is no ${JSON.stringify(part)} in ${JSON.stringify(all)}`);
   return found;
@@ -84,7 +93,7 @@ describe.each([
   });
   afterAll(() => world.close());
 
-  const heardOnce = (): Promise<Advert> =>
+  const advertOnce = (): Promise<Advert> =>
     new Promise((resolve) => {
       const off = world.radio.onAdvert((advert) => {
         if (advert.device !== world.device) return;
@@ -95,7 +104,7 @@ describe.each([
     });
 
   async function connected(): Promise<{ link: Link; lost: Promise<void>; losses: () => number }> {
-    await heardOnce();
+    await advertOnce();
     let losses = 0;
     let tell = (): void => {};
     const lost = new Promise<void>((resolve) => (tell = resolve));
@@ -113,9 +122,9 @@ describe.each([
       }),
     );
     await on;
-    const told: RadioState[] = [];
-    world.radio.onState((state) => told.push(state))();
-    expect(told).toEqual(['on']);
+    const states: RadioState[] = [];
+    world.radio.onState((state) => states.push(state))();
+    expect(states).toEqual(['on']);
   });
 
   it('refuses to connect to what it never heard', async () => {
@@ -124,7 +133,7 @@ describe.each([
 
   it('hears who is there, with name, signal and services', async () => {
     await world.radio.scan();
-    const advert = await heardOnce();
+    const advert = await advertOnce();
     expect(advert.connectable).toBe(true);
     expect(advert.services).toContain('181a');
     expect(advert.rssi).toBeLessThan(0);
@@ -135,27 +144,27 @@ describe.each([
     const all = await link.discover();
     const [stone, dome] = [0, 1].map((instance) => pick(all, { ...TEMPERATURE, instance }));
     if (!stone || !dome) throw new Error('both were picked');
-    // 26000 and 30000 hundredths of a degree, little-endian (handbook 4.3)
+    // 26000 and 30000 hundredths of a degree, little-endian (Bluetooth SIG, GATT Specification Supplement)
     expect(hex(await link.read(stone))).toBe('9065');
     expect(hex(await link.read(dome))).toBe('3075');
     expect(await link.describe(stone)).toMatchObject({ name: 'Stone' });
     const { name, format } = await link.describe(dome);
     expect([name, hex(format ?? new Uint8Array())]).toEqual(['Dome', '0efe2f27010000']);
-    const heard: string[] = [];
+    const values: string[] = [];
     const both = [stone, dome].map(
-      (one, i) =>
+      (characteristic, i) =>
         new Promise<void>((resolve, reject) => {
           const take = (bytes: Uint8Array): void => {
-            heard[i] = hex(bytes);
+            values[i] = hex(bytes);
             resolve();
           };
-          link.subscribe(one, take).then(() => world.speak(), reject);
+          link.subscribe(characteristic, take).then(() => world.speak(), reject);
         }),
     );
     await Promise.all(both);
-    // What was said while subscribing came before it was settled.
+    // Values that arrived while subscribing come before it resolves.
     await link.rssi();
-    expect(heard).toEqual(['9065', '3075']);
+    expect(values).toEqual(['9065', '3075']);
     await link.close();
     await lost;
   });
@@ -165,10 +174,10 @@ describe.each([
     const stone = pick(await link.discover(), { ...TEMPERATURE, instance: 0 });
     let tell = (): void => {};
     await link.subscribe(stone, () => tell());
-    const heard = new Promise<void>((resolve) => (tell = resolve));
+    const advertised = new Promise<void>((resolve) => (tell = resolve));
     await link.discover();
     world.speak();
-    await heard;
+    await advertised;
     await link.close();
     await lost;
   });

@@ -1,8 +1,12 @@
 import { afterEach, beforeAll, vi } from 'vitest';
 import { BleSource } from '../../../server/source/ble/ble.ts';
-import type { BleWant } from '../../../server/source/want.ts';
-import { startAir, type Air, type PeripheralSpec } from '../../air/air.ts';
-import { buildChild } from '../../air/child.ts';
+import type { BleSubscription } from '../../../server/source/subscription.ts';
+import {
+  startFakeBle,
+  type FakeBle,
+  type PeripheralSpec,
+} from '../../fake-ble-controller/fake-controller.ts';
+import { buildChild } from '../../fake-ble-controller/child.ts';
 import { Watch } from '../watch.ts';
 
 export const HEALTH: PeripheralSpec = {
@@ -23,10 +27,10 @@ export const BOTH = {
 } satisfies PeripheralSpec;
 export const MADE_UP: PeripheralSpec = { kind: 'made-up', name: 'Board', celsius: 261.3, every: 200 };
 
-export const WITHIN = { timeout: 25_000 };
+export const WITHIN = { timeout: 180_000 };
 
 // Each wait has its own bound; several of them on a busy machine are more than the usual one for a test.
-vi.setConfig({ testTimeout: 90_000 });
+vi.setConfig({ testTimeout: 180_000 });
 
 let child = '';
 const cleanUps: (() => Promise<void>)[] = [];
@@ -38,10 +42,10 @@ afterEach(async () => {
   for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
 });
 
-export async function air(...peripherals: PeripheralSpec[]): Promise<Air> {
-  const one = await startAir({ peripherals });
-  cleanUps.push(() => one.close());
-  return one;
+export async function fakeBle(...peripherals: PeripheralSpec[]): Promise<FakeBle> {
+  const fake = await startFakeBle({ peripherals });
+  cleanUps.push(() => fake.close());
+  return fake;
 }
 
 export function sourceOn(env: Record<string, string>): { source: BleSource; watch: Watch } {
@@ -52,7 +56,7 @@ export function sourceOn(env: Record<string, string>): { source: BleSource; watc
   return { source, watch };
 }
 
-export const wantOf = (device: string, more: Partial<BleWant> = {}): BleWant => ({
+export const subscriptionTo = (device: string, more: Partial<BleSubscription> = {}): BleSubscription => ({
   source: 'ble',
   device,
   ...more,
@@ -60,13 +64,13 @@ export const wantOf = (device: string, more: Partial<BleWant> = {}): BleWant => 
 
 export async function linked(
   ...specs: PeripheralSpec[]
-): Promise<{ air: Air; source: BleSource; watch: Watch; addresses: string[] }> {
-  const one = await air(...specs);
-  const { source, watch } = sourceOn(one.env);
-  const addresses = specs.map((spec) => one.peripheral(spec.name).address);
-  source.want(addresses.map((address) => wantOf(address)));
+): Promise<{ fake: FakeBle; source: BleSource; watch: Watch; addresses: string[] }> {
+  const fake = await fakeBle(...specs);
+  const { source, watch } = sourceOn(fake.env);
+  const addresses = specs.map((spec) => fake.peripheral(spec.name).address);
+  source.subscribe(addresses.map((address) => subscriptionTo(address)));
   await watch.until('all are connected', () =>
     addresses.every((address) => watch.device(address)?.link === 'connected'),
   );
-  return { air: one, source, watch, addresses };
+  return { fake, source, watch, addresses };
 }

@@ -5,9 +5,9 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { createLines } from '../../../server/source/serial/framing.ts';
 import { createExchange, replyLength, requestFor } from '../../../server/source/serial/modbus.ts';
-import { listPorts, portTrouble } from '../../../server/source/serial/ports.ts';
-import { judge } from '../../../server/source/serial/rate.ts';
-import { modbusPoll } from '../../../server/source/want.ts';
+import { listPorts, portErrorOf } from '../../../server/source/serial/ports.ts';
+import { classify } from '../../../server/source/serial/rate.ts';
+import { modbusPoll } from '../../../server/source/subscription.ts';
 
 const hex = (text: string): Buffer => Buffer.from(text.replaceAll(' ', ''), 'hex');
 const bytes = (text: string): Uint8Array => Uint8Array.from(hex(text));
@@ -55,19 +55,19 @@ describe('whether a rate is right', () => {
     ['a boot message without a number', 'hello\nready\n', 'unsure'],
     ['text without an end', 'a1'.repeat(400), 'garbage'],
   ] as const)('%s', (_what, text, judgement) => {
-    expect(judge(Buffer.from(text))).toBe(judgement);
+    expect(classify(Buffer.from(text))).toBe(judgement);
   });
 
   it('doubts random bytes', () => {
     const doubts = fc
       .sample(fc.uint8Array({ minLength: 64, maxLength: 64 }), { seed: 5, numRuns: 200 })
-      .filter((bytes) => judge(bytes) === 'garbage');
+      .filter((bytes) => classify(bytes) === 'garbage');
     expect(doubts).toHaveLength(200);
   });
 });
 
 describe('Modbus RTU on the wire', () => {
-  it('asks as the handbook says: eight input registers from 0, three holding from 107', () => {
+  it('asks as in the examples of MODBUS over Serial Line V1.02: eight input registers from 0, three holding from 107', () => {
     expect(requestFor(modbusPoll.parse({ unit: 1 }))).toEqual(bytes('01 04 00 00 00 08 f1 cc'));
     const holding = { unit: 1, registers: 'holding', first: 107, count: 3 };
     expect(requestFor(modbusPoll.parse(holding))).toEqual(bytes('01 03 00 6b 00 03 74 17'));
@@ -89,8 +89,8 @@ describe('Modbus RTU on the wire', () => {
     ['after an echo in pieces', [...(REQUEST.toString('hex').match(/../g) ?? []), ...REPLY.split(' ')]],
   ])('takes the reply %s', (_how, pieces) => {
     const exchange = createExchange(REQUEST);
-    const replies = pieces.map((piece) => exchange.push(hex(piece))).filter((one) => one !== null);
-    expect(replies.map((one) => Buffer.from(one).toString('hex'))).toEqual([hex(REPLY).toString('hex')]);
+    const replies = pieces.map((piece) => exchange.push(hex(piece))).filter((each) => each !== null);
+    expect(replies.map((reply) => Buffer.from(reply).toString('hex'))).toEqual([hex(REPLY).toString('hex')]);
   });
 });
 
@@ -142,10 +142,12 @@ describe('which ports there are', () => {
     ['Error: Permission denied, cannot open /dev/ttyUSB0', 'may not use', 'usermod -aG dialout'],
     ['Error Resource temporarily unavailable Cannot lock port', 'another program', 'fuser -v /dev/ttyUSB0'],
     ['Error: No such file or directory, cannot open', 'is gone', 'Plug it in'],
+    ["Cannot find package 'serialport' imported from /srv/main.js", 'not installed', 'build-essential'],
+    ['No native build was found for platform=linux', 'not installed', 'build-essential'],
     ['Error: something new', "can't be opened", 'Unplug it'],
-  ])('says what "%s" means', (message, problem, mend) => {
-    const trouble = portTrouble('/dev/ttyUSB0', message);
-    expect(trouble.problem).toContain(problem);
-    expect(trouble.mend).toContain(mend);
+  ])('says what "%s" means', (message, problem, remedy) => {
+    const error = portErrorOf('/dev/ttyUSB0', message);
+    expect(error.problem).toContain(problem);
+    expect(error.remedy).toContain(remedy);
   });
 });

@@ -13,7 +13,7 @@ export type Cable = {
   /** The board's end. */
   write(data: string | Buffer): Promise<void>;
   /** Calls back with what the server sends; @returns the off switch */
-  onData(heard: (bytes: Buffer) => void): () => void;
+  onData(listener: (bytes: Buffer) => void): () => void;
   unplug(): Promise<void>;
   plug(): Promise<void>;
   close(): Promise<void>;
@@ -66,7 +66,7 @@ export async function layCable(): Promise<Cable> {
         const { bytesRead } = await from.read(buffer, 0, buffer.length, null);
         if (bytesRead === 0) return;
         const bytes = Buffer.from(buffer.subarray(0, bytesRead));
-        for (const heard of listeners) heard(bytes);
+        for (const listener of listeners) listener(bytes);
       }
     } catch {
       // Unplugged.
@@ -75,13 +75,13 @@ export async function layCable(): Promise<Cable> {
   const cable: Cable = {
     port: ends[1],
     write: async (data) => void (await board?.write(Buffer.from(data))),
-    onData: (heard) => {
-      listeners.add(heard);
-      return () => listeners.delete(heard);
+    onData: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
     plug: async () => {
       joint = start(ends);
-      await vi.waitUntil(() => ends.every((end) => existsSync(end)), { timeout: 10_000, interval: 10 });
+      await vi.waitUntil(() => ends.every((end) => existsSync(end)), { timeout: 90_000, interval: 10 });
       board = await open(ends[0], 'r+');
       void listen(board);
     },

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { listPorts } from '../../../server/source/serial/ports.ts';
 import { SerialSource, type SerialOptions } from '../../../server/source/serial/serial.ts';
-import { modbusPoll, type SerialWant } from '../../../server/source/want.ts';
+import { modbusPoll, type SerialSubscription } from '../../../server/source/subscription.ts';
 import { Watch } from '../watch.ts';
 import { layCable, type Cable } from './pty.ts';
 
@@ -14,9 +14,9 @@ afterEach(async () => {
 });
 
 async function cable(): Promise<Cable> {
-  const one = await layCable();
-  cleanUps.push(() => one.close());
-  return one;
+  const cable = await layCable();
+  cleanUps.push(() => cable.close());
+  return cable;
 }
 
 function sourceOf(options: SerialOptions): { source: SerialSource; watch: Watch } {
@@ -27,7 +27,7 @@ function sourceOf(options: SerialOptions): { source: SerialSource; watch: Watch 
   return { source, watch };
 }
 
-const wantOf = (port: string, more: Partial<SerialWant> = {}): SerialWant => ({
+const subscriptionTo = (port: string, more: Partial<SerialSubscription> = {}): SerialSubscription => ({
   source: 'serial',
   port,
   ...more,
@@ -36,53 +36,53 @@ const wantOf = (port: string, more: Partial<SerialWant> = {}): SerialWant => ({
 const isConnected = (watch: Watch, id: string) => (): boolean => watch.device(id)?.link === 'connected';
 
 describe('serial ports on a real pseudo terminal', () => {
-  it('lists a port and leaves it closed until it is wanted', async () => {
-    const one = await cable();
-    const { watch } = sourceOf({ extra: [one.port] });
-    await watch.until('it is listed', () => watch.device(one.port));
-    expect(watch.device(one.port)).toMatchObject({ link: 'seen', name: 'port' });
+  it('lists a port and leaves it closed until it is subscribed to', async () => {
+    const port = await cable();
+    const { watch } = sourceOf({ extra: [port.port] });
+    await watch.until('it is listed', () => watch.device(port.port));
+    expect(watch.device(port.port)).toMatchObject({ link: 'seen', name: 'port' });
   });
 
   it('delivers each line as it came', async () => {
-    const one = await cable();
-    const { source, watch } = sourceOf({ extra: [one.port] });
-    source.want([wantOf(one.port, { rate: 115_200 })]);
-    await watch.until('it is open', isConnected(watch, one.port));
-    await one.write('stone=270.5\r\n{"dome": 247.5}\n');
-    await watch.frameWith({ source: 'serial', port: one.port, line: 'stone=270.5' });
-    await watch.frameWith({ port: one.port, line: '{"dome": 247.5}' });
-    await one.write('270.5;');
-    await one.write('247.5\r');
-    await watch.frameWith({ port: one.port, line: '270.5;247.5' });
+    const port = await cable();
+    const { source, watch } = sourceOf({ extra: [port.port] });
+    source.subscribe([subscriptionTo(port.port, { rate: 115_200 })]);
+    await watch.until('it is open', isConnected(watch, port.port));
+    await port.write('stone=270.5\r\n{"dome": 247.5}\n');
+    await watch.frameWith({ source: 'serial', port: port.port, line: 'stone=270.5' });
+    await watch.frameWith({ port: port.port, line: '{"dome": 247.5}' });
+    await port.write('270.5;');
+    await port.write('247.5\r');
+    await watch.frameWith({ port: port.port, line: '270.5;247.5' });
   });
 
   it('recognises lines at a rate that nobody told', async () => {
-    const one = await cable();
-    const { source, watch } = sourceOf({ extra: [one.port] });
-    source.look(wantOf(one.port), 60);
-    await watch.until('it is open', isConnected(watch, one.port));
-    await one.write('e=2\r\nstone=270.5\r\nstone=270.6\r\n');
+    const port = await cable();
+    const { source, watch } = sourceOf({ extra: [port.port] });
+    source.look(subscriptionTo(port.port), 60);
+    await watch.until('it is open', isConnected(watch, port.port));
+    await port.write('e=2\r\nstone=270.5\r\nstone=270.6\r\n');
     await watch.frameWith({ line: 'stone=270.6' });
-    expect(watch.device(one.port)?.rate).toBeGreaterThan(0);
+    expect(watch.device(port.port)?.rate).toBeGreaterThan(0);
   });
 
   it('tells a port that is gone, and takes it up again when it is back', async () => {
-    const one = await cable();
-    const { source, watch } = sourceOf({ extra: [one.port] });
-    source.want([wantOf(one.port, { rate: 9600 })]);
-    await watch.until('it is open', isConnected(watch, one.port));
-    await one.unplug();
-    await watch.until('it is lost', () => watch.device(one.port)?.link === 'lost');
-    expect(watch.device(one.port)?.problem).toContain('is gone');
-    await one.plug();
-    await watch.until('it is open again', isConnected(watch, one.port));
-    await one.write('stone=1\n');
+    const port = await cable();
+    const { source, watch } = sourceOf({ extra: [port.port] });
+    source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
+    await watch.until('it is open', isConnected(watch, port.port));
+    await port.unplug();
+    await watch.until('it is lost', () => watch.device(port.port)?.link === 'lost');
+    expect(watch.device(port.port)?.problem).toContain('is gone');
+    await port.plug();
+    await watch.until('it is open again', isConnected(watch, port.port));
+    await port.write('stone=1\n');
     await watch.frameWith({ line: 'stone=1' });
-    expect(watch.device(one.port)?.problem).toBeUndefined();
+    expect(watch.device(port.port)?.problem).toBeUndefined();
   });
 
   it('finds a board by its USB identity under another name', async () => {
-    const one = await cable();
+    const port = await cable();
     const root = mkdtempSync(join(tmpdir(), 'kernel-'));
     cleanUps.push(async () => rmSync(root, { recursive: true, force: true }));
     const roots = { sys: join(root, 'class'), dev: join(root, 'dev') };
@@ -96,57 +96,59 @@ describe('serial ports on a real pseudo terminal', () => {
       ] as const)
         writeFileSync(join(device, file), text);
       symlinkSync(device, join(roots.sys, name, 'device'));
-      symlinkSync(one.port, join(roots.dev, name));
+      symlinkSync(port.port, join(roots.dev, name));
     };
     plugIn('ttyUSB0');
     const id = 'usb:1a86:7523:K7';
     const { source, watch } = sourceOf({ list: () => listPorts([], roots) });
-    source.want([wantOf(id, { rate: 9600 })]);
+    source.subscribe([subscriptionTo(id, { rate: 9600 })]);
     await watch.until('it is open', isConnected(watch, id));
     rmSync(root, { recursive: true });
-    await one.unplug();
+    await port.unplug();
     await watch.until('it is lost', () => watch.device(id)?.link === 'lost');
-    await one.plug();
+    await port.plug();
     plugIn('ttyUSB4');
     await watch.until('it is open again', isConnected(watch, id));
-    await one.write('dome=247.5\n');
+    await port.write('dome=247.5\n');
     await watch.frameWith({ port: id, line: 'dome=247.5' });
   });
 
   it('says that a port is taken, to the page', async () => {
-    const one = await cable();
-    const first = sourceOf({ extra: [one.port] });
-    first.source.want([wantOf(one.port, { rate: 9600 })]);
-    await first.watch.until('it is open', isConnected(first.watch, one.port));
-    const second = sourceOf({ extra: [one.port] });
-    second.source.want([wantOf(one.port, { rate: 9600 })]);
+    const port = await cable();
+    const first = sourceOf({ extra: [port.port] });
+    first.source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
+    await first.watch.until('it is open', isConnected(first.watch, port.port));
+    const second = sourceOf({ extra: [port.port] });
+    second.source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
     await second.watch.until('it says so', () =>
-      second.watch.device(one.port)?.problem?.includes('taken by another program'),
+      second.watch.device(port.port)?.problem?.includes('taken by another program'),
     );
-    expect(second.watch.device(one.port)?.mend).toContain('fuser -v');
+    expect(second.watch.device(port.port)?.remedy).toContain('fuser -v');
   });
 
   it('asks a Modbus module over and over and delivers its replies whole', async () => {
-    const one = await cable();
-    const { source, watch } = sourceOf({ extra: [one.port] });
+    const port = await cable();
+    const { source, watch } = sourceOf({ extra: [port.port] });
     const requests: string[] = [];
-    one.onData((bytes) => {
+    port.onData((bytes) => {
       requests.push(bytes.toString('hex'));
       // In two pieces, as a slow line brings them.
-      void one.write(Buffer.from('010402', 'hex')).then(() => one.write(Buffer.from('0a8cbe35', 'hex')));
+      void port.write(Buffer.from('010402', 'hex')).then(() => port.write(Buffer.from('0a8cbe35', 'hex')));
     });
-    source.want([wantOf(one.port, { modbus: modbusPoll.parse({ unit: 1, count: 1, every: 0.2 }) })]);
-    await watch.frameWith({ source: 'serial', port: one.port, bytes: '0104020a8cbe35' });
+    source.subscribe([
+      subscriptionTo(port.port, { modbus: modbusPoll.parse({ unit: 1, count: 1, every: 0.2 }) }),
+    ]);
+    await watch.frameWith({ source: 'serial', port: port.port, bytes: '0104020a8cbe35' });
     await watch.until('it came again', () => watch.frames.length > 2);
     expect(requests.join('')).toMatch(/^(0104000000013\w+)+$/);
   });
 
-  it('lets a port go that nobody wants any more', async () => {
-    const one = await cable();
-    const { source, watch } = sourceOf({ extra: [one.port] });
-    source.want([wantOf(one.port, { rate: 9600 })]);
-    await watch.until('it is open', isConnected(watch, one.port));
-    source.want([]);
-    await watch.until('it is only seen', () => watch.device(one.port)?.link === 'seen');
+  it('closes a port that nobody is subscribed to any more', async () => {
+    const port = await cable();
+    const { source, watch } = sourceOf({ extra: [port.port] });
+    source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
+    await watch.until('it is open', isConnected(watch, port.port));
+    source.subscribe([]);
+    await watch.until('it is only seen', () => watch.device(port.port)?.link === 'seen');
   });
 });

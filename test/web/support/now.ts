@@ -1,6 +1,6 @@
-import type { LiveChannel, Now } from '../../../shared/live.ts';
-import type { Pizza } from '../../../shared/pizza.ts';
-import { PROTOCOL } from '../../../shared/protocol.ts';
+import type { LiveChannel, Now } from '../../../shared/api/live.ts';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import { PROTOCOL } from '../../../shared/api/protocol.ts';
 import type { AlertName } from '../../../shared/words.ts';
 
 /** Live documents for tests of the page. */
@@ -18,11 +18,13 @@ export const channel = (
   age: 1,
   at: '2026-05-02T18:00:00.000Z',
   every: 2,
+  staleAfter: 6,
   stale: false,
   estimate: celsius,
   error: 0.5,
   perMinute: 0,
   perMinuteError: 0.3,
+  isEstimate: false,
   band: role === 'stone' ? [255, 285] : [235, 275],
   source: 'ble',
   ...over,
@@ -67,6 +69,7 @@ export const forecast = (over: Partial<Forecast> = {}): Forecast => ({
   perMinuteError: 0.3,
   dome: 250,
   domePerMinute: 0,
+  bandAt: null,
   readyAt: null,
   readyBetween: null,
   peak: null,
@@ -95,7 +98,11 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   stateSince: 3500,
   stateWhy: {},
   lidOpen: false,
+  lid: 'unknown',
   forecast: forecast(),
+  nextLaunchAt: over.forecast === undefined ? forecast().readyAt : (over.forecast?.readyAt ?? null),
+  advice: null,
+  whatIf: null,
   alerts: [],
   pizzas: [],
   onStone: [],
@@ -105,6 +112,8 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   guides: [],
   prompt: null,
   cautions: [],
+  lidHazard: null,
+  isOver: false,
   sources: [],
   rehearsal: null,
   unit: 'C',

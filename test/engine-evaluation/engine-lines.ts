@@ -1,0 +1,29 @@
+import type { EngineOutput } from '../../shared/engine.ts';
+import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import { createCourse } from '../../server/course/course.ts';
+import type { StoneReading } from './plain-alarm.ts';
+import type { Line } from './score.ts';
+
+/** What the score looks at in the engine's answers. */
+function linesOf(output: EngineOutput): Line[] {
+  if (output.type === 'alert') return [{ t: output.t, type: 'alert', alert: output.alert }];
+  if (output.type === 'noticed')
+    return [{ t: output.t, type: 'noticed', event: output.event, at: output.at }];
+  if (output.type !== 'forecast') return [];
+  const { t, readyAt, readyBetween, curves, stone, stoneError } = output;
+  return [{ t, type: 'forecast', readyAt, readyBetween, stone, stoneError, curve: curves.stone }];
+}
+
+/** The engine over a recording, line by line, by the way that `peelside analyse` takes. */
+export function engineLines(header: RecordingHeader, lines: readonly RecordingLine[]): Line[] {
+  const course = createCourse(header);
+  return lines.flatMap((line) => course.line(line).outputs.flatMap(linesOf));
+}
+
+/** The stone's readings that have a value. */
+export const stoneReadings = (lines: readonly RecordingLine[]): StoneReading[] =>
+  lines.flatMap((line) =>
+    'celsius' in line && line.channel === 'stone' && typeof line.celsius === 'number'
+      ? [{ t: line.t, celsius: line.celsius }]
+      : [],
+  );

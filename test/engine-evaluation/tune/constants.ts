@@ -1,0 +1,43 @@
+import { LEARNS } from '../../../server/engine/prior.ts';
+import { LIKELY } from '../../../server/engine/state.ts';
+import { LEANS } from '../../../server/engine/heat/follow.ts';
+import type { Looking } from '../looks.ts';
+import { WIDER } from '../../../server/engine/forecast/ready-time.ts';
+import { latenessOf } from './lateness.ts';
+import { readinessOf } from './readiness.ts';
+import { learningOf } from './learning.ts';
+
+/**
+ * What is tried: the members of an object that the engine reads, a list of values each, and what it costs with the values as
+ * they are over `count` cooks or grills of the half to tune on, less being better.
+ */
+export type Tuned = {
+  of: Record<string, number>;
+  values: Record<string, readonly number[]>;
+  cost: (count: number) => () => number;
+};
+
+const LOOKS: readonly Looking[] = [
+  { every: 300, dial: false },
+  { every: 300, dial: true },
+];
+
+export const CONSTANTS: Record<string, Tuned> = {
+  likely: {
+    of: LIKELY,
+    values: {
+      enters: [0.6, 0.75, 0.9],
+      steady: [6, 7],
+      freed: [3, 4, 5],
+      fillsFor: [240, 310, 380],
+    },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  leans: { of: LEANS, values: { share: [0, 0.3, 0.6, 0.9] }, cost: (count) => readinessOf(LOOKS, count) },
+  ranges: {
+    of: WIDER,
+    values: { measured: [1, 1.2, 1.4, 1.6], estimated: [1, 1.4, 1.9, 2.4] },
+    cost: (count) => latenessOf([null, { every: 300, dial: false }], count),
+  },
+  learns: { of: LEARNS, values: { variance: [2, 8, 25], daily: [0.15, 0.25, 0.4] }, cost: learningOf },
+};

@@ -1,0 +1,48 @@
+import { expect, test } from 'vitest';
+import { presentCourse, STEP } from '../../../server/engine/forecast/stone-course.ts';
+import { engine } from '../../../server/engine/engine.ts';
+import { factsOf } from '../../../server/engine/estimate/facts.ts';
+import { ANY_GRILL, SIZE } from '../../../server/engine/heat/parameters.ts';
+import { VERSION } from '../../../server/engine/prior.ts';
+import type { GrillPrior } from '../../../shared/engine.ts';
+import { CONFIG } from '../evening.ts';
+
+/** Convection from the dome alone, with this time constant, s; surface and bulk nearly at one; known for certain. */
+const TAU = 12_000;
+function certain(): GrillPrior {
+  const mean = [-Math.log(TAU), -30, -30, Math.log(0.02), Math.log(900), Math.log(900), 0, 0, -7];
+  const values: Record<string, number> = {};
+  for (let i = 0; i < SIZE; i++) {
+    values[`m${i}`] = mean[i] ?? 0;
+    for (let j = 0; j <= i; j++) values[`r${i}.${j}`] = i === j ? 1e-6 : 0;
+  }
+  return { version: VERSION, cooks: 3, values };
+}
+
+/** A stone of known τ at `from`, °C, under a dome that stays at `towards`, moving just as its model says. */
+function courseOf(from: number, towards: number): number[] {
+  const state = engine.start({ ...CONFIG, prior: certain() });
+  const at = (t: number): number => towards - (towards - from) * Math.exp(-(t - 600) / TAU);
+  for (let t = 0; t <= 600; t += 1) {
+    engine.step(state, { kind: 'reading', t, channel: 'dome', celsius: towards, quality: 'good' });
+    engine.step(state, { kind: 'reading', t, channel: 'stone', celsius: at(t), quality: 'good' });
+  }
+  return presentCourse(state, factsOf(state, 600))?.stone ?? [];
+}
+
+test.each([
+  [200, 300],
+  [240, 290],
+  [280, 220],
+])('from %i °C towards %i °C: T(t) = T∞ − (T∞ − T₀)·e^(−t/τ)', (from, towards) => {
+  expect(ANY_GRILL.mean).toHaveLength(SIZE);
+  const course = courseOf(from, towards);
+  for (const s of [300, 600, 1200]) {
+    const exact = towards - (towards - from) * Math.exp(-s / TAU);
+    expect(Math.abs((course[s / STEP] ?? 0) - exact)).toBeLessThan(1);
+  }
+});
+
+test('what lies beyond the level it settles at is never reached', () => {
+  expect(Math.max(...courseOf(240, 280))).toBeLessThan(280);
+});

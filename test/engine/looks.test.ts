@@ -1,0 +1,135 @@
+import { describe, expect, test } from 'vitest';
+import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
+import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { cook } from '../simulator/cook.ts';
+import { bankCook } from '../engine-evaluation/cooks.ts';
+import { alertsOf, fresh, run } from './evening.ts';
+
+/** A cook of the bank up to its first launch, its dome measured each 2 s and its stone looked at every 5 min. */
+const { plan } = bankCook(0);
+const truth = cook(plan);
+const launch = truth.actions.find((act) => act.do === 'launch')?.t ?? truth.duration;
+const good = { kind: 'reading', quality: 'good' } as const;
+
+function evening(
+  until: number,
+  dome: 'measured' | 'dial',
+  look = (celsius: number, _t: number) => celsius,
+): EngineInput[] {
+  const inputs: EngineInput[] = [];
+  for (let t = 0; t < until; t += 2) {
+    const celsius = truth.dome[t] ?? 0;
+    if (dome === 'measured') inputs.push({ ...good, t, channel: 'dome', celsius });
+    if (t % 300 === 298) {
+      inputs.push({
+        ...good,
+        t,
+        channel: 'stone',
+        celsius: look(Math.round(truth.stone[t] ?? 0), t),
+        isLook: true,
+      });
+      if (dome === 'dial')
+        inputs.push({
+          ...good,
+          t: t + 1,
+          channel: 'dome',
+          celsius: 5 * Math.round(celsius / 5),
+          isLook: true,
+        });
+    }
+  }
+  return inputs;
+}
+const begin = (): EngineState =>
+  engine.start({
+    channels: [
+      { id: 'stone', role: 'stone' },
+      { id: 'dome', role: 'dome' },
+    ],
+    targets: { stone: truth.stoneBand },
+  });
+const errorsOf = (outputs: readonly EngineOutput[]): number[] =>
+  outputs.flatMap((output) =>
+    output.type === 'forecast' && output.t > 900 && output.stone !== null
+      ? [Math.abs(output.stone - (truth.stone[Math.round(output.t)] ?? 0))]
+      : [],
+  );
+const quantile = (values: readonly number[], share: number): number =>
+  values.toSorted((a, b) => a - b)[Math.floor(share * values.length)] ?? NaN;
+
+describe('a stone that is only looked at, every 5 min', () => {
+  test.each([
+    ['measured', 2.5, 9],
+    ['dial', 4, 16],
+  ] as const)(
+    'under a dome that is %s is known to %f °C at the median, %f °C nine times of ten',
+    (dome, median, most) => {
+      const errors = errorsOf(run(begin(), evening(launch, dome)));
+      expect(errors.length).toBeGreaterThan(50);
+      expect(quantile(errors, 0.5)).toBeLessThan(median);
+      expect(quantile(errors, 0.9)).toBeLessThan(most);
+    },
+  );
+
+  test('has no probe to be lost, is not blind once it was looked at, and is called likely ready', () => {
+    const outputs = run(begin(), evening(launch, 'measured'));
+    expect(alertsOf(outputs)).not.toContain('probe-lost');
+    const states = outputs.flatMap((output) => (output.type === 'state' ? [output] : []));
+    expect(states.filter(({ t, state }) => state === 'blind' && t > 310)).toEqual([]);
+    const ready = outputs.find((output) => output.type === 'alert' && output.alert === 'stone-ready');
+    expect(ready?.type === 'alert' && ready.message).toMatch(/^Likely ready: .* look/);
+  });
+
+  test('is asked for a look, at most once in 4 min, only while nothing measures it', () => {
+    const outputs = run(begin(), evening(launch, 'measured'));
+    const asked = outputs.flatMap((output) =>
+      output.type === 'alert' && output.alert === 'look-due' ? [output.t] : [],
+    );
+    expect(asked.length).toBeGreaterThan(0);
+    asked.forEach((t, i) => expect(t - (asked[i - 1] ?? -1e3)).toBeGreaterThanOrEqual(240));
+    const measured = run(
+      fresh(),
+      evening(launch, 'measured').map((input) => ({ ...input, isLook: undefined })) as EngineInput[],
+    );
+    expect(alertsOf(measured.filter(({ t }) => t > 4000))).not.toContain('look-due');
+  });
+
+  test('says where its estimate comes from', () => {
+    const state = begin();
+    run(state, evening(1500, 'measured'));
+    const stone = engine.view(state).channels['stone'];
+    expect(stone).toMatchObject({ isEstimate: true, lookedAt: 1498 });
+    expect(Math.abs((stone?.celsius ?? 0) - (truth.stone[1499] ?? 0))).toBeLessThan(5);
+  });
+
+  test('a look at the peel is asked about and not believed; said twice it is', () => {
+    const state = begin();
+    const peel = (celsius: number, t: number): number => (t === 1498 ? 60 : celsius);
+    const outputs = run(state, evening(1520, 'measured', peel));
+    outputs.push(
+      ...run(
+        state,
+        evening(1790, 'measured').filter(({ t }) => t >= 1520),
+      ),
+    );
+    const asked = outputs.flatMap((output) =>
+      output.type === 'alert' && output.alert === 'look-due' ? [output.message] : [],
+    );
+    expect(asked.join('\n')).toMatch(/^Look again: 60 °C is below what the stone should be, by \d+ °C/m);
+    const believed = (): number => engine.view(state).channels['stone']?.celsius ?? 0;
+    expect(Math.abs(believed() - (truth.stone[1789] ?? 0))).toBeLessThan(8);
+    run(state, [{ ...good, t: 1791, channel: 'stone', celsius: 62, isLook: true }]);
+    expect(Math.abs(believed() - 62)).toBeLessThan(15);
+  });
+
+  test('readings that come minutes apart are looks, whatever sent them', () => {
+    const sent = evening(1500, 'measured').map((input) =>
+      input.kind === 'reading'
+        ? { ...good, t: input.t, channel: input.channel, celsius: input.celsius }
+        : input,
+    );
+    const state = begin();
+    expect(alertsOf(run(state, sent))).not.toContain('probe-lost');
+    expect(engine.view(state).channels['stone']?.isEstimate).toBe(true);
+  });
+});

@@ -1,0 +1,123 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { exactMasses, weighable } from '../../../../server/evening/dough/recipe/masses.ts';
+import { ballFor } from '../../../../shared/evening/ball.ts';
+
+/** Baker's percentages (common practice), worked by hand, ±0.1 g. */
+const ROWS = [
+  { pizzas: 3, ballGrams: 270, h: 0.6, s: 0.02, y: 0.004, loss: 0, want: [498.77, 299.26, 9.98, 2.0, 810] },
+  {
+    pizzas: 4,
+    ballGrams: 250,
+    h: 0.65,
+    s: 0.028,
+    y: 0.002,
+    loss: 0,
+    want: [595.24, 386.9, 16.67, 1.19, 1000],
+  },
+  {
+    pizzas: 6,
+    ballGrams: 255,
+    h: 0.62,
+    s: 0.025,
+    y: 0.003,
+    loss: 0,
+    want: [928.4, 575.61, 23.21, 2.79, 1530],
+  },
+  {
+    pizzas: 6,
+    ballGrams: 280,
+    h: 0.62,
+    s: 0.025,
+    y: 0.003,
+    loss: 0.02,
+    want: [1040.22, 644.94, 26.01, 3.12, 1714.3],
+  },
+];
+
+describe("masses from baker's percentages", () => {
+  it.each(ROWS)(
+    '$pizzas × $ballGrams g at $h, $s, $y with a loss of $loss',
+    ({ pizzas, ballGrams, h, s, y, loss, want }) => {
+      const parts = { hydration: h, salt: s, yeast: y };
+      const exact = exactMasses(parts, { pizzas, ballGrams }, loss);
+      for (const got of [exact, weighable(exact)]) {
+        const figures = [got.flourGrams, got.waterGrams, got.saltGrams, got.yeastGrams, got.totalGrams];
+        figures.forEach((figure, i) => expect(Math.abs(figure - (want[i] ?? 0))).toBeLessThanOrEqual(0.1));
+      }
+    },
+  );
+
+  it('scales by the flour at hand: 500 flour, 300 water, 10 salt, 2 yeast are 812 g', () => {
+    const masses = exactMasses({ hydration: 0.6, salt: 0.02, yeast: 0.004 }, { flourGrams: 500 });
+    expect(masses).toEqual({
+      flourGrams: 500,
+      waterGrams: 300,
+      saltGrams: 10,
+      yeastGrams: 2,
+      totalGrams: 812,
+    });
+    expect(masses.totalGrams / 3).toBeCloseTo(270.67, 2);
+  });
+
+  it('scales by the mass in the bowl', () => {
+    const masses = exactMasses({ hydration: 0.6, salt: 0.02, yeast: 0.004 }, { totalGrams: 812 });
+    expect(masses.flourGrams).toBeCloseTo(500, 9);
+  });
+
+  const parts = fc.record({
+    hydration: fc.double({ min: 0.4, max: 1, noNaN: true }),
+    salt: fc.double({ min: 0, max: 0.06, noNaN: true }),
+    yeast: fc.double({ min: 0.0001, max: 0.02, noNaN: true }),
+    oil: fc.double({ min: 0, max: 0.15, noNaN: true }),
+    sugar: fc.double({ min: 0, max: 0.1, noNaN: true }),
+  });
+
+  it('adds up to the hundredth of a gram on any scale, and is never far from exact', () => {
+    fc.assert(
+      fc.property(
+        parts,
+        fc.integer({ min: 1, max: 60 }),
+        fc.constantFrom(0.1, 1, 5),
+        (each, pizzas, coarse) => {
+          const exact = exactMasses(each, { pizzas, ballGrams: 255 });
+          const { totalGrams, ...rest } = weighable(exact, { coarse, fine: 0.01 });
+          const sum = Object.values(rest).reduce((all, grams) => all + Math.round(grams * 100), 0);
+          expect(sum).toBe(Math.round(totalGrams * 100));
+          expect(Math.abs(rest.flourGrams - exact.flourGrams)).toBeLessThanOrEqual(3 * coarse);
+        },
+      ),
+      { seed: 5 },
+    );
+  });
+
+  it('is linear: n times the pizzas is n times each mass', () => {
+    fc.assert(
+      fc.property(parts, fc.integer({ min: 1, max: 50 }), (each, n) => {
+        const [single, many] = [1, n].map((pizzas) => exactMasses(each, { pizzas, ballGrams: 260 }, 0.03));
+        for (const [name, grams] of Object.entries(single ?? {}))
+          expect(many?.[name as keyof typeof many]).toBeCloseTo(n * grams, 6);
+      }),
+      { seed: 6 },
+    );
+  });
+
+  it.each([
+    [28, 230],
+    [31, 265],
+    [34, 310],
+  ])('a pizza of %d cm is a ball of %d g (common practice, no source)', (size, grams) =>
+    expect(ballFor(size)).toBe(grams),
+  );
+
+  it('a larger pizza never takes a smaller ball', () => {
+    for (let size = 15; size < 45; size += 0.25)
+      expect(ballFor(size + 0.25)).toBeGreaterThanOrEqual(ballFor(size));
+  });
+
+  it('refuses a loss out of range, and names the range', () => {
+    expect(() =>
+      exactMasses({ hydration: 0.6, salt: 0, yeast: 0.01 }, { pizzas: 1, ballGrams: 250 }, 0.5),
+    ).toThrow('The loss is 0.5, but this holds from 0 to 0.25.');
+  });
+});

@@ -1,0 +1,65 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { readHeader, readLine } from '../../server/course/read-line.ts';
+import { composeServer, type Composed } from '../../server/command/serving/compose.ts';
+import type { Soon } from '../../server/hub/live.ts';
+import type { Source } from '../../server/source/source.ts';
+import { openStore } from '../../server/store/sqlite.ts';
+import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import { Fault } from '../../shared/fault.ts';
+import { fixture, scratch } from './server.ts';
+
+/** A clock that stands still until a test moves it, ms. */
+export type HandClock = { at: number; wall(): number; mono(): number };
+export const handClock = (): HandClock => ({
+  at: 0,
+  wall() {
+    return Date.parse('2026-06-01T17:00:00Z') + this.at;
+  },
+  mono() {
+    return 1000 + this.at;
+  },
+});
+
+/** A timer that fires when the test asks it to. */
+export function handTimer() {
+  const never = setTimeout(() => {}, 0);
+  let work = (): void => {};
+  return {
+    set(next: () => void): NodeJS.Timeout {
+      work = next;
+      return never;
+    },
+    fire: (): void => work(),
+  };
+}
+
+export type Bench = Composed & { clock: HandClock; folder: string };
+
+/**
+ * The server's inside without HTTP, on a clock of the test's own.
+ * @param soon when the hub sends what changed: never by itself, unless a test says so
+ */
+export function openSession(
+  folder = scratch(),
+  clock = handClock(),
+  { soon = handTimer().set, sources = [] }: { soon?: Soon; sources?: Source[] } = {},
+): Bench {
+  const store = openStore(folder);
+  const inside = composeServer({
+    store,
+    clock,
+    recording: async (file) => ({ name: file ?? '', ...bundledRecording(file ?? 'good-evening') }),
+    sources: () => sources,
+    soon,
+  });
+  return { ...inside, clock, folder };
+}
+
+/** A bundled recording, whole. */
+export function bundledRecording(name: string): { header: RecordingHeader; lines: RecordingLine[] } {
+  if (!/^[\w-]+$/.test(name) || !existsSync(fixture(name)))
+    throw new Fault('not-found', `There is no fixture ${name}.`);
+  const [head = '', ...rest] = readFileSync(fixture(name), 'utf8').trim().split('\n');
+  if (!head) throw new Fault('not-found', `There is no fixture ${name}.`);
+  return { header: readHeader(head), lines: rest.map(readLine) };
+}
