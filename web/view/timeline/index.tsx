@@ -105,16 +105,18 @@ export function Timeline(): JSX.Element {
         onPointerDown={read}
         onKeyDown={step}
       />
-      {goesOver.value && <WhatIf />}
       {readWords.value && (
         <p class="timeline-read" role="status" data-testid="read-off">
           {readWords}
         </p>
       )}
       {pastMissing.value && <p class="timeline-note">The earlier part could not be fetched.</p>}
-      <div class="timeline-spans" role="group" aria-label="How much of the evening">
-        <SpanButton span="evening" label="Evening" />
-        <SpanButton span="closer" label="Closer" />
+      <div class="timeline-keys">
+        {goesOver.value && <WhatIf />}
+        <div class="timeline-spans" role="group" aria-label="How much of the evening">
+          <SpanButton span="evening" label="Evening" />
+          <SpanButton span="closer" label="Closer" />
+        </div>
       </div>
     </section>
   );
