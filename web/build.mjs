@@ -1,4 +1,4 @@
-// Bundles the page: web/main.tsx and web/main.css, with index.html and ready-compressed copies beside them.
+// Bundles the page: web/main.tsx and web/styles/main.css, with index.html and ready-compressed copies beside them.
 import { copyFileSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -31,11 +31,11 @@ export async function buildWeb({ outdir }) {
     metafile: true,
     absWorkingDir: dirname(web),
     entryPoints: [
-      join(web, 'main.tsx'),
-      join(web, 'main.css'),
-      join(web, 'probes.css'),
-      join(web, 'evening.css'),
-      join(web, 'sheets.css'),
+      { in: join(web, 'main.tsx'), out: 'main' },
+      ...['main', 'probes', 'evening', 'sheets'].map((name) => ({
+        in: join(web, 'styles', `${name}.css`),
+        out: name,
+      })),
     ],
     outdir,
     bundle: true,

@@ -1,16 +1,16 @@
-import { calibration } from './bare-loop.ts';
-import { analyseBench } from './analyse.bench.ts';
+import { calibration } from './bare/bare-loop.ts';
+import { analyseBench } from './benches/analyse.bench.ts';
 import { holds, type Bench, type Row } from './bench.ts';
-import { broadcastBench } from './broadcast.bench.ts';
-import { bundleBench } from './bundle.bench.ts';
-import { engineBench } from './engine.bench.ts';
+import { broadcastBench } from './benches/broadcast.bench.ts';
+import { bundleBench } from './benches/bundle.bench.ts';
+import { engineBench } from './benches/engine.bench.ts';
 import { keepRun, lastFigures, loadNow } from './history.ts';
-import { ingestBench } from './ingest.bench.ts';
-import { learningBench } from './learning.bench.ts';
-import { loadBench } from './load.bench.ts';
-import { memoryBench } from './memory.bench.ts';
-import { pageBench } from './page.bench.ts';
-import { startBench } from './start.bench.ts';
+import { ingestBench } from './benches/ingest.bench.ts';
+import { learningBench } from './benches/learning.bench.ts';
+import { loadBench } from './benches/load.bench.ts';
+import { memoryBench } from './benches/memory.bench.ts';
+import { pageBench } from './benches/page.bench.ts';
+import { startBench } from './benches/start.bench.ts';
 
 /** All benchmarks. A new one: a file here and its line below. */
 const benches: readonly Bench[] = [

@@ -9,7 +9,7 @@ import { BANK_SIZE, bankCook, type CasePlan } from './cooks.ts';
 import { lookedAt, type Looking } from './looks.ts';
 import { variedCook } from './varied/cooks.ts';
 import type { Half } from './varied/structures.ts';
-import { truthFile, type ScoredTruth } from './truth.ts';
+import { truthFile, type ScoredTruth } from './scoring/truth.ts';
 
 /** A recording that carries readings only, beside what was so. */
 export type Case = { truth: ScoredTruth; header: RecordingHeader; lines: RecordingLine[] };

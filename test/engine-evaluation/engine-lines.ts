@@ -1,8 +1,8 @@
 import type { EngineOutput } from '../../shared/engine.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { createCourse } from '../../server/course/course.ts';
-import type { StoneReading } from './plain-alarm.ts';
-import type { Line } from './score.ts';
+import type { StoneReading } from './scoring/plain-alarm.ts';
+import type { Line } from './scoring/score.ts';
 
 /** What the score looks at in the engine's answers. */
 function linesOf(output: EngineOutput): Line[] {

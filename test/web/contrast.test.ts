@@ -14,7 +14,7 @@ function contrast(ink: string, other: string): number {
   return (light + 0.05) / (dark + 0.05);
 }
 
-const css = readFileSync(new URL('../../web/theme.css', import.meta.url), 'utf8');
+const css = readFileSync(new URL('../../web/styles/theme.css', import.meta.url), 'utf8');
 /** The colours of a block, those that it takes from another by `var()` resolved. */
 function tokensOf(selector: string, base: Record<string, string> = {}): Record<string, string> {
   const block = css.slice(css.indexOf(`${selector} {`)).split('}')[0] ?? '';

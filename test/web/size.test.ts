@@ -2,7 +2,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { firstLoad } from '../support/first-load.ts';
+import { firstLoad } from '../support/page/first-load.ts';
 
 // Plain JavaScript, since it runs before anything is built: it has no types of its own.
 const { buildWeb } = (await import(new URL('../../web/build.mjs', import.meta.url).href)) as {

@@ -5,11 +5,11 @@ import { describe, expect, it } from 'vitest';
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const views = readdirSync(`${root}web/view`, { recursive: true, encoding: 'utf8' });
 const files = [
-  'web/theme.css',
+  'web/styles/theme.css',
   ...views.filter((name) => name.endsWith('.css')).map((name) => `web/view/${name}`),
 ];
 const textOf = (file: string): string => readFileSync(root + file, 'utf8');
-const theme = textOf('web/theme.css');
+const theme = textOf('web/styles/theme.css');
 const known = new Set([...theme.matchAll(/(--[\w-]+):/g)].map(([, name]) => name));
 /** Set by the page itself, beside the words that they are of. */
 const BY_SCRIPT = /^--(head|count)$/;
@@ -33,6 +33,6 @@ describe('the style sheets', () => {
 
   it('ships a typeface of 30 kB at most', () => {
     const path = /url\('([^']+\.woff2)'\)/.exec(theme)?.[1] ?? '';
-    expect(statSync(`${root}web/${path}`).size).toBeLessThanOrEqual(30_000);
+    expect(statSync(`${root}web/styles/${path}`).size).toBeLessThanOrEqual(30_000);
   });
 });

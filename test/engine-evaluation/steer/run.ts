@@ -5,7 +5,7 @@
  */
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
-import { median } from '../report.ts';
+import { median } from '../scoring/report.ts';
 import { warmUp, WAYS, type WarmUp } from './steer.ts';
 
 const { values } = parseArgs({

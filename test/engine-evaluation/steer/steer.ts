@@ -4,7 +4,7 @@ import { createCourse } from '../../../server/course/course.ts';
 import { begin, type CookPlan } from '../../simulator/cook.ts';
 import type { Person } from '../../simulator/person/person.ts';
 import { createRandom } from '../../simulator/random.ts';
-import { readySeconds } from '../truth.ts';
+import { readySeconds } from '../scoring/truth.ts';
 import { variedCook } from '../varied/cooks.ts';
 import type { Half } from '../varied/structures.ts';
 

@@ -1,7 +1,7 @@
 import { variedCases } from '../case-bank.ts';
 import { engineLines } from '../engine-lines.ts';
 import type { Looking } from '../looks.ts';
-import { readyOnsets } from '../truth.ts';
+import { readyOnsets } from '../scoring/truth.ts';
 
 /** The truth lies so often after an 80 % range. */
 const LATER = 0.1;

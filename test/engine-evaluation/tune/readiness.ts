@@ -1,7 +1,7 @@
 import { variedCases } from '../case-bank.ts';
 import { engineLines } from '../engine-lines.ts';
 import type { Looking } from '../looks.ts';
-import { LOOKED_AT, scoreCook } from '../score.ts';
+import { LOOKED_AT, scoreCook } from '../scoring/score.ts';
 
 /** A false call is worth this share of a missed one: it costs a look. */
 const FALSE = 1 / 3;

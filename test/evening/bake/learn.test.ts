@@ -65,7 +65,7 @@ describe('learning from verdicts', () => {
   });
 });
 
-// 200 eaters each: test/bench/learning.bench.ts; here fewer, so that it is a test.
+// 200 eaters each: test/bench/benches/learning.bench.ts; here fewer, so that it is a test.
 describe('simulated eaters with a hidden wish and a physics of their own, one verdict in five random', () => {
   it.each(GRILLS.map((grill) => [grill.celsius, grill.material, grill] as const))(
     'given six verdicts at %d °C on %s, the call is within 8 %% of what the eater wants, in the middle of 40',

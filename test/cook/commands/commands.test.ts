@@ -1,0 +1,255 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Pizza } from '../../../shared/evening/pizza.ts';
+import { listCooks } from '../../../server/cook/history/cook-history.ts';
+import { openSession, type Bench } from '../../support/session.ts';
+
+let bench: Bench;
+const pizzas = (): Pizza[] => bench.session.cook?.pizzas ?? [];
+const pizza = (id: string): Pizza => {
+  const found = pizzas().find((p) => p.id === id);
+  if (!found) throw new Error(`no pizza ${id}`);
+  return found;
+};
+const add = (name: string): Promise<Pizza> =>
+  bench.commands.addPizza({ name, eater: '', likes: '', turnAfter: 210, offAfter: 450 });
+/** Seconds go by with a steady stone. */
+function pass(seconds: number): void {
+  for (let i = 0; i < seconds; i++) {
+    bench.clock.at += 1000;
+    const t = bench.session.t();
+    bench.session.apply({ t, channel: 'stone', celsius: 270 });
+    bench.session.apply({ t, channel: 'dome', celsius: 255 });
+    bench.session.advance();
+  }
+}
+const refused = (code: string, words: RegExp) =>
+  expect.objectContaining({ code, message: expect.stringMatching(words) as string });
+
+beforeEach(async () => {
+  bench = openSession();
+  bench.session.begin(bench.clock.wall());
+  await add('Ada');
+  await add('Ben');
+  await add('Cleo');
+});
+afterEach(() => bench.store.close());
+
+describe('a command that names what it acts on', () => {
+  it('launches one pizza by two taps: the second saw an empty stone that is not empty any more', async () => {
+    await bench.commands.act('launch', 'p1', { onStone: [] });
+    await expect(bench.commands.act('launch', 'p2', { onStone: [] })).rejects.toEqual(
+      refused('conflict', /Ada is on the stone/),
+    );
+    expect(pizzas().map((p) => p.launchedAt !== null)).toEqual([true, false, false]);
+  });
+  it('launches beside another where the page has shown it', async () => {
+    await bench.commands.act('launch', 'p1', { onStone: [] });
+    await bench.commands.act('launch', 'p2', { onStone: ['p1'] });
+    expect(pizza('p2').launchedAt).not.toBeNull();
+  });
+  it('launches the next that waits where none is named', async () => {
+    await bench.commands.act('launch', 'next', { onStone: [] });
+    expect(pizza('p1').launchedAt).not.toBeNull();
+  });
+  it.each([
+    ['turn', 'p1', /Ada is not on the stone/],
+    ['off', 'p1', /Ada is not on the stone/],
+  ] as const)('refuses to %s a pizza that waits', async (does, id, words) => {
+    await expect(bench.commands.act(does, id, {})).rejects.toEqual(refused('conflict', words));
+  });
+  it('refuses a second launch, turn and off of the same pizza', async () => {
+    await bench.commands.act('launch', 'p1', {});
+    await expect(bench.commands.act('launch', 'p1', {})).rejects.toEqual(
+      refused('conflict', /launched before/),
+    );
+    await bench.commands.act('turn', 'p1', { turned: false });
+    await expect(bench.commands.act('turn', 'p1', { turned: false })).rejects.toEqual(
+      refused('conflict', /Ada was turned/),
+    );
+    await bench.commands.act('off', 'p1', {});
+    await expect(bench.commands.act('off', 'p1', {})).rejects.toEqual(
+      refused('conflict', /Ada is off the stone already/),
+    );
+  });
+  it('refuses to turn or take off what is not in the run', async () => {
+    await expect(bench.commands.act('off', 'p9', {})).rejects.toEqual(refused('not-found', /no pizza "p9"/));
+  });
+});
+
+describe('undo', () => {
+  it('gives back the bake times, in the run and in the engine', async () => {
+    await bench.commands.act('launch', 'p1', {});
+    pass(20);
+    await bench.commands.patchPizza('p1', { offAfter: 600 });
+    await bench.commands.patchPizza('p1', { offAfter: 700 });
+    const off = (): number =>
+      Math.round((bench.session.now().onStone[0]?.offAt ?? 0) - (pizza('p1').launchedAt ?? 0));
+    expect([pizza('p1').offAfter, off()]).toEqual([700, 700]);
+    const moves = bench.session.cook?.events.filter(({ event }) => event.event === 'bake-times') ?? [];
+    await bench.commands.undo(moves[1]?.id ?? '');
+    expect([pizza('p1').offAfter, off()]).toEqual([600, 600]);
+    await bench.commands.undo(moves[0]?.id ?? '');
+    expect([pizza('p1').offAfter, off()]).toEqual([450, 450]);
+  });
+  it('gives back the targets', async () => {
+    const before = bench.session.cook?.targets;
+    const { id } = await bench.commands.event({ event: 'targets', stone: [300, 330] });
+    expect(bench.session.now().cook?.targets.stone).toEqual([300, 330]);
+    await bench.commands.undo(id);
+    expect(bench.session.cook?.targets).toEqual(before);
+  });
+  it('of a removal brings the same pizza back to its place', async () => {
+    const before = pizza('p2');
+    await bench.commands.removePizza('p2');
+    await add('Dora');
+    await bench.commands.restorePizza('p2');
+    expect(pizza('p2')).toEqual(before);
+    expect(pizzas().map(({ name }) => name)).toEqual(['Ada', 'Ben', 'Cleo', 'Dora']);
+    await expect(bench.commands.restorePizza('p2')).rejects.toEqual(refused('conflict', /in the run/));
+  });
+});
+
+describe('an event that is posted', () => {
+  it.each([
+    [{ event: 'undo', of: 'e99' }, 'not-found', /no event "e99"/],
+    [{ event: 'probes', probes: [] }, 'invalid', /Probes/],
+    [{ event: 'answer', noticed: 'launch', at: 5, yes: true }, 'not-found', /question/],
+    [{ event: 'bake-times', pizza: 'p1', offAfter: 500 }, 'conflict', /not on the stone/],
+    [{ event: 'caution-seen', caution: 'no such' }, 'not-found', /no caution/],
+    [{ event: 'turn', pizza: 'p1' }, 'conflict', /not on the stone/],
+    [{ event: 'shelve', alert: 'off-due', seconds: 300 }, 'conflict', /a minute/],
+  ] as const)('passes the checks of its own path: %o', async (event, kind, words) => {
+    const before = bench.session.cook?.events.length;
+    const posted = event.event === 'probes' ? { event: event.event, probes: [] } : event;
+    await expect(bench.commands.posted(posted)).rejects.toEqual(refused(kind, words));
+    expect(bench.session.cook?.events.length).toBe(before);
+  });
+  it('is undone once', async () => {
+    const { id } = await bench.commands.posted({ event: 'fuel' });
+    await bench.commands.posted({ event: 'undo', of: id });
+    await expect(bench.commands.posted({ event: 'undo', of: id })).rejects.toEqual(
+      refused('conflict', /undone already/),
+    );
+  });
+});
+
+it('lists each vent of a long evening for its line, however many alerts were seen meanwhile', async () => {
+  for (let i = 0; i < 60; i++) {
+    await bench.commands.event({ event: 'vent' });
+    await bench.commands.event({ event: 'acknowledge', alert: 'overshot' });
+  }
+  const { events } = bench.session.now();
+  expect(events.filter(({ event }) => event === 'vent')).toHaveLength(60);
+  expect(events.some(({ event }) => event === 'acknowledge')).toBe(false);
+});
+
+it('puts an off that is due off by a minute at a time', async () => {
+  await bench.commands.act('launch', 'p1', {});
+  pass(500);
+  const due = () => bench.session.now().alerts.find(({ alert }) => alert === 'off-due')?.state;
+  expect(due()).toBe('unacknowledged');
+  const { t } = await bench.commands.bakeLonger('p1');
+  expect(pizza('p1').offAfter).toBeCloseTo(t - (pizza('p1').launchedAt ?? 0) + 60, 0);
+  pass(5);
+  expect(due()).not.toBe('unacknowledged');
+  pass(70);
+  expect(due()).toBe('unacknowledged');
+});
+
+describe('a cook that follows another on the same coals', () => {
+  it('given an end and a new cook soon after it, the way to the lid is dangerous until the vents are said to be open', async () => {
+    pass(60);
+    expect(bench.session.now().lidHazard).toBeNull();
+    bench.session.endCook();
+    bench.clock.at += 30_000;
+    bench.session.begin(bench.clock.wall());
+    pass(60);
+    expect(bench.session.now().lidHazard?.text).toMatch(/open the vents/);
+    await bench.commands.event({ event: 'vent', note: 'wide open' });
+    pass(90);
+    expect(bench.session.now().lidHazard).toBeNull();
+  });
+
+  it('given a new cook a day after the last, the vents of that one are not spoken of', () => {
+    pass(60);
+    bench.session.endCook();
+    bench.clock.at += 24 * 3600_000;
+    bench.session.begin(bench.clock.wall());
+    pass(60);
+    expect(bench.session.now().lidHazard).toBeNull();
+  });
+});
+
+describe('a pizza that nobody knows', () => {
+  it.each([
+    { event: 'launch', pizza: 'p9' },
+    { event: 'turn', pizza: 'p9' },
+    { event: 'off', pizza: 'p9' },
+    { event: 'bake-times', pizza: 'p9', offAfter: 300 },
+  ] as const)('given an event for it, $event is refused by its name', async (event) => {
+    await expect(bench.commands.posted(event)).rejects.toEqual(refused('not-found', /no pizza "p9"/));
+    expect(pizzas()).toHaveLength(3);
+  });
+
+  it.each(['launch', 'turn', 'off'] as const)('given its path, %s is refused by its name', async (does) => {
+    await expect(bench.commands.act(does, 'p9', {})).rejects.toEqual(refused('not-found', /no pizza "p9"/));
+  });
+});
+
+it('given a pizza that is off, its times are measured and no longer set; undoing the off frees them', async () => {
+  await bench.commands.act('launch', 'p1', {});
+  pass(100);
+  const off = await bench.commands.act('off', 'p1', {});
+  await expect(bench.commands.patchPizza('p1', { offAfter: 300 })).rejects.toEqual(
+    refused('conflict', /Ada is off/),
+  );
+  expect((await bench.commands.patchPizza('p1', { eater: 'Cy', base: 'right' })).base).toBe('right');
+  await bench.commands.undo(off.id);
+  await bench.commands.patchPizza('p1', { offAfter: 300 });
+  expect(pizza('p1').offAfter).toBe(300);
+});
+
+describe('the last pizza is off', () => {
+  const alerts = (): string[] => bench.session.now().alerts.map(({ alert }) => alert);
+  beforeEach(async () => {
+    await bench.commands.removePizza('p2');
+    await bench.commands.removePizza('p3');
+    pass(200);
+    await bench.commands.act('launch', 'p1', {});
+    pass(150);
+    await bench.commands.act('off', 'p1', {});
+    pass(60);
+  });
+
+  it('given open vents, the stone is called ready: people need not list the next one', () => {
+    expect(bench.session.now().isOver).toBe(false);
+    expect(alerts()).toContain('stone-ready');
+  });
+
+  it('given vents that were shut, nothing calls for another, until one is added', async () => {
+    await bench.commands.event({ event: 'vent', note: 'both shut' });
+    expect(bench.session.now()).toMatchObject({ isOver: true, advice: null });
+    expect(alerts()).toEqual([]);
+    pass(600);
+    expect(alerts()).toEqual([]);
+    await add('Dan');
+    expect(bench.session.now().isOver).toBe(false);
+    expect(alerts()).toContain('stone-ready');
+  });
+});
+
+it('given a launch tapped by mistake and off again within seconds, it is no bake: nothing is learnt, nothing counted', async () => {
+  pass(200);
+  await bench.commands.act('launch', 'p1', {});
+  pass(8);
+  await bench.commands.act('off', 'p1', {});
+  pass(10);
+  expect(pizza('p1').baked).toBeUndefined();
+  await bench.commands.act('launch', 'p2', {});
+  pass(120);
+  await bench.commands.act('off', 'p2', {});
+  pass(10);
+  expect(pizza('p2').baked).toBeDefined();
+  const [row] = await listCooks(bench.store);
+  expect(row?.pizzas).toBe(1);
+});

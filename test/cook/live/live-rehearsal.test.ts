@@ -1,0 +1,82 @@
+import { describe, expect, it } from 'vitest';
+import { openSession } from '../../support/session.ts';
+
+const FIRST_LAUNCH = 2454.1;
+
+describe('a rehearsal that is done by the person', () => {
+  it('given the shipped recording, begins shortly before the first launch with what led there', async () => {
+    const { session, store } = openSession();
+    await session.rehearse('good-evening', 1, { skip: true, isDone: true });
+    const { t, events, pizzas } = session.now();
+    expect(t).toBeGreaterThan(FIRST_LAUNCH - 900);
+    expect(t).toBeLessThan(FIRST_LAUNCH - 60);
+    expect(events.map(({ event }) => event)).toEqual(expect.arrayContaining(['fire-lit', 'vent']));
+    expect(pizzas.every(({ launchedAt }) => launchedAt === null)).toBe(true);
+    store.close();
+  });
+
+  it("given time past that launch, nothing was launched but by the person's own taps", async () => {
+    const { session, store } = openSession();
+    await session.rehearse('good-evening', 1, { skip: true, isDone: true });
+    await session.seek(3000);
+    expect(session.now().pizzas.every(({ launchedAt }) => launchedAt === null)).toBe(true);
+    session.say({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
+    expect(session.now().onStone.map(({ pizza }) => pizza)).toEqual(['p2']);
+    store.close();
+  });
+
+  it('given a jump ahead, keeps what was tapped and goes on with it; given one back, forgets it', async () => {
+    const { session, store } = openSession();
+    await session.rehearse('good-evening', 1, { skip: true, isDone: true });
+    await session.seek(2500);
+    session.say({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
+    const { cook } = session.now();
+    await session.seek(2560);
+    const { onStone, t } = session.now();
+    expect([t, onStone.map(({ pizza, launchedAt }) => [pizza, launchedAt])]).toEqual([2560, [['p2', 2500]]]);
+    expect(session.now().cook?.id).toBe(cook?.id);
+    await session.seek(2400);
+    expect(session.now().onStone).toEqual([]);
+    store.close();
+  });
+});
+
+describe('a rehearsal that is watched', () => {
+  it('has marks to jump to: the lit fire and each launch, shortly before it', async () => {
+    const { session, store } = openSession();
+    await session.rehearse('good-evening', 1);
+    const { rehearsal, t } = session.now();
+    expect(t).toBe(0);
+    expect(rehearsal?.isDone).toBe(false);
+    expect(rehearsal?.marks.map(({ label }) => label)).toEqual([
+      'Fire lit',
+      ...[1, 2, 3, 4, 5].map((n) => `Pizza ${n}`),
+    ]);
+    expect(rehearsal?.marks[1]?.t).toBeCloseTo(FIRST_LAUNCH - 30, -1);
+    await session.seek(rehearsal?.marks[2]?.t ?? 0);
+    expect(session.now().pizzas[0]?.launchedAt).toBeCloseTo(FIRST_LAUNCH, 0);
+    store.close();
+  });
+});
+
+describe('a rehearsal while a real cook runs', () => {
+  it('given a cook with readings or taps, is refused and leaves it as it is, unless it is to end it', async () => {
+    const { session, store } = openSession();
+    const id = await session.startCook();
+    session.say({ event: 'fire-lit' });
+    await expect(session.rehearse('good-evening', 1)).rejects.toThrow(/end it first/i);
+    expect(session.now().cook).toMatchObject({ id, endedAt: null });
+    await session.rehearse('good-evening', 1, { instead: true });
+    expect(session.now().rehearsal?.name).toBe('good-evening');
+    expect(store.cook(id)?.endedAt).not.toBeNull();
+    store.close();
+  });
+
+  it('given a cook of which nothing has come yet, takes its place', async () => {
+    const { session, store } = openSession();
+    await session.startCook();
+    await session.rehearse('good-evening', 1);
+    expect(session.now().rehearsal).not.toBeNull();
+    store.close();
+  });
+});

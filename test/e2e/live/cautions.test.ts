@@ -1,0 +1,172 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Now } from '../../../shared/api/live.ts';
+import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { tapKey } from '../../support/page/keys.ts';
+import { hiddenBy } from '../../support/page/seen.ts';
+import { call, startServer, until, type Server } from '../../support/server.ts';
+import { steadyRecording } from '../../support/steady-recording.ts';
+
+const SCREENS = [
+  ['tablet', TABLET],
+  ['phone', PHONE],
+] as const;
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterEach(() => server.stop());
+afterAll(() => browser.close());
+
+const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
+const post = (path: string, body: object = {}) => call(server.url, 'POST', path, body);
+const post1 = (celsius: { stone: number; dome: number }) =>
+  post('/api/readings', {
+    readings: Object.entries(celsius).map(([channel, value]) => ({ channel, celsius: value })),
+  });
+
+/** A rehearsal that stands still at `t` s. */
+async function playAt(file: string, t: number): Promise<void> {
+  server = await startServer(['--play', file, '--pace', '1']);
+  await post('/api/rehearsal', { do: 'seek', t });
+  await post('/api/rehearsal', { do: 'pause' });
+}
+
+const notice = (page: Page) => page.locator('dialog[data-testid=notice]');
+async function seenAll(page: Page): Promise<void> {
+  // What calls is drawn with the first live document.
+  await page.getByTestId('sentence').waitFor();
+  await until(
+    async () => {
+      const seen = notice(page).getByTestId('acknowledge');
+      if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
+      await page.waitForTimeout(300);
+      return notice(page).isVisible();
+    },
+    (stands) => !stands,
+  );
+}
+
+/** Waits until each is on the screen, in the viewport and not covered. */
+async function areSeen(page: Page, ...cautions: string[]): Promise<void> {
+  for (const id of cautions)
+    await until(
+      () => hiddenBy(page, id),
+      (why) => why === null,
+    );
+}
+
+describe.each(SCREENS)('on a %s', (_name, size) => {
+  const open = () => openPage(browser, server.url, size);
+
+  it('lighting, with no plan: outdoors, no fluids, place, and a new stone slowly', async () => {
+    server = await startServer();
+    const page = await open();
+    await page.getByTestId('start-real').first().click();
+    await areSeen(page, 'caution-smoke', 'caution-no-fluids', 'caution-place', 'caution-first-heat');
+    expect(await page.getByTestId('caution-smoke').textContent()).toMatch(
+      /carbon monoxide.*Source: US Consumer/,
+    );
+    await page.getByTestId('caution-place').click();
+    await until(
+      () => page.getByTestId('caution-place').textContent(),
+      (text) => /3 m .* 1 m/.test(text ?? ''),
+    );
+    await areSeen(page, 'caution-place', 'caution-smoke');
+  });
+
+  it('a cold stone in a hot grill: it can crack', async () => {
+    server = await startServer();
+    for (let i = 0; i < 3; i++) {
+      await post1({ stone: 40, dome: 260 });
+      await new Promise((resolve) => setTimeout(resolve, 400));
+    }
+    await areSeen(await open(), 'caution-stone-warms-with-fire');
+  });
+
+  it('the first launch: gloves and sleeves, on the full screen too', async () => {
+    await playAt(steadyRecording(270, 255), 400);
+    const page = await open();
+    await areSeen(page, 'notice-caution');
+    expect(await notice(page).textContent()).toMatch(/Launch now.*gloves/s);
+    await seenAll(page);
+    await areSeen(page, 'caution-hot-surfaces');
+  });
+
+  it('a pizza on the stone and charcoal on the fire: fat, hot stone and deflector', async () => {
+    await playAt(steadyRecording(270, 255), 400);
+    const page = await open();
+    await seenAll(page);
+    await post('/api/events', { event: 'launch' });
+    await areSeen(page, 'caution-grease');
+    await post('/api/events', { event: 'fuel' });
+    await areSeen(page, 'caution-charcoal');
+  });
+
+  it('the end, ten minutes after the last pizza: coals outside, ash, no water on the stone', async () => {
+    const baked = [
+      { t: 300, event: 'launch', pizza: 'a' },
+      { t: 700, event: 'off', pizza: 'a' },
+    ];
+    await playAt(steadyRecording(270, 255, baked), 1400);
+    const page = await open();
+    await seenAll(page);
+    await areSeen(page, 'caution-warm-coals', 'caution-ash', 'caution-wet-on-hot-stone');
+  });
+
+  it('making pizzas by the plan: raw meat, toppings, raw flour', async () => {
+    server = await startServer();
+    // The dough is made, toppings and stretching are near.
+    const serveAt = new Date(Date.now() + 15 * 60_000).toISOString();
+    const made = await call(server.url, 'PUT', '/api/plan', {
+      input: { serveAt, pizzas: 4, rawMeat: true },
+    });
+    expect(made.status).toBe(200);
+    await areSeen(await open(), 'caution-raw-meat', 'caution-toppings-warm', 'caution-raw-flour');
+  });
+
+  it('vents all but shut before a launch: the way to the lid is in each instruction', async () => {
+    await playAt(steadyRecording(270, 255, [{ t: 300, event: 'vent', note: 'all but shut' }]), 400);
+    const page = await open();
+    await areSeen(page, 'notice-first');
+    expect(await notice(page).textContent()).toMatch(/Launch now.*open the vents, wait 10 s/s);
+    await seenAll(page);
+    await areSeen(page, 'lid-first', 'caution-lid-hot-starved');
+    expect(await page.getByTestId('sentence').textContent()).toMatch(/Launch.*open the vents, wait 10 s/s);
+
+    await page.getByTestId('launch').click();
+    await areSeen(page, 'ask');
+    expect(await page.getByTestId('ask').textContent()).toMatch(/a hand's breadth.*nearly shut/s);
+    await page.getByTestId('ask-no').click();
+    expect((await nowOf()).onStone).toEqual([]);
+    await page.getByTestId('launch').click();
+    await page.getByTestId('ask-yes').click();
+    await until(nowOf, ({ onStone }) => onStone.length === 1);
+
+    for (const key of ['turn', 'off', 'fuel', 'lid']) {
+      await tapKey(page, key);
+      await areSeen(page, 'ask');
+      await page.getByTestId('ask-no').click();
+    }
+    await areSeen(page, 'lid-first');
+    expect(page.errors).toEqual([]);
+  });
+
+  it('what was acknowledged in the rehearsal is said in the real cook, and settings bring it back', async () => {
+    await playAt(steadyRecording(25, 25), 30);
+    const page = await open();
+    await areSeen(page, 'caution-smoke');
+    await page.getByTestId('caution-seen').click();
+    await page.getByTestId('caution-smoke').waitFor({ state: 'detached' });
+    await post('/api/cooks');
+    await areSeen(page, 'caution-smoke');
+    await page.getByTestId('caution-seen').click();
+    await page.getByTestId('caution-smoke').waitFor({ state: 'detached' });
+    await page.goto(`${server.url}/#/settings`);
+    await page.getByTestId('restore-cautions').click();
+    await page.goto(`${server.url}/#/`);
+    await areSeen(page, 'caution-smoke');
+  });
+});

@@ -1,0 +1,139 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import type { Now } from '../../../shared/api/live.ts';
+import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { tapKey } from '../../support/page/keys.ts';
+import { call, startServer, until, type Server } from '../../support/server.ts';
+import { steadyRecording } from '../../support/steady-recording.ts';
+
+let browser: Browser;
+let server: Server;
+let page: Page;
+const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
+
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+beforeEach(async () => {
+  server = await startServer();
+  await call(server.url, 'POST', '/api/cooks', {});
+  for (const name of ['Ada', 'Ben', 'Cleo']) await call(server.url, 'POST', '/api/pizzas', { name });
+  page = await openPage(browser, server.url);
+  await page.getByTestId('launch').waitFor();
+});
+afterEach(() => server.stop());
+afterAll(() => browser.close());
+
+/** Two taps of the same finger on the same spot, so many ms apart, with no waiting for what the page does meanwhile. */
+async function tapTwice(id: string, apart: number): Promise<void> {
+  const box = await page.getByTestId(id).boundingBox();
+  if (!box) throw new Error(`no ${id}`);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.click(x, y);
+  await page.waitForTimeout(apart);
+  await page.mouse.click(x, y);
+}
+
+it.each([60, 120, 180, 400, 900])(
+  'two taps %d ms apart launch one pizza, and turn none',
+  { timeout: 60_000 },
+  async (apart) => {
+    await tapTwice('launch', apart);
+    await until(nowOf, ({ onStone }) => onStone.length > 0);
+    await page.waitForTimeout(1000);
+    const { pizzas, onStone } = await nowOf();
+    expect(onStone).toHaveLength(1);
+    expect(pizzas.map((p) => [p.launchedAt !== null, p.turnedAt !== null])).toEqual([
+      [true, false],
+      [false, false],
+      [false, false],
+    ]);
+  },
+);
+
+it(
+  'a launch onto a stone that is taken asks first, and a page that has not heard is refused',
+  { timeout: 60_000 },
+  async () => {
+    await page.getByTestId('launch').click();
+    await until(nowOf, ({ onStone }) => onStone.length === 1);
+    await tapKey(page, 'launch');
+    await page.getByTestId('ask').waitFor();
+    expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
+    await page.getByTestId('ask-no').click();
+    expect((await nowOf()).onStone).toHaveLength(1);
+    const late = await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: [] });
+    expect(late.status).toBe(409);
+    expect(late.body['detail']).toMatch(/Ada is on the stone by now/);
+    await tapKey(page, 'launch');
+    await page.getByTestId('ask-yes').click();
+    await until(nowOf, ({ onStone }) => onStone.length === 2);
+  },
+);
+
+it('a pizza taken out of the run comes back to its place', { timeout: 60_000 }, async () => {
+  await page.getByTestId('pizza').nth(1).click();
+  await page.getByText('Take out of the run').click();
+  await until(nowOf, ({ pizzas }) => pizzas.length === 2);
+  await page.getByTestId('undo').first().click();
+  const { pizzas } = await until(nowOf, (now) => now.pizzas.length === 3);
+  expect(pizzas.map(({ id, name }) => [id, name])).toEqual([
+    ['p1', 'Ada'],
+    ['p2', 'Ben'],
+    ['p3', 'Cleo'],
+  ]);
+});
+
+const launched = (t: number, pizza: string) => ({
+  t,
+  event: 'launch',
+  pizza,
+  turnAfter: 200,
+  offAfter: 400,
+});
+
+/** A rehearsal that stands still at `t` s, with Ada launched at 300 s, and others. */
+async function bakingAt(t: number, ...others: ReturnType<typeof launched>[]): Promise<void> {
+  const file = steadyRecording(270, 255, [launched(300, 'a'), ...others]);
+  await server.stop();
+  server = await startServer(['--play', file, '--pace', '1']);
+  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t });
+  await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+  page = await openPage(browser, server.url);
+}
+const notice = () => page.locator('dialog[data-testid=notice]');
+
+it(
+  'an off that is due is not silenced: it gets a minute more, or comes off',
+  { timeout: 60_000 },
+  async () => {
+    await bakingAt(1200);
+    await notice().getByText('Off now').waitFor();
+    expect(await notice().getByTestId('shelve').count()).toBe(0);
+    await notice().getByTestId('longer').click();
+    const { onStone, t } = await until(nowOf, (now) => (now.onStone[0]?.offAt ?? 0) > (now.t ?? 0));
+    expect((onStone[0]?.offAt ?? 0) - (t ?? 0)).toBeCloseTo(60, -1);
+    const silenced = await call(server.url, 'POST', '/api/alerts/off-due/shelve', { minutes: 5 });
+    expect(silenced.status).toBe(409);
+  },
+);
+
+it(
+  'given another pizza that is to be turned, how the one before came out is asked only after that',
+  { timeout: 60_000 },
+  async () => {
+    await bakingAt(850, launched(600, 'b'));
+    const did = notice().getByTestId('notice-did');
+    const verdict = page.getByTestId('verdict');
+    await notice().getByText('Off now').waitFor();
+    await did.click();
+    await notice().getByText('Turn now').waitFor();
+    expect((await nowOf()).pizzas.map(({ offAt }) => offAt === null)).toEqual([false, true]);
+    await page.waitForTimeout(700);
+    expect(await verdict.isVisible()).toBe(false);
+    await did.click();
+    await verdict.waitFor();
+    await verdict.getByTestId('judge-base-right').click();
+    await until(nowOf, ({ pizzas }) => pizzas[0]?.base === 'right');
+  },
+);

@@ -1,0 +1,43 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { violations } from '../../support/page/axe.ts';
+import { LOCALE, PHONE, TABLET, openBrowser } from '../../support/page/browser.ts';
+import { call, fixture, startServer, type Server } from '../../support/server.ts';
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+  server = await startServer(['--play', fixture('good-evening'), '--pace', '10000']);
+  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 5000 });
+  await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/settings'];
+const cases = PAGES.flatMap((path) =>
+  (['dark', 'light'] as const).flatMap((scheme) =>
+    [TABLET, PHONE].map((size) => ({ path, scheme, size, wide: size.width })),
+  ),
+);
+
+it.each(cases)(
+  'axe finds nothing on $path, $scheme, $wide px wide, and nothing runs off its side',
+  async ({ path, scheme, size }) => {
+    const context = await browser.newContext({ locale: LOCALE, viewport: size, colorScheme: scheme });
+    const page = await context.newPage();
+    await page.goto(server.url + path);
+    await page.locator('main').waitFor();
+    await page.waitForTimeout(700);
+    expect(await violations(page)).toEqual([]);
+    const over = await page.evaluate(() => {
+      const { scrollWidth, clientWidth } = document.documentElement;
+      return scrollWidth - clientWidth;
+    });
+    expect(over).toBeLessThanOrEqual(0);
+    await context.close();
+  },
+);

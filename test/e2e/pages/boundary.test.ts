@@ -1,0 +1,31 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { call, startServer } from '../../support/server.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+describe('a part of the page that fails', () => {
+  it('given a channel that cannot be drawn, says so there, and the rest of the page goes on', async () => {
+    const server = await startServer();
+    await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 200 }] });
+    const page = await openPage(browser, 'about:blank');
+    await page.routeWebSocket(/\/api\/live/, (socket) => {
+      const upstream = socket.connectToServer();
+      upstream.onMessage((text) => socket.send(String(text).replaceAll('"name":"Stone"', '"name":{"a":{}}')));
+    });
+    await page.goto(server.url);
+    const failed = page.getByTestId('part-failed');
+    await failed.first().waitFor();
+    expect(await failed.first().textContent()).toMatch(/has failed/);
+    await page.getByTestId('sentence').waitFor();
+    await page.goto(`${server.url}/plan`);
+    await page.getByRole('heading').first().waitFor();
+    expect(page.url()).toBe(`${server.url}/#/plan`);
+    await server.stop();
+  });
+});

@@ -1,0 +1,287 @@
+import { readFileSync } from 'node:fs';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violations } from '../../support/page/axe.ts';
+import { LOCALE, openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
+
+/** Past cooks, by touch: the recordings are those that come with peelside. */
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+  server = await startServer();
+  for (const name of ['good-evening', 'runaway', 'steel-for-two'])
+    await call(server.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+async function openByTouch(hash: string, viewport = TABLET): Promise<Page & { errors: string[] }> {
+  const context = await browser.newContext({ viewport, locale: LOCALE, hasTouch: true });
+  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
+  page.on('pageerror', (error) => page.errors.push(error.message));
+  await page.goto(`${server.url}/${hash}`);
+  return page;
+}
+
+const text = async (page: Page, id: string): Promise<string> =>
+  (await page.getByTestId(id).first().textContent()) ?? '';
+const degrees = async (page: Page, id: string): Promise<number> =>
+  Number(/(\d+)°/.exec(await text(page, id))?.[1] ?? Number.NaN);
+
+type Cook = {
+  notes: string;
+  run: { pizza: { name: string; launchedAt: number }; review: { stoneAtLaunch: number } }[];
+};
+const cookOf = async (id: number): Promise<Cook> =>
+  (await call(server.url, 'GET', `/api/cooks/${id}`)).body as unknown as Cook;
+
+/** The pixel of a time on the curve of cook 1, from the left of its canvas. */
+async function placeOf(page: Page, t: number): Promise<{ x: number; y: number }> {
+  const curve = page.getByTestId('cook-curve');
+  const plot = await curve.locator('.u-over').boundingBox();
+  const seconds = Number(await curve.getAttribute('aria-valuemax'));
+  if (!plot) throw new Error('the curve has no plot');
+  return { x: plot.x + (t / seconds) * plot.width, y: plot.y };
+}
+
+describe('the curve of a past cook', () => {
+  it('given a tap on the third pizza below it, tells the stone at that launch to the degree', async () => {
+    const third = (await cookOf(1)).run[2];
+    for (const size of [TABLET, PHONE]) {
+      const page = await openByTouch('#/past/1', size);
+      await page.getByTestId('cook-curve').locator('canvas').waitFor();
+      await page.getByTestId('cook-curve').scrollIntoViewIfNeeded();
+      // The tap is done once the page has come to rest; until then what is under the finger may move.
+      await until(
+        async () => {
+          const place = await placeOf(page, (third?.pizza.launchedAt ?? 0) + 60);
+          const plot = await page.getByTestId('cook-curve').locator('.u-over').boundingBox();
+          // The first lane lies under the axis.
+          await page.touchscreen.tap(place.x, place.y + (plot?.height ?? 0) + 45);
+          return text(page, 'read-moment');
+        },
+        (moment) => moment.startsWith('3 Courgette and lemon: 0:00'),
+        60,
+      );
+      await until(
+        () => degrees(page, 'read-stone'),
+        (read) => Math.abs(read - (third?.review.stoneAtLaunch ?? 0)) <= 1.5,
+        20,
+      );
+      expect(await text(page, 'read-moment')).toMatch(/^3 Courgette and lemon: 0:00 of /);
+      expect(await text(page, 'why')).toContain('Launch');
+      expect(page.errors).toEqual([]);
+      await page.context().close();
+    }
+  });
+
+  it('given two taps at one place, shows all again after a closer look', async () => {
+    const page = await openByTouch('#/past/1');
+    await page.getByTestId('zoom-closer').tap();
+    await page.getByTestId('zoom-closer').tap();
+    const width = () =>
+      page.locator('.whole-window').evaluate((element) => element.getBoundingClientRect().width);
+    const near = await width();
+    const { x, y } = await placeOf(page, 3000);
+    // On a busy machine two taps may lie too far apart to be one thing: then they are done again.
+    await until(
+      async () => {
+        await page.touchscreen.tap(x, y + 80);
+        await page.touchscreen.tap(x, y + 80);
+        return width();
+      },
+      (now) => now > 3 * near,
+      60,
+    );
+    await page.context().close();
+  });
+
+  it('given keys alone, goes from launch to launch, reads off, and says it to a screen reader', async () => {
+    const page = await openByTouch('#/past/1');
+    const curve = page.getByTestId('cook-curve');
+    await curve.focus();
+    for (let launch = 0; launch < 3; launch++) await page.keyboard.press(']');
+    await until(
+      () => curve.getAttribute('aria-valuetext'),
+      (words) => /Stone 27\d °C.*3 Courgette and lemon: 0:00/.test(words ?? ''),
+      20,
+    );
+    const before = await text(page, 'read-time');
+    await page.keyboard.press('Shift+ArrowRight');
+    await until(
+      () => text(page, 'read-time'),
+      (time) => time !== before,
+      20,
+    );
+    await page.getByTestId('times-elapsed').tap();
+    expect(await text(page, 'read-time')).toMatch(/^1:2\d:\d\d$/);
+    await page.getByTestId('times-clock').tap();
+    expect(await violations(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  it('given a mouse over it, follows the mouse', async () => {
+    const page = await openByTouch('#/past/1');
+    await page.getByTestId('cook-curve').locator('canvas').waitFor();
+    const { x, y } = await placeOf(page, 1500);
+    await page.mouse.move(x, y + 60);
+    await until(
+      () => text(page, 'read-moment'),
+      (text) => text.includes('16 min to the first launch'),
+      20,
+    );
+    await page.context().close();
+  });
+});
+
+describe('what is written about a cook', () => {
+  it('given letters typed and a text pasted at once, has all of both', async () => {
+    const page = await openByTouch('#/past/2');
+    const notes = page.getByTestId('cook-notes');
+    await notes.click();
+    await page.keyboard.type('Wind');
+    await page.keyboard.insertText(' from the west, oak instead of beech');
+    await until(
+      async () => (await cookOf(2)).notes,
+      (note) => note === 'Wind from the west, oak instead of beech',
+      20,
+    );
+    expect(await notes.inputValue()).toBe('Wind from the west, oak instead of beech');
+    await page.context().close();
+  });
+
+  it('given a page that is left in the middle of a word, loses none of it', async () => {
+    const page = await openByTouch('#/past/3');
+    await page.getByTestId('cook-notes').click();
+    await page.keyboard.type('Calm');
+    await page.evaluate(() => void (location.hash = '#/past'));
+    await until(
+      async () => (await cookOf(3)).notes,
+      (note) => note === 'Calm',
+      20,
+    );
+    await page.context().close();
+  });
+});
+
+it('what happened is folded by pizza, and looked through by kind', async () => {
+  const page = await openByTouch('#/past/1', PHONE);
+  const folds = page.getByTestId('fold');
+  await folds.first().waitFor();
+  expect(await folds.count()).toBe(6);
+  expect(await page.locator('.fold .mark:visible').count()).toBe(0);
+  const height = await page.locator('.happened').evaluate((list) => list.scrollHeight);
+  expect(height).toBeLessThan(1200);
+  await page.getByTestId('kind-fuel').tap();
+  expect(await folds.count()).toBe(1);
+  expect(await folds.first().textContent()).toContain('Fire lit');
+  await page.context().close();
+});
+
+describe('photos and deleting', () => {
+  it('given a large picture, adds it small beside the verdict, and takes a deletion back', async () => {
+    const page = await openByTouch('#/past/1', PHONE);
+    await page.getByTestId('take-top').first().waitFor({ state: 'attached' });
+    const large = await page.evaluate(() => {
+      const canvas = document.createElement('canvas');
+      [canvas.width, canvas.height] = [2400, 1800];
+      const pen = canvas.getContext('2d');
+      if (!pen) return '';
+      for (let i = 0; i < 6000; i++) {
+        pen.fillStyle = `rgb(${(i * 97) % 256} ${(i * 57) % 256} ${(i * 31) % 256})`;
+        pen.fillRect((i * 331) % 2400, (i * 173) % 1800, 60, 40);
+      }
+      return canvas.toDataURL('image/png').split(',')[1] ?? '';
+    });
+    await page
+      .getByTestId('take-top')
+      .first()
+      .setInputFiles({ name: 'pizza.png', mimeType: 'image/png', buffer: Buffer.from(large, 'base64') });
+    const photo = page.getByTestId('photo').first();
+    await photo.scrollIntoViewIfNeeded();
+    await until(
+      () => photo.evaluate((image) => (image as HTMLImageElement).naturalWidth),
+      (width) => width > 300 && width <= 1280,
+      30,
+    );
+    const stored = await fetch(`${server.url}/api/cooks/1/photos/f1`);
+    expect((await stored.arrayBuffer()).byteLength).toBeLessThanOrEqual(200 * 1024);
+    await page.getByTestId('delete-photo').first().tap();
+    await until(
+      () => page.getByTestId('photo').count(),
+      (count) => count === 0,
+      20,
+    );
+    await page.getByRole('button', { name: /undo/i }).first().tap();
+    await page.getByTestId('photo').first().waitFor();
+    expect(await violations(page)).toEqual([]);
+    expect(page.errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('given a cook deleted by mistake, brings it back from the foot of the list, even later', async () => {
+    await call(server.url, 'PATCH', '/api/cooks/3', { deleted: true });
+    const page = await openByTouch('#/past');
+    await page.getByTestId('deleted').locator('summary').tap();
+    expect(await page.getByTestId('past-row').count()).toBe(2);
+    await page.getByTestId('bring-back').tap();
+    await until(
+      () => page.getByTestId('past-row').count(),
+      (rows) => rows === 3,
+      20,
+    );
+    await page.getByTestId('deleted').waitFor({ state: 'detached' });
+    await page.context().close();
+  });
+});
+
+it('given a cook, compares it with two others: it is chosen, and a tap reads all three off', async () => {
+  const page = await openByTouch('#/past/2');
+  await page.getByRole('link', { name: 'Compare with others' }).tap();
+  await until(
+    () => page.getByTestId('compared').count(),
+    (count) => count === 1,
+    20,
+  );
+  expect(await page.getByTestId('compared').first().textContent()).toContain('A ');
+  for (const name of ['A good evening', 'Steel'])
+    await page
+      .locator('label')
+      .filter({ hasText: new RegExp(name, 'i') })
+      .first()
+      .tap();
+  await until(
+    () => page.getByTestId('compared').count(),
+    (count) => count === 3,
+    20,
+  );
+  for (const by of ['lit', 'launch', 'band']) await page.getByTestId(`align-${by}`).check();
+  const plot = await page.locator('.laying-canvas .u-over').boundingBox();
+  if (!plot) throw new Error('there is no plot');
+  await page.touchscreen.tap(plot.x + plot.width / 2, plot.y + plot.height / 2);
+  await until(
+    () => page.getByTestId('compared').allTextContents(),
+    (rows) => rows.filter((row) => /\d+°/.test(row)).length >= 2,
+    20,
+  );
+  expect(await violations(page)).toEqual([]);
+  expect(page.errors).toEqual([]);
+  await page.context().close();
+});
+
+it('posted readings are shown as in use on the Probes page', async () => {
+  const own = await startServer();
+  await call(own.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 263.2 }] });
+  const page = await openPage(browser, `${own.url}/#/probes`);
+  const card = page.getByTestId('posted-stone');
+  await card.waitFor();
+  expect(await card.textContent()).toMatch(/263\.2.*Posted readings.*In use/);
+  expect(await page.locator('.first-step').count()).toBe(0);
+  await page.context().close();
+  await own.stop();
+});

@@ -1,0 +1,121 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violations } from '../../support/page/axe.ts';
+import { openBrowser, openPage, PHONE } from '../../support/page/browser.ts';
+import { startServer, until } from '../../support/server.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+const tap = (page: Page, id: string) => page.getByTestId(id).first().click({ timeout: 5000 });
+
+/** Tomorrow by the browser's clock, as a date input takes it. */
+function tomorrow(): string {
+  const at = new Date();
+  at.setDate(at.getDate() + 1);
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+}
+
+async function setPizzas(page: Page, n: number): Promise<void> {
+  await tap(page, 'plan-change');
+  await page.getByTestId('plan-pizzas').fill(String(n));
+  await tap(page, 'plan-save');
+  await until(
+    () => page.getByTestId('plan-head').textContent({ timeout: 5000 }),
+    (head) => head?.startsWith(`${n} pizzas`) ?? false,
+  );
+}
+
+/** Says what is on a pizza, counted from 0, and waits until it is on the shopping list. */
+async function say(page: Page, pizza: number, toppings: string): Promise<void> {
+  const field = page.getByTestId('pizza-toppings').nth(pizza);
+  await field.fill(toppings);
+  await field.blur();
+  const [first = ''] = toppings.split(',');
+  await until(
+    () => page.getByTestId('plan-shopping').first().textContent(),
+    (list) => new RegExp(`${first} ?\\d+ g`).test(list ?? ''),
+  );
+}
+
+const eatersOf = (page: Page): Promise<string[]> =>
+  page
+    .locator('[data-testid=plan-pizza] select')
+    .evaluateAll((all) => all.map((element) => (element as HTMLSelectElement).value));
+
+describe('the page of the plan', () => {
+  it(
+    'says what fits instead of a dough that is too long, takes more pizzas, is dropped and taken back, prints',
+    { timeout: 180_000 },
+    async () => {
+      const server = await startServer();
+      const page = await openPage(browser, `${server.url}/#/plan`);
+      await page.getByTestId('plan-pizzas').fill('8', { timeout: 10_000 });
+      for (const [i, name] of ['Ada', 'Ben', 'Cleo', 'Dana'].entries()) {
+        await page.getByTestId('eater-name').fill(name);
+        await tap(page, `eater-add-${i % 3}`);
+      }
+      // typed only: comes all the same
+      await page.getByTestId('eater-name').fill('Eli');
+      await page.getByTestId('plan-day').fill(tomorrow());
+      await page.getByTestId('plan-time').fill('19:30');
+      await page.getByTestId('plan-dough-three-nights-cold').check();
+      await tap(page, 'plan-save');
+      const noFit = page.getByTestId('plan-no-fit');
+      await noFit.waitFor({ timeout: 5000 });
+      expect(await noFit.textContent()).toMatch(/has to be begun/);
+      expect(await page.getByTestId('plan-head').textContent()).toMatch(/^8 pizzas, the first at 19:30/);
+      expect(await page.locator('.moved').count()).toBe(0);
+      expect(await violations(page)).toEqual([]);
+      await tap(page, 'plan-instead');
+      await noFit.waitFor({ state: 'hidden', timeout: 5000 });
+      expect(await page.locator('.page-head .cook-facts').first().textContent()).toMatch(
+        /Overnight.*version 1$/,
+      );
+      expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Cleo']);
+      await say(page, 1, 'ham, mushrooms');
+
+      for (const n of [10, 11, 12, 25]) {
+        await setPizzas(page, n);
+        expect(await page.getByTestId('plan-pizza').count()).toBe(n);
+      }
+      await setPizzas(page, 8);
+      expect(await page.getByTestId('pizza-toppings').nth(1).inputValue()).toBe('ham, mushrooms');
+
+      // Ben eats no meat, and Fay comes too: she has a pizza, and his is pointed out
+      await tap(page, 'plan-change');
+      await page.getByTestId('eater').nth(1).locator('summary').click();
+      await page.getByTestId('eater').nth(1).getByLabel('Vegetarian').check();
+      await page.getByTestId('eater-name').fill('Fay');
+      await tap(page, 'plan-save');
+      await page.getByTestId('pizza-clash').waitFor({ timeout: 5000 });
+      expect(await page.getByTestId('pizza-clash').allTextContents()).toEqual([
+        'Not vegetarian: ham (meat). ',
+      ]);
+      expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Fay']);
+
+      await tap(page, 'plan-drop');
+      await tap(page, 'plan-restore');
+      await until(
+        () => page.getByTestId('plan-head').textContent({ timeout: 5000 }),
+        (head) => head?.startsWith('8 pizzas') ?? false,
+      );
+
+      const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
+      // each page is an object of that type (ISO 32000-1, 7.7.3.3)
+      expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(2);
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.locator('input:visible, select:visible, button:visible').count()).toBe(0);
+      await page.emulateMedia({ media: 'screen' });
+
+      await page.setViewportSize(PHONE);
+      expect(await violations(page)).toEqual([]);
+      expect(page.errors).toEqual([]);
+      await server.stop();
+    },
+  );
+});

@@ -1,0 +1,60 @@
+import { createServer } from 'node:http';
+import { once } from 'node:events';
+import type { AddressInfo } from 'node:net';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { signatureOf } from '../../../server/escalate/webhook.ts';
+import { violations } from '../../support/page/axe.ts';
+import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { startServer, until } from '../../support/server.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+it('a webhook is set on the page, tried, told of when it fails, and switched off', async () => {
+  const came: { body: string; signature: unknown }[] = [];
+  let status = 204;
+  const hook = createServer((request, answer) => {
+    let body = '';
+    request.on('data', (bytes: Buffer) => (body += bytes.toString()));
+    request.on('end', () => {
+      came.push({ body, signature: request.headers['x-peelside-signature'] });
+      answer.writeHead(status).end();
+    });
+  }).listen(0, '127.0.0.1');
+  await once(hook, 'listening');
+  const { port } = hook.address() as AddressInfo; // a TCP server has one
+
+  const server = await startServer();
+  const page = await openPage(browser, `${server.url}/#/settings`);
+  const part = (name: string) => page.getByTestId(`webhook-${name}`);
+  const state = () => part('state').textContent();
+  await part('url').fill(`http://127.0.0.1:${port}/hook`, { timeout: 10_000 });
+  await part('secret').fill('too short');
+  await part('keep').click();
+  await page.getByTestId('trouble').getByText(/16/).waitFor();
+  expect(await state()).toBe('Off.');
+  await part('secret').fill('flour, water, salt, yeast');
+  await part('keep').click();
+  await until(state, (text) => text === `On, to http://127.0.0.1:${port}.`);
+
+  await page.getByTestId('escalation-try').click();
+  await until(
+    () => Promise.resolve(came.length),
+    (n) => n === 1,
+  );
+  expect(JSON.parse(came[0]?.body ?? '')).toMatchObject({ reason: 'test' });
+  expect(came[0]?.signature).toBe(signatureOf(came[0]?.body ?? '', 'flour, water, salt, yeast'));
+
+  status = 500;
+  await page.getByTestId('escalation-try').click();
+  await until(state, (text) => /did not get there: it answered 500/.test(text ?? ''));
+  expect(await violations(page)).toEqual([]);
+  await part('off').click();
+  await until(state, (text) => text === 'Off.');
+  await server.stop();
+  hook.close();
+});

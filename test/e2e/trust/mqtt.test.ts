@@ -1,0 +1,103 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { violations, tooSmall } from '../../support/page/axe.ts';
+import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { mosquitto, writer } from '../../support/brokers.ts';
+import { call, startServer, until } from '../../support/server.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+const endings: (() => Promise<unknown>)[] = [];
+afterEach(async () => {
+  for (const end of endings.splice(0).reverse()) await end();
+});
+
+type Channel = { id: string; celsius: number | null; stale: boolean; reason?: string };
+const stoneOf = async (url: string): Promise<Channel | undefined> =>
+  ((await call(url, 'GET', '/api/now')).body['channels'] as Channel[]).find(
+    (channel) => channel.id === 'stone',
+  );
+
+it('given a topic of a broker as the stone, a kept message begins no cook, a new one is live, and its end is told', async () => {
+  const broker = await mosquitto();
+  endings.push(broker.stop);
+  const board = await writer(broker.url);
+  await board.say('grill', '{"stone":{"c":199}}', true);
+  const server = await startServer();
+  endings.push(() => server.stop());
+  const access = { url: broker.url, username: 'peel', password: 'flour and water' };
+  const set = await call(server.url, 'PATCH', '/api/broker', { access });
+  expect(set.status).toBe(200);
+  expect(JSON.stringify([set, await call(server.url, 'GET', '/api/broker')])).not.toContain('flour');
+  const address = { source: 'mqtt', topic: 'grill', part: '/stone/c' };
+  await call(server.url, 'POST', '/api/probes', { channel: 'stone', address });
+  const reach = await until(
+    async () => JSON.stringify((await call(server.url, 'POST', '/api/reach', {})).body['devices']),
+    (text) => text.includes('kept by the broker'),
+  );
+  expect(reach).toContain('"celsius":199');
+  expect((await call(server.url, 'GET', '/api/now')).body['cook']).toBeNull();
+
+  await board.say('grill', '{"stone":{"c":201.5}}', true);
+  await until(
+    () => stoneOf(server.url),
+    (stone) => stone?.celsius === 201.5 && !stone.stale,
+  );
+  await board.close();
+  await broker.stop();
+  const lost = await until(
+    () => stoneOf(server.url),
+    (stone) => stone?.stale === true,
+    5,
+  );
+  expect(lost).toMatchObject({ celsius: 201.5, reason: 'its thermometer is out of reach' });
+});
+
+it('on the page a broker is set, a topic is listened to, said to be rightly read, and given to the dome', async () => {
+  const broker = await mosquitto();
+  endings.push(broker.stop);
+  const board = await writer(broker.url);
+  const speaking = setInterval(() => void board.say('garden/grill', '{"dome":464}').catch(() => {}), 200);
+  endings.push(async () => {
+    clearInterval(speaking);
+    await board.close();
+  });
+  const server = await startServer();
+  endings.push(() => server.stop());
+  const page = await openPage(browser, `${server.url}/#/settings`);
+  await page.getByTestId('broker-url').fill(broker.url, { timeout: 10_000 });
+  await page.getByTestId('broker-keep').click();
+  await page.getByTestId('broker-state').getByText(broker.url).waitFor();
+
+  await page.getByTestId('publish-prefix').fill('kitchen');
+  await page.getByTestId('publish-keep').click();
+  await page.getByTestId('publish-state').getByText('On, below kitchen.').waitFor();
+  expect(await violations(page)).toEqual([]);
+
+  await page.goto(`${server.url}/#/probes`);
+  await page.getByTestId('topic').fill('garden/#');
+  await page.getByTestId('listen-topic').click();
+  const device = page.getByTestId('device').filter({ hasText: 'garden/grill' });
+  await device.getByTestId('plain-unit').selectOption('F');
+  await device.getByText('240.0°').waitFor();
+  await device.getByTestId('confirm').click();
+  await device.getByTestId('give-dome').click();
+  await page.getByTestId('probe-dome').getByText('240.0°').waitFor();
+  for (const size of [PHONE, TABLET]) {
+    await page.setViewportSize(size);
+    expect(await violations(page)).toEqual([]);
+    expect(await tooSmall(page)).toEqual([]);
+    if (process.env['SHOTS'])
+      await page.screenshot({ path: `${process.env['SHOTS']}/mqtt-${size.width}.png`, fullPage: true });
+  }
+  if (process.env['SHOTS']) {
+    await page.goto(`${server.url}/#/settings`);
+    await page.getByTestId('broker-state').waitFor();
+    await page.getByTestId('broker').scrollIntoViewIfNeeded();
+    await page.screenshot({ path: `${process.env['SHOTS']}/mqtt-settings.png`, fullPage: true });
+  }
+  expect(page.errors).toEqual([]);
+});

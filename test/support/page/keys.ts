@@ -1,0 +1,64 @@
+import type { Locator, Page } from 'playwright-core';
+import { confirm } from './confirm.ts';
+import { until, type Server } from '../server.ts';
+
+/** Longer than a key rests, ms. */
+const TIMEOUT_MS = 5000;
+
+/** Taps a key of the dock; one that does not lie there, or no longer when the finger falls, is behind the last key. */
+export async function tapKey(page: Page, id: string, seconds = 180): Promise<void> {
+  await until(
+    async () => {
+      await skipVerdict(page);
+      return (await scrollTo(page, id)).click({ timeout: TIMEOUT_MS }).then(
+        () => true,
+        () => false,
+      );
+    },
+    (isTapped) => isTapped,
+    seconds,
+  );
+}
+
+/** The key where a finger finds it now: in the open sheet, in the dock, or behind the last key. */
+async function scrollTo(page: Page, id: string): Promise<Locator> {
+  const sheet = page.locator('dialog[open].sheet');
+  const inSheet = sheet.getByTestId(id);
+  if (await inSheet.isVisible()) return inSheet;
+  if (await sheet.isVisible()) await page.keyboard.press('Escape');
+  const inDock = page.locator('.dock').getByTestId(id);
+  if (await inDock.isVisible()) return inDock;
+  await page
+    .getByTestId('more')
+    .click({ timeout: TIMEOUT_MS })
+    .catch(() => {});
+  return inSheet;
+}
+
+/** The question after Off may come up when the finger is already on its way. */
+async function skipVerdict(page: Page): Promise<void> {
+  const skip = page.getByTestId('verdict-skip');
+  if (await skip.isVisible()) await skip.click({ timeout: TIMEOUT_MS }).catch(() => {});
+}
+
+/** Says "Seen" to what calls and leaves the verdict for later, since both lie over what is to be tapped. */
+export async function clearTheWay(page: Page): Promise<void> {
+  const seen = page.locator('dialog[data-testid=notice]').getByTestId('acknowledge');
+  if (await seen.isVisible()) await seen.click({ timeout: TIMEOUT_MS }).catch(() => {});
+  await skipVerdict(page);
+}
+
+/** Taps a key and answers what it asks; a notice that lies over it, or comes while the finger falls, is seen first. */
+export async function tapThrough(page: Page, server: Server, id: string): Promise<void> {
+  await until(
+    async () => {
+      await clearTheWay(page);
+      return tapKey(page, id, 8).then(
+        () => true,
+        () => false,
+      );
+    },
+    (isTapped) => isTapped,
+  );
+  await confirm(page, server, id);
+}

@@ -1,0 +1,38 @@
+import { expect, it } from 'vitest';
+import { amend, attempt, actionError } from '../../../../web/stores/act/acts.ts';
+
+/** Until all that waits for promises alone has been done. */
+const flushTasks = (): Promise<void> => new Promise((done) => setImmediate(done));
+
+it('a second tap for what is on its way sends nothing', async () => {
+  let arrive: (answer: string) => void = () => {};
+  const sent: number[] = [];
+  const first = attempt('launch', () => {
+    sent.push(1);
+    return new Promise<string>((done) => (arrive = done));
+  });
+  expect(await attempt('launch', async () => sent.push(2))).toBeNull();
+  arrive('launched');
+  expect(await first).toBe('launched');
+  expect(sent).toEqual([1]);
+});
+
+it('a second change waits for the first, and is the one that stands', async () => {
+  let refuse: (error: Error) => void = () => {};
+  const sent: string[] = [];
+  const change = (to: string, answer: Promise<string>): Promise<string | null> =>
+    amend('unit', () => {
+      sent.push(to);
+      return answer;
+    });
+  const first = change('F', new Promise<string>((_, no) => (refuse = no)));
+  const second = change('C', Promise.resolve('C'));
+  await flushTasks();
+  expect(sent).toEqual(['F']);
+  refuse(new Error('it was refused'));
+  expect(await first).toBeNull();
+  expect(await second).toBe('C');
+  expect(sent).toEqual(['F', 'C']);
+  // What failed was made good by the next one.
+  expect(actionError.value).toBeNull();
+});

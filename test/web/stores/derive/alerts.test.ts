@@ -1,0 +1,69 @@
+import { describe, expect, it } from 'vitest';
+import type { AlertName } from '../../../../shared/words.ts';
+import { byUrgency } from '../../../../shared/alert/kinds.ts';
+import { callOf, chipAlerts, isPressing, noticed, toSound } from '../../../../web/stores/derive/alerts.ts';
+import { alert } from '../../support/now.ts';
+
+describe('what takes the whole screen', () => {
+  it('is the most urgent that nobody has seen', () => {
+    const alerts = [
+      alert('fire-fading'),
+      alert('off-due', { urgency: 'urgent' }),
+      alert('stone-ready', { urgency: 'prompt' }),
+    ];
+    expect(noticed(alerts)?.alert).toBe('off-due');
+    expect(chipAlerts(alerts).map((a) => a.alert)).toEqual(['fire-fading', 'stone-ready']);
+  });
+  it('is never one that this page does not know, while it knows one', () => {
+    // what a newer server may send
+    const unknown = { ...alert('fire-fading'), alert: 'not-known-here' as AlertName };
+    expect(byUrgency([unknown, alert('fire-fading')]).map((a) => a.alert)).toEqual([
+      'fire-fading',
+      'not-known-here',
+    ]);
+  });
+  it('is nothing that was seen anywhere, shelved, over, or only good to know', () => {
+    for (const state of ['acknowledged', 'shelved', 'returned'] as const)
+      expect(noticed([alert('overshot', { state, urgency: 'urgent' })])).toBeNull();
+    expect(noticed([alert('probe-doubtful', { urgency: 'prompt' })])).toBeNull();
+  });
+  it('is the call to launch, prompt though it is', () => {
+    const ready = alert('stone-ready', { urgency: 'prompt' });
+    expect(noticed([ready])).toBe(ready);
+  });
+});
+
+describe('what a question waits for', () => {
+  it.each(['stone-ready', 'turn-due', 'off-due', 'lid-left-open', 'dome-too-hot'] as const)(
+    'is %s, seen or not, until it is done',
+    (name) => {
+      for (const state of ['unacknowledged', 'acknowledged'] as const)
+        expect(isPressing([alert(name, { state })])).toBe(true);
+      for (const state of ['shelved', 'returned'] as const)
+        expect(isPressing([alert(name, { state })])).toBe(false);
+    },
+  );
+  it('is no probe that was seen to be in doubt', () => {
+    expect(isPressing([alert('probe-lost', { state: 'acknowledged', urgency: 'urgent' })])).toBe(false);
+    expect(isPressing([alert('probe-lost', { urgency: 'urgent' })])).toBe(true);
+  });
+});
+
+describe('what sounds', () => {
+  const urgent = alert('off-due', { urgency: 'urgent' });
+  const prompt = alert('stone-ready', { urgency: 'prompt' });
+  it('is each call once at once, urgent ones again until seen', () => {
+    expect(toSound([urgent, prompt], new Map(), 0).map((a) => a.alert)).toEqual(['off-due', 'stone-ready']);
+    const sounded = new Map([
+      [callOf(urgent), 0],
+      [callOf(prompt), 0],
+    ]);
+    expect(toSound([urgent, prompt], sounded, 1000)).toEqual([]);
+    expect(toSound([urgent, prompt], sounded, 6000).map((a) => a.alert)).toEqual(['off-due']);
+    expect(toSound([{ ...urgent, state: 'acknowledged' }], sounded, 60_000)).toEqual([]);
+  });
+  it('sounds anew when the server raises it anew', () => {
+    const sounded = new Map([[callOf(prompt), 0]]);
+    expect(toSound([{ ...prompt, raisedAt: prompt.raisedAt + 300 }], sounded, 1000)).toHaveLength(1);
+  });
+});

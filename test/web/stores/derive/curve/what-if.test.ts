@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { choicesOf } from '../../../../../web/stores/derive/curve/what-if.ts';
+
+const way = (celsius: number, at: number, overAt: number | null) => ({
+  highest: { celsius, at },
+  bandAt: null,
+  overAt,
+  ends: celsius,
+});
+const WHAT_IF = {
+  asItIs: way(301.4, 1500, 1260),
+  shut: way(283.2, 1320, null),
+  shutLater: { minutes: 4, ...way(288, 1400, 1390) },
+  until: 2,
+  held: [
+    { dome: 240, ...way(264, 1200, null) },
+    { dome: 280, ...way(281, 1800, null) },
+    { dome: 300, ...way(296, 2000, 1700) },
+  ],
+};
+const parts = {
+  whatIf: WHAT_IF,
+  unit: 'C',
+  write: (t: number) => `${t / 60} min`,
+  isEstimate: false,
+} as const;
+
+describe('what shutting the vents would do', () => {
+  it('given an overshoot that can be stopped, has each way with its peak, and how long there is', () => {
+    expect(choicesOf(parts)).toEqual({
+      verdict: 'Shut within 2 min, it stays in its band.',
+      choices: [
+        { name: 'As it is', leads: '301° at 25 min' },
+        { name: 'Vents shut now', leads: '283° at 22 min' },
+        { name: 'Shut in 4 min', leads: `288° at ${1400 / 60} min` },
+        { name: 'Dome held at 280°', leads: '281° at 30 min' },
+      ],
+      peaks: [
+        { t: 1500, celsius: 301.4, label: 'as it is 301°', isAbove: true },
+        { t: 1320, celsius: 283.2, label: 'shut 283°', isAbove: false },
+      ],
+    });
+  });
+
+  it('given one that can only be made less, says so, and names no dome that would do', () => {
+    const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null, held: [] };
+    const { verdict, choices } = choicesOf({ ...parts, whatIf: late });
+    expect(verdict).toBe('Even shut now it goes over: the sooner, the less.');
+    expect(choices).toHaveLength(3);
+  });
+
+  it('given a stone that is only estimated, marks each figure as an estimate, in the unit that is wanted', () => {
+    const { choices, peaks } = choicesOf({ ...parts, isEstimate: true, unit: 'F' });
+    expect(choices[0]?.leads).toMatch(/^≈ 575° at/);
+    expect(peaks[1]?.label).toBe('shut ≈ 542°');
+  });
+});

@@ -1,0 +1,52 @@
+import { describe, expect, it } from 'vitest';
+import { hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
+import { headlineOf, type Tone } from '../../../../web/stores/derive/headline-sentence.ts';
+
+const sentenceOf = (head: string, tone: Tone = 'calm') => headlineOf(tone, 'wait', { head });
+const shown = (head: string, since = 0, tone: Tone = 'calm'): Shown => ({
+  sentence: sentenceOf(head, tone),
+  since,
+  cause: '',
+});
+
+describe('the headline', () => {
+  it('given another sentence that is not urgent, stands for a minute before it gives way', () => {
+    const before = shown('Close the vents', 0, 'act');
+    expect(hold(before, sentenceOf('Launch'), HOLD_SECONDS - 1, '').sentence.head).toBe('Close the vents');
+    expect(hold(before, sentenceOf('Launch'), HOLD_SECONDS, '').sentence.head).toBe('Launch');
+  });
+
+  it('given three sentences in three minutes by turns, changes no oftener than once a minute', () => {
+    const heads = ['Close the vents', 'Launch', 'Close the vents again'];
+    let before: Shown | null = null;
+    const changes: number[] = [];
+    for (let t = 0; t < 180; t++) {
+      const next: Shown = hold(before, sentenceOf(heads[Math.floor(t / 7) % 3] ?? ''), t, '');
+      if (next.sentence.meaning !== before?.sentence.meaning) changes.push(t);
+      before = next;
+    }
+    expect(changes.length).toBeGreaterThan(1);
+    changes.slice(1).forEach((t, i) => expect(t - (changes[i] ?? 0)).toBeGreaterThanOrEqual(HOLD_SECONDS));
+  });
+
+  it('given an urgent sentence, shows it at once', () => {
+    expect(hold(shown('Launch'), sentenceOf('Off', 'urgent'), 1, '').sentence.head).toBe('Off');
+  });
+
+  it('given something that was done or called, answers at once', () => {
+    expect(hold(shown('Turn'), sentenceOf('Off'), 1, 'e7').sentence.head).toBe('Off');
+  });
+
+  it('given numbers that run on, goes on with them and keeps its time', () => {
+    const next = hold(shown('Launch', 5), { ...sentenceOf('Launch'), count: '3:29' }, 50, '');
+    expect(next).toMatchObject({ since: 5, sentence: { count: '3:29' } });
+  });
+
+  it('given a server that was silent and is back, says so at once', () => {
+    expect(hold(shown('No word', 0, 'lost'), sentenceOf('Launch'), 1, '').sentence.head).toBe('Launch');
+  });
+
+  it('given a rehearsal that was sought back, begins anew', () => {
+    expect(hold(shown('Launch', 500), sentenceOf('Wait'), 20, '').sentence.head).toBe('Wait');
+  });
+});

@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { HOLD_SECONDS } from '../../../../web/stores/derive/hold.ts';
+import { messagesOf, slotOf } from '../../../../web/stores/derive/messages.ts';
+import { alert, makeNow } from '../../support/now.ts';
+
+const failed = {
+  source: 'ble' as const,
+  state: 'failed' as const,
+  problem: 'no adapter',
+  remedy: 'plug it in',
+};
+const asked = { id: 'q1', noticed: 'launch' as const, at: 3590, confidence: 0.8 };
+const idsOf = (over: object, watched: string | null = null, expected = ''): string[] =>
+  messagesOf(makeNow(over), 3600, watched, expected).map(({ id }) => id);
+
+describe('what stands beside the headline', () => {
+  it('has what calls first, then what asks, then what is broken, what is watched, what is expected', () => {
+    expect(
+      idsOf(
+        {
+          questions: [asked],
+          sources: [failed],
+          alerts: [
+            alert('probe-doubtful', { urgency: 'prompt' }),
+            alert('fire-fading', { state: 'acknowledged' }),
+          ],
+        },
+        'Vents set.',
+        'peak 281°',
+      ),
+    ).toEqual([
+      'alert probe-doubtful ',
+      'question q1',
+      'source ble',
+      'watched',
+      'alert fire-fading ',
+      'expected',
+    ]);
+  });
+
+  it('is empty where there is nothing to say', () => {
+    expect(idsOf({})).toEqual([]);
+  });
+});
+
+describe('the slot', () => {
+  const calm = messagesOf(makeNow(), 3600, 'Vents set.', 'peak 281°');
+  const pressing = messagesOf(makeNow({ questions: [asked] }), 3600, 'Vents set.', '');
+  const turned = [...calm].reverse();
+
+  it('keeps a message for a minute against another that does not press', () => {
+    const slot = slotOf(null, calm, 100);
+    expect(slot).toEqual({ id: 'watched', since: 100 });
+    expect(slotOf(slot, turned, 100 + HOLD_SECONDS - 1)?.id).toBe('watched');
+    expect(slotOf(slot, turned, 100 + HOLD_SECONDS)?.id).toBe('expected');
+  });
+
+  it('gives way at once to what presses, and to another where its message is gone', () => {
+    const slot = slotOf(null, calm, 100);
+    expect(slotOf(slot, pressing, 101)?.id).toBe('question q1');
+    expect(slotOf(slot, calm.slice(1), 101)?.id).toBe('expected');
+    expect(slotOf(slot, [], 101)).toBeNull();
+  });
+});

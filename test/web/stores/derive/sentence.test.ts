@@ -1,0 +1,269 @@
+import { describe, expect, it } from 'vitest';
+import { now as schema, type Now } from '../../../../shared/api/live.ts';
+import { ALERTS, STONE_STATES } from '../../../../shared/words.ts';
+import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
+import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';
+import { detail, sentence } from '../../../../web/stores/derive/sentence.ts';
+import { ventsWords } from '../../../../web/stores/derive/vent-answer.ts';
+import { alert, channel, forecast, makeNow, pizza } from '../../support/now.ts';
+
+const connection = (t = 3600) => ({ t, lost: null });
+const words = (now: Now | null, unit: 'C' | 'F' = 'C', t = 3600): string =>
+  spoken(sentence(now, unit, connection(t)));
+
+describe('the sentence', () => {
+  it('is drawn from documents of the shared schema', () => {
+    expect(schema.parse(makeNow())).toEqual(makeNow());
+  });
+
+  it('says how long to launch while the stone climbs', () => {
+    const now = makeNow({
+      state: 'climbing',
+      channels: [channel('stone', 243)],
+      forecast: forecast({ readyAt: 3900 }),
+    });
+    expect(words(now)).toBe('Launch, in 5 min, the stone climbs');
+  });
+
+  it('says only what is so where the forecast says nothing', () => {
+    expect(words(makeNow({ state: 'climbing', forecast: null }))).toBe('Wait, the stone climbs');
+  });
+
+  it('names the next pizza when the stone is ready', () => {
+    expect(words(makeNow())).toBe('Launch, now, the stone is ready');
+    const run = [
+      pizza('a', { name: 'Marinara', launchedAt: 3000, offAt: 3400 }),
+      pizza('b', { name: 'Salami' }),
+    ];
+    expect(words(makeNow({ pizzas: run }))).toBe('Launch Salami, now, the stone is ready');
+    expect(sentence(makeNow(), 'C', connection()).tone).toBe('go');
+  });
+
+  it('says no launch once the last pizza is off and the fire is being ended', () => {
+    const run = [pizza('a', { name: 'Marinara', launchedAt: 3000, offAt: 3400 })];
+    for (const state of ['ready', 'hot', 'falling', 'recovering', 'blind'] as const) {
+      const shown = sentence(makeNow({ state, pizzas: run, isOver: true }), 'C', connection());
+      expect(spoken(shown)).toBe('All baked, both vents shut, lid down: end the evening');
+      expect(shown.tone).toBe('calm');
+    }
+  });
+
+  it('gives the order of an overshoot with differences in the unit of the person', () => {
+    const now = makeNow({
+      state: 'soaking',
+      forecast: forecast({ peak: { celsius: 310, at: 4500 }, overAt: 4080 }),
+      alerts: [alert('overshoot-ahead')],
+    });
+    expect(words(now)).toBe('Close the vents, 25° over, in 8 min');
+    expect(words(now, 'F')).toBe('Close the vents, 45° over, in 8 min');
+  });
+
+  it('lets what is due next go before an order that was seen', () => {
+    const stone = { pizza: 'a', launchedAt: 3500, turnAt: 3710, offAt: 3950 };
+    const now = (state: 'acknowledged' | 'unacknowledged') =>
+      makeNow({
+        state: 'baking',
+        alerts: [alert('overshoot-ahead', { state })],
+        pizzas: [pizza('a', { name: 'Salami', launchedAt: 3500 })],
+        onStone: [stone],
+      });
+    expect(words(now('unacknowledged'))).toContain('Close the vents');
+    expect(words(now('acknowledged'))).toContain('Turn Salami, 1:50');
+  });
+
+  it('keeps an order that was seen and still stands, and drops one that is over or shelved', () => {
+    const now = (state: 'acknowledged' | 'returned' | 'shelved') =>
+      makeNow({ state: 'soaking', alerts: [alert('lid-left-open', { state })] });
+    expect(words(now('acknowledged'))).toContain('Close the lid');
+    expect(words(now('returned'))).toContain('let the heat even out');
+    expect(words(now('shelved'))).toContain('let the heat even out');
+  });
+
+  it('drops the order to close the vents once it was seen and the forecast stays in the band', () => {
+    const now = (overAt: number | null) =>
+      makeNow({
+        state: 'climbing',
+        alerts: [alert('overshoot-ahead', { state: 'acknowledged' })],
+        forecast: forecast({ readyAt: 3900, overAt }),
+      });
+    expect(words(now(4200))).toContain('Close the vents');
+    expect(words(now(null))).toBe('Launch, in 5 min, the stone climbs');
+  });
+
+  it('puts the more urgent of two orders first', () => {
+    const alerts = [alert('fire-fading'), alert('off-due', { urgency: 'urgent', pizza: 'a' })];
+    expect(words(makeNow({ alerts, pizzas: [pizza('a', { name: 'Salami' })] }))).toBe('Take Salami off, now');
+  });
+
+  it('counts down to the turn, then to off', () => {
+    const stone = { pizza: 'a', launchedAt: 3500, turnAt: 3710, offAt: 3950 };
+    const baking = (turnedAt: number | null) =>
+      makeNow({
+        state: 'baking',
+        pizzas: [pizza('a', { name: 'Salami', launchedAt: 3500, turnedAt })],
+        onStone: [stone],
+      });
+    expect(words(baking(null))).toBe('Turn Salami, 1:50, then off in 5:50');
+    expect(words(baking(3590))).toBe('Take Salami off, 5:50');
+    expect(words(baking(null), 'C', 3713)).toContain('Turn Salami, now');
+    expect(words(baking(null), 'C', 3722)).toContain('Turn Salami, 0:12 late');
+  });
+
+  it('never shows a number when the stone is not known', () => {
+    const now = makeNow({
+      state: 'blind',
+      channels: [channel('stone', 263, { stale: true, reason: 'nothing for 40 s' }), channel('dome', 250)],
+    });
+    expect(words(now)).toBe('Stone not known, nothing for 40 s; dome 250°');
+    expect(words(now)).not.toContain('263');
+  });
+
+  it('says that the server is silent before anything else, and goes on with the timers', () => {
+    const stone = { pizza: null, launchedAt: 3500, turnAt: null, offAt: 3720 };
+    const lost = { t: 3600, lost: 7 };
+    expect(spoken(sentence(makeNow({ alerts: [alert('overshot')] }), 'C', lost))).toBe(
+      'No word, for 7 s, look at the grill itself',
+    );
+    expect(spoken(sentence(makeNow({ onStone: [stone] }), 'C', lost))).toBe(
+      'Take the pizza off, 2:00, no word from the server for 7 s: look at the grill itself',
+    );
+  });
+
+  it('tells when the next launch is while the stone recovers', () => {
+    expect(words(makeNow({ state: 'recovering', forecast: forecast({ readyAt: 3840 }) }))).toBe(
+      'Launch, in 4 min, the stone is coming back',
+    );
+  });
+
+  it.each(STONE_STATES)('has words for the state %s', (state) => {
+    const shown = sentence(makeNow({ state }), 'C', connection());
+    expect(shown.head.length).toBeGreaterThan(1);
+    expect(`${shown.count} ${shown.rest}`.length).toBeGreaterThan(5);
+    expect(spoken(shown)).not.toMatch(/undefined|NaN|null/);
+  });
+
+  it.each(ALERTS)('has words for the alert %s', (name) => {
+    const { head, count, rest } = orderOf(viewOf(makeNow({ forecast: null }), 'C', 3600), alert(name));
+    expect(`${head} ${count} ${rest}`).not.toMatch(/undefined|NaN|null/);
+    expect(`${count} ${rest}`.length).toBeGreaterThan(3);
+  });
+
+  it('means the same while only its numbers move', () => {
+    const at = (celsius: number, readyAt: number) =>
+      sentence(
+        makeNow({
+          state: 'climbing',
+          channels: [channel('stone', celsius)],
+          forecast: forecast({ readyAt }),
+        }),
+        'C',
+        connection(),
+      ).meaning;
+    expect(at(240, 3950)).toBe(at(244, 3850));
+    expect(at(240, 3950)).not.toBe(sentence(makeNow(), 'C', connection()).meaning);
+  });
+});
+
+describe('what stands beside it', () => {
+  const write = (t: number): string => `t${t}`;
+  it('is the range of the forecast and the peak, while they lie ahead', () => {
+    const now = makeNow({
+      forecast: forecast({ readyAt: 3900, readyBetween: [3840, 3990], peak: { celsius: 281, at: 4700 } }),
+    });
+    expect(detail(now, 'C', 3600, write)).toBe('ready between t3840 and t3990 · peak 281° at t4700');
+    expect(detail(now, 'C', 3880, write)).toBe('peak 281° at t4700');
+    expect(detail(makeNow({ forecast: null }), 'C', 3600, write)).toBe('');
+  });
+
+  it('is when to look at the pizza that lies on the stone, and why then', () => {
+    const guide = {
+      pizza: 'p1',
+      say: 'wait' as const,
+      turnAt: 3700,
+      lookAt: 3900,
+      offAt: 3990,
+      warning: null,
+      lesson: '9 of your pizzas say: 5 % shorter.',
+      why: null,
+      byHand: false,
+    };
+    const baking = {
+      pizzas: [pizza('p1', { launchedAt: 3500 })],
+      onStone: [{ pizza: 'p1', launchedAt: 3500, turnAt: 3700, offAt: 3990 }],
+    };
+    const at = (patch: object, t: number): string =>
+      detail(makeNow({ ...baking, guides: [{ ...guide, ...patch }] }), 'C', t, write);
+    expect(at({}, 3600)).toBe('Look in 5 min. 9 of your pizzas say: 5 % shorter.');
+    expect(at({ say: 'look' }, 3910)).toBe('Look now. 9 of your pizzas say: 5 % shorter.');
+    const why = 'Off 15 s sooner: the stone was 8 °C above the middle of its band at the launch.';
+    expect(at({ why }, 3600)).toBe(`Look in 5 min. ${why}`);
+    expect(at({ byHand: true, lookAt: null }, 3600)).toBe('Times set by hand.');
+  });
+});
+
+describe('vents that were set', () => {
+  const set = (t: number) => [{ id: 'e1', t, event: 'vent', undone: false }];
+  const hot = (at: number, perMinute: number, over: Partial<Now> = {}): Now =>
+    makeNow({
+      state: 'hot',
+      channels: [channel('stone', 296), channel('dome', 300, { perMinute })],
+      events: set(at),
+      ...over,
+    });
+  const seen = { alerts: [alert('overshot', { state: 'acknowledged' })] };
+
+  it('given a stone above its band and nothing set, says to close them', () => {
+    expect(words(makeNow({ state: 'hot', channels: [channel('stone', 296)] }))).toBe(
+      'Close the vents, 11° over, the stone is above its band',
+    );
+  });
+
+  it('are given three minutes before anything is asked again', () => {
+    expect(words(hot(3500, 0))).toMatch(/^Wait, 11° over/);
+    expect(words(hot(3500, 0, seen))).toMatch(/^Wait/);
+    expect(words(hot(3400, 0))).toMatch(/^Close the vents/);
+  });
+
+  it('are not asked for again while the dome falls after them', () => {
+    expect(words(hot(3400, -4))).toMatch(/^Wait/);
+    expect(words(hot(3400, -4, seen))).toMatch(/^Wait/);
+    expect(words(hot(3400, 2, seen))).toMatch(/^Close the vents/);
+  });
+
+  it('never silence an order that nobody has seen', () => {
+    expect(words(hot(3500, -4, { alerts: [alert('overshot', { urgency: 'urgent' })] }))).toMatch(
+      /^Close the vents/,
+    );
+  });
+
+  it('are watched in words, with the time and what came of them', () => {
+    const write = (t: number): string => `t${t}`;
+    const view = (now: Now) => viewOf(now, 'C', 3600);
+    expect(ventsWords(view(hot(3500, -4)), write)).toBe('Vents set t3500, falling since.');
+    expect(ventsWords(view(hot(3500, 0)), write)).toBe('Vents set t3500, steady so far.');
+    expect(ventsWords(view(hot(3000, 0)), write)).toBeNull();
+    expect(ventsWords(view(makeNow()), write)).toBeNull();
+  });
+});
+
+describe('a run that was announced', () => {
+  const baked = { launchedAt: 3000, offAt: 3400 };
+  it('given all of it baked, leads to the end of the evening whatever the stone does', () => {
+    const now = (state: Now['state']) =>
+      makeNow({ state, pizzas: [pizza('a', { name: 'Salami', ...baked })] });
+    for (const state of ['ready', 'falling', 'recovering', 'hot'] as const)
+      expect(words(now(state))).toMatch(/^All baked/);
+  });
+  it('given pizzas that nobody announced, waits for the next', () => {
+    expect(words(makeNow({ pizzas: [pizza('p1', { name: 'Pizza 1', ...baked })] }))).toMatch(/^Launch/);
+  });
+});
+
+describe('a fire', () => {
+  it('given a cold stone, is to be lit, then said to be, then waited for', () => {
+    const cold = { state: 'cold' as const, channels: [channel('stone', 20)] };
+    expect(words(makeNow(cold))).toBe('Light the fire, then say so here');
+    const lit = [{ id: 'e1', t: 60, event: 'fire-lit', undone: false }];
+    expect(words(makeNow({ ...cold, events: lit }))).toMatch(/^Wait, the fire is lit/);
+  });
+});

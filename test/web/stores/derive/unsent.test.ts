@@ -1,0 +1,35 @@
+import { expect, it } from 'vitest';
+import { cookEvent, isTap } from '../../../../shared/event.ts';
+import { bodyOf, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent.ts';
+
+const HOUR = 3600_000;
+const tap = (at: number, over: Partial<Unsent> = {}): Unsent => ({
+  id: 'tap-0a1b2c3d',
+  at,
+  label: 'Salami launched',
+  event: 'launch',
+  ...over,
+});
+
+it('given taps that wait, sends them in their order and lets go what is of another evening', () => {
+  const now = 5 * HOUR;
+  const taps = [tap(now - 10_000), tap(now - 20_000), tap(now - 2 * HOUR)];
+  expect(stillWorth(taps, now).map(({ at }) => now - at)).toEqual([20_000, 10_000]);
+});
+
+it('given a tap, the server takes it with its id and how long ago it was', () => {
+  const launch = bodyOf(tap(100_000, { pizza: 'p2' }), 140_000);
+  expect(cookEvent.parse(launch)).toMatchObject({
+    event: 'launch',
+    pizza: 'p2',
+    id: 'tap-0a1b2c3d',
+    ago: 40,
+  });
+  const vents = bodyOf(tap(100_000, { event: 'vent', note: 'half open' }), 140_000);
+  expect(cookEvent.parse(vents)).toEqual({ event: 'vent', note: 'half open', id: 'tap-0a1b2c3d', ago: 40 });
+});
+
+it("given an id that is not a tap's, the server does not take it for one", () => {
+  expect([undefined, 'e12', 'tap-', 'tap-a b c d e'].map(isTap)).toEqual([false, false, false, false]);
+  expect(isTap('tap-6f9619ff-8b86-4011-b42d-00c04fc964ff')).toBe(true);
+});
