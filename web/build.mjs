@@ -19,6 +19,30 @@ const plotStyles = {
   },
 };
 
+const main = join(web, 'main.tsx');
+
+/**
+ * Each part that is loaded later imports the first screen, which is always there before it. So the bundler puts all of
+ * the first screen into one file, which compresses better than a file for each set of parts that share some of it.
+ */
+const afterMain = {
+  name: 'after-main',
+  setup({ onResolve, onLoad, resolve }) {
+    const parts = new Set();
+    onResolve({ filter: /^\./ }, async ({ path, kind, resolveDir, pluginData }) => {
+      if (kind !== 'dynamic-import' || pluginData === 'resolving') return;
+      const found = await resolve(path, { kind, resolveDir, pluginData: 'resolving' });
+      parts.add(found.path);
+      return found;
+    });
+    onLoad({ filter: /\.tsx?$/ }, ({ path }) => {
+      if (!parts.has(path)) return;
+      const loader = path.endsWith('x') ? 'tsx' : 'ts';
+      return { contents: `${readFileSync(path, 'utf8')}\nimport ${JSON.stringify(main)};`, loader };
+    });
+  },
+};
+
 /**
  * @param {{outdir: string}} options folder that the server serves; it is emptied first
  * @returns esbuild's metafiles, which say what went into the page
@@ -31,7 +55,7 @@ export async function buildWeb({ outdir }) {
     metafile: true,
     absWorkingDir: dirname(web),
     entryPoints: [
-      { in: join(web, 'main.tsx'), out: 'main' },
+      { in: main, out: 'main' },
       ...['main', 'probes', 'evening', 'sheets'].map((name) => ({
         in: join(web, 'styles', `${name}.css`),
         out: name,
@@ -42,7 +66,7 @@ export async function buildWeb({ outdir }) {
     splitting: true,
     chunkNames: '[name]-[hash]',
     loader: { '.woff2': 'file' },
-    plugins: [plotStyles],
+    plugins: [plotStyles, afterMain],
     minify: true,
     sourcemap: true,
     format: 'esm',
