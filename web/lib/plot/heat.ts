@@ -6,7 +6,8 @@ export function heatOf(
   { context, palette, y, px }: Pen,
   { band, high, low }: Scene,
 ): string | CanvasGradient {
-  if (!band) return palette.stone;
+  // A gradient takes no empty colour, and throws.
+  if (!band || !palette.stone) return palette.stone;
   const [from, to] = [y(high), y(low)];
   if (!(to - from > px)) return palette.stone;
   const gradient = context.createLinearGradient(0, from, 0, to);

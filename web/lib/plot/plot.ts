@@ -68,14 +68,18 @@ export function createPlot(
   let scene = first;
   let at: number | null = null;
   const room = (): number => (scene.lanes?.length ?? 0) * (lanes?.height ?? 0);
-  const penOf = (u: uPlot): Pen => ({
-    context: u.ctx,
-    x: (t) => u.valToPos(t, 'x', true),
-    y: (value) => u.valToPos(value, 'y', true),
-    ...u.bbox,
-    px: uPlot.pxRatio,
-    palette,
-  });
+  const penOf = (u: uPlot): Pen => {
+    // A style sheet that comes late, or went with a page that is being left, gives no colours.
+    if (!palette.ink) Object.assign(palette, readPalette(element));
+    return {
+      context: u.ctx,
+      x: (t) => u.valToPos(t, 'x', true),
+      y: (value) => u.valToPos(value, 'y', true),
+      ...u.bbox,
+      px: uPlot.pxRatio,
+      palette,
+    };
+  };
   const options: uPlot.Options = {
     ...sizeOf(element),
     padding: isPlain ? [0, 0, 0, 0] : [PADDING, RIGHT, room, 0],
@@ -208,9 +212,9 @@ const seriesOf = ({ role, dash }: Curve, stroke: (u: uPlot) => string | CanvasGr
 
 function axesOf(palette: Palette, scene: () => Scene): uPlot.Axis[] {
   const common = {
-    stroke: palette.mark,
+    stroke: () => palette.mark,
     font: FONT,
-    grid: { stroke: palette.faint, width: 1 },
+    grid: { stroke: () => palette.faint, width: 1 },
     ticks: { show: false },
   };
   return [
