@@ -108,7 +108,7 @@ export function figuresOf(
     charcoalGrams: charcoalOf(events),
     pizzas: pizzas.map((pizza) => {
       const { name, eater, offAfter, base, top } = pizza;
-      return { ...reviewPizza(pizza, stone, dome, band), name, eater, offAfter, base, top };
+      return { ...reviewPizza(pizza, marks, stone, dome, band), name, eater, offAfter, base, top };
     }),
   };
 }

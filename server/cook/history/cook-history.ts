@@ -97,9 +97,10 @@ export function detailOf(store: Store, id: number): CookDetail {
   const band = stoneBand(cook.header);
   const photos = store.photos(id);
   const pizzas = storedPizzas(store, cook, events);
+  const records = store.records(id);
   const marks = [
     ...events.filter((entry) => isByPerson(entry) && entry.event.event !== 'caution-seen').map(eventMark),
-    ...store.records(id).flatMap(engineMark),
+    ...records.flatMap(engineMark),
   ];
   return {
     ...rowOf(store, cook),
@@ -114,7 +115,7 @@ export function detailOf(store: Store, id: number): CookDetail {
       const [stone, dome] = (['stone', 'dome'] as const).map((role) => curveOf(readings, cook.header, role));
       return {
         pizza,
-        review: reviewPizza(pizza, stone ?? [], dome ?? [], band),
+        review: reviewPizza(pizza, records, stone ?? [], dome ?? [], band),
         photos: photos.filter((photo) => photo.pizza === pizza.id).map(photoOf),
         curve: { stone: bakeCurve(pizza, stone ?? [], until), dome: bakeCurve(pizza, dome ?? [], until) },
       };

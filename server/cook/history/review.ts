@@ -1,10 +1,13 @@
+import { stoneAtLaunch } from '../../../shared/cook/stone-at-launch.ts';
 import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Pizza, PizzaReview } from '../../../shared/evening/pizza.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
-import type { Picture, StoredReading } from '../../store/store.ts';
+import type { EngineRecord, Picture, StoredReading } from '../../store/store.ts';
 
-/** Readings looked back over for "at launch", s. */
-const AT_LAUNCH = 20;
+/** Readings of the dome looked back over for "at launch", s. */
+const DOME_AT_LAUNCH = 20;
+/** Readings of the stone may be looked back over for so long, s. */
+const STONE_AT_LAUNCH = 60;
 
 type Point = { t: number; celsius: number };
 
@@ -24,13 +27,14 @@ const between = (curve: readonly Point[], from: number, to: number): Point[] =>
   curve.filter((p) => p.t >= from && p.t <= to);
 
 function meanBefore(curve: readonly Point[], t: number): number | null {
-  const near = between(curve, t - AT_LAUNCH, t);
+  const near = between(curve, t - DOME_AT_LAUNCH, t);
   return near.length > 0 ? near.reduce((sum, p) => sum + p.celsius, 0) / near.length : null;
 }
 
-/** What the curves say of one pizza, °C and s. @param band the stone's */
+/** What the curves and the engine say of one pizza, °C and s. @param band the stone's */
 export function reviewPizza(
   pizza: Pizza,
+  records: readonly EngineRecord[],
   stone: readonly Point[],
   dome: readonly Point[],
   band: Band,
@@ -45,15 +49,15 @@ export function reviewPizza(
     bakeSeconds: null,
   };
   if (launchedAt === null) return none;
-  const stoneAtLaunch = meanBefore(stone, launchedAt);
+  const before = stoneAtLaunch(launchedAt, records, stone);
   const domeAtLaunch = meanBefore(dome, launchedAt);
   const baking = between(stone, launchedAt, offAt ?? Infinity);
   const lowest = baking.length > 0 ? Math.min(...baking.map((p) => p.celsius)) : null;
   return {
     id,
-    stoneAtLaunch,
+    stoneAtLaunch: before,
     domeAtLaunch,
-    drawDown: stoneAtLaunch !== null && lowest !== null ? Math.max(0, stoneAtLaunch - lowest) : null,
+    drawDown: before !== null && lowest !== null ? Math.max(0, before - lowest) : null,
     recoverySeconds: offAt === null ? null : recovery(stone, offAt, band),
     bakeSeconds: offAt === null ? null : offAt - launchedAt,
   };
@@ -67,7 +71,7 @@ function recovery(stone: readonly Point[], off: number, band: Band): number | nu
 
 /** Around a bake its curve is drawn from so long before the launch, until so long after the pizza came off, s. */
 const SECONDS_BEFORE_LAUNCH = 30;
-export const LOOKED_BACK = Math.max(AT_LAUNCH, SECONDS_BEFORE_LAUNCH);
+export const LOOKED_BACK = Math.max(DOME_AT_LAUNCH, STONE_AT_LAUNCH, SECONDS_BEFORE_LAUNCH);
 const SECONDS_AFTER_OFF = 600;
 /** Parts of a drawn bake, each with its lowest and highest reading. */
 const PARTS = 40;

@@ -139,6 +139,30 @@ describe('the curve of a past cook', () => {
   });
 });
 
+it('given any launch of any cook, says one stone temperature on its card, at the cursor and in its why', async () => {
+  for (const id of [1, 2, 3]) {
+    const page = await openByTouch(`#/past/${id}`);
+    await page.getByTestId('cook-curve').locator('canvas').waitFor();
+    const cards = page.getByTestId('run-pizza');
+    const count = await cards.count();
+    expect(count).toBeGreaterThan(0);
+    for (let launch = 0; launch < count; launch++) {
+      await page.getByTestId('launch-after').tap();
+      const card = /At launch(\d+)°/.exec((await cards.nth(launch).textContent()) ?? '')?.[1];
+      await until(
+        async () => [
+          (await text(page, 'read-moment')).startsWith(`${launch + 1} `),
+          /^\d+/.exec(await text(page, 'read-stone'))?.[0],
+          /Stone baking.*?stone(\d+)/.exec(await text(page, 'why'))?.[1],
+        ],
+        (found) => JSON.stringify(found) === JSON.stringify([true, card, card]),
+        20,
+      );
+    }
+    await page.context().close();
+  }
+});
+
 describe('what is written about a cook', () => {
   it('given letters typed and a text pasted at once, has all of both', async () => {
     const page = await openByTouch('#/past/2');

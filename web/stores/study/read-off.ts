@@ -1,4 +1,5 @@
 import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
+import { AT_LAUNCH_SECONDS } from '../../../shared/cook/stone-at-launch.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Point, Series } from '../derive/curve/series.ts';
 
@@ -52,6 +53,28 @@ export type Reading = { celsius: number | null; perMinute: number | null };
 export function readAt(points: readonly Point[], channel: string, t: number): Reading {
   const curve = usable(points, channel);
   return { celsius: valueAt(curve, t), perMinute: rateAt(curve, t) };
+}
+
+/** A base may touch so long before the tap that tells of it, s: the rate at a launch leaves that out. */
+const TOUCHED_BEFORE = 10;
+
+/**
+ * The stone at a launch, by its one definition (`shared/cook/stone-at-launch.ts`): the last reading may be of a stone
+ * on which a cold base lies already. Null at any other moment, and where it is not known.
+ */
+export function atLaunch(
+  run: CookDetail['run'],
+  t: number,
+  points: readonly Point[],
+  stone: string,
+): Reading | null {
+  const entry = run.find(
+    ({ pizza: { launchedAt } }) => launchedAt !== null && Math.abs(launchedAt - t) <= AT_LAUNCH_SECONDS,
+  );
+  const celsius = entry?.review.stoneAtLaunch ?? null;
+  return celsius === null
+    ? null
+    : { celsius, perMinute: readAt(points, stone, t - TOUCHED_BEFORE).perMinute };
 }
 
 /** @returns °C of the drawn row nearest in time, of which there is one every few pixels; null across a gap */

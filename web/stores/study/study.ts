@@ -6,7 +6,16 @@ import { attempt } from '../act/acts.ts';
 import { fetchReadings } from '../derive/curve/curves.ts';
 import { lanesOf } from './lanes.ts';
 import { look, opened, openedCurves, range, wholeRange } from '../past.ts';
-import { drawnAt, marksNear, momentAt, nextOf, readAt, type Moment, type Reading } from './read-off.ts';
+import {
+  atLaunch,
+  drawnAt,
+  marksNear,
+  momentAt,
+  nextOf,
+  readAt,
+  type Moment,
+  type Reading,
+} from './read-off.ts';
 import type { Point } from '../derive/curve/series.ts';
 import { within, zoomAbout } from '../derive/curve/zoom.ts';
 
@@ -79,10 +88,17 @@ export const readOff = computed<ReadOff | null>(() => {
   const isExact = has?.cook === cook.id && t >= has.from && t <= has.to;
   const read = (id: string): Reading =>
     isExact ? readAt(has.points, id, t) : { celsius: drawnAt(openedCurves.value, id, t), perMinute: null };
+  const stone = cook.channels.find(({ role }) => role === 'stone')?.id;
+  const launch = stone === undefined ? null : atLaunch(cook.run, t, isExact ? has.points : [], stone);
   return {
     t,
     time: writeMoment(cook, t, elapsed.value),
-    channels: cook.channels.map(({ id, name, role }) => ({ id, name, role, ...read(id) })),
+    channels: cook.channels.map(({ id, name, role }) => ({
+      id,
+      name,
+      role,
+      ...(id === stone && launch ? launch : read(id)),
+    })),
     isExact,
     moment: momentAt(cook, t),
   };
