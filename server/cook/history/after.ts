@@ -5,6 +5,7 @@ import type { StoneSetup } from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { middleOf, type CookFigures } from '../../evening/after/figures.ts';
 import type { Season } from '../../evening/after/season-trend.ts';
+import { firstReady, ventsCallOf, waitsOf } from '../../evening/after/times.ts';
 import { BODY_C } from '../../evening/plan/fire.ts';
 import { burnt } from '../../evening/plan/charcoal.ts';
 import { settingAdvice } from '../../evening/stone/setting.ts';
@@ -18,6 +19,7 @@ type Whole = {
   cook: StoredCook;
   events: StoredEvent[];
   marks: EngineRecord[];
+  /** In the order of their launches. */
   pizzas: Pizza[];
   readings: StoredReading[];
 };
@@ -28,7 +30,9 @@ const wholeOf = (store: Store, cook: StoredCook): Whole => {
     cook,
     events,
     marks: store.records(cook.id),
-    pizzas: storedPizzas(store, cook, events).filter((p) => p.launchedAt !== null && !isMistake(p)),
+    pizzas: storedPizzas(store, cook, events)
+      .filter((p) => p.launchedAt !== null && !isMistake(p))
+      .sort((a, b) => (a.launchedAt ?? 0) - (b.launchedAt ?? 0)),
     readings: (['stone', 'dome'] as const).flatMap((role) => {
       const channel = cook.header.channels.find((channel) => channel.role === role)?.id;
       return channel === undefined ? [] : store.readings(cook.id, { channel });
@@ -38,9 +42,6 @@ const wholeOf = (store: Store, cook: StoredCook): Whole => {
 
 const firstEvent = (events: readonly StoredEvent[], name: string): number | null =>
   events.find(({ event }) => event.event === name)?.t ?? null;
-
-const firstReady = (marks: readonly EngineRecord[]): number | null =>
-  marks.find((mark) => mark.type === 'state' && mark.state === 'ready')?.t ?? null;
 
 /** "charcoal 1.8 kg" or "900 g" in what was noted with fuel, summed; null where nobody noted any. Grams. */
 function charcoalOf(events: readonly StoredEvent[]): number | null {
@@ -89,7 +90,11 @@ export function figuresOf(
     (first, { launchedAt }) => (first === null ? launchedAt : Math.min(first, launchedAt ?? first)),
     null,
   );
-  const early = stone.filter(({ t }) => t <= (firstLaunchAt ?? Infinity)).map(({ celsius }) => celsius);
+  const early = stone.filter(({ t }) => t <= (firstLaunchAt ?? Infinity));
+  const peak = early.reduce<(typeof early)[number] | null>(
+    (high, each) => (high && high.celsius >= each.celsius ? high : each),
+    null,
+  );
   return {
     litAt: firstEvent(events, 'fire-lit'),
     readyAt: firstReady(marks),
@@ -99,16 +104,18 @@ export function figuresOf(
       cook.endedAt === null || cook.rehearsal
         ? (stone.at(-1)?.t ?? null)
         : (cook.endedAt - cook.startedAt) / 1000,
-    peakStone: early.length > 0 ? early.reduce((high, each) => Math.max(high, each), -Infinity) : null,
+    peakStone: peak?.celsius ?? null,
     stone: band,
     dome: cook.header.targets.dome ?? DEFAULT_TARGETS.dome ?? null,
     gapMm,
-    secondsOver: secondsAbove(stone, band[1]),
+    ventsCall: ventsCallOf(marks, events, peak?.t ?? null),
+    overBeforeSeconds: secondsAbove(early, band[1]),
     lidOpenSeconds: lidOpenSeconds(events),
     charcoalGrams: charcoalOf(events),
     pizzas: pizzas.map((pizza) => {
       const { name, eater, offAfter, base, top } = pizza;
-      return { ...reviewPizza(pizza, marks, stone, dome, band), name, eater, offAfter, base, top };
+      const review = reviewPizza(pizza, marks, stone, dome, band);
+      return { ...review, ...waitsOf(pizza, pizzas, marks), name, eater, offAfter, base, top };
     }),
   };
 }

@@ -1,10 +1,7 @@
 import { differenceText, type Unit } from '../../../shared/units.ts';
 import type { Verdict } from '../../../shared/words.ts';
-import { middleOf, type Baked, type CookFigures } from './figures.ts';
-
-/** One thing to change next time, with the figures that say so. */
-export type Change = { text: string; why: string };
-type Weighed = Change & { weight: number };
+import { firePace, firstLaunch, launchesOutside, overshoot, waits } from './change-fire.ts';
+import { middleOf, type Baked, type Change, type CookFigures, type Weighed } from './figures.ts';
 
 /** How many pizzas came out so, base and top. */
 const share = (pizzas: readonly Baked[], base: Verdict, top: Verdict): number =>
@@ -37,18 +34,22 @@ function partedBakes({ pizzas, gapMm }: CookFigures): Weighed[] {
   return [];
 }
 
+/** So long after the call a pizza is off late, s (our choice: the lid, the peel and the way to the board). */
+const LATE_SECONDS = 30;
+
 function bakeTimes({ pizzas }: CookFigures): Weighed[] {
   const dark = share(pizzas, 'scorched', 'scorched');
   const pale = share(pizzas, 'pale', 'pale');
   const late = middleOf(
     pizzas.map(({ bakeSeconds, offAfter }) => (bakeSeconds === null ? null : bakeSeconds - offAfter)),
   );
-  if (dark > pale && late !== null && late > 30)
+  const isLate = late !== null && late > LATE_SECONDS;
+  if (isLate && pale <= dark)
     return [
       {
         text: 'Take them off when the call comes.',
-        why: `They came off ${Math.round(late)} s after it, and ${of(dark, pizzas)} scorched all over.`,
-        weight: 3 * dark,
+        why: `They came off ${Math.round(late)} s after it${dark > 0 ? `, and ${of(dark, pizzas)} scorched all over` : ''}.`,
+        weight: Math.max(3 * dark, late / 60),
       },
     ];
   if (dark > pale)
@@ -66,44 +67,17 @@ function bakeTimes({ pizzas }: CookFigures): Weighed[] {
   return [];
 }
 
-/** An overshoot below this, °C, is as good as anyone does (common practice, no source). */
-const OVERSHOOT = 10;
-function overshoot({ peakStone, stone }: CookFigures, unit: Unit): Weighed[] {
-  const over = (peakStone ?? 0) - stone[1];
-  if (over <= OVERSHOOT) return [];
+/** Launches further apart than this bake differently by the same clock, °C (our choice: half of a usual band). */
+const APART = 15;
+function unevenLaunches({ pizzas }: CookFigures, unit: Unit): Weighed[] {
+  const stones = pizzas.flatMap(({ stoneAtLaunch }) => stoneAtLaunch ?? []);
+  const apart = Math.max(...stones) - Math.min(...stones);
+  if (stones.length < 3 || apart <= APART) return [];
   return [
     {
-      text: `Close the vents sooner: about ${differenceText(Math.round((over * 1.5) / 5) * 5, unit)} earlier on the way up.`,
-      why: `The stone ran ${differenceText(over, unit)} over its band before the first pizza.`,
-      weight: over / 8,
-    },
-  ];
-}
-
-function lateStart({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFigures): Weighed[] {
-  if (firstLaunchAt === null || plannedLaunchAt === null) return [];
-  const late = Math.round((firstLaunchAt - plannedLaunchAt) / 60);
-  if (late < 10) return [];
-  const slowFire = readyAt !== null && readyAt > plannedLaunchAt;
-  const text = slowFire
-    ? `Light the fire ${late} min sooner.`
-    : `Have dough and toppings ready ${late} min sooner.`;
-  const why = slowFire
-    ? `The stone was ready ${Math.round((readyAt - plannedLaunchAt) / 60)} min after the planned launch.`
-    : `The stone waited; the first pizza came ${late} min late.`;
-  return [{ text, why, weight: late / 10 }];
-}
-
-/** A recovery longer than this, s, keeps guests waiting (common practice, no source). */
-const SLOW_BAKE_SECONDS = 420;
-function slowRecovery({ pizzas }: CookFigures): Weighed[] {
-  const back = middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
-  if (back === null || back <= SLOW_BAKE_SECONDS) return [];
-  return [
-    {
-      text: 'Open the vents a little as each pizza goes on, and shut the lid quickly.',
-      why: `The stone took ${Math.round(back / 60)} min to recover.`,
-      weight: back / 240,
+      text: 'Launch each pizza at the same stone: the times then hold for all.',
+      why: `The launches lay ${differenceText(apart, unit)} apart.`,
+      weight: apart / 20,
     },
   ];
 }
@@ -123,20 +97,31 @@ function openLid({ pizzas, lidOpenSeconds }: CookFigures): Weighed[] {
 }
 
 function unrated({ pizzas }: CookFigures): Weighed[] {
-  const none = pizzas.length > 0 && pizzas.every(({ base, top }) => base === null && top === null);
-  if (!none) return [];
+  const rated = pizzas.filter(({ base, top }) => base !== null || top !== null).length;
+  if (rated === pizzas.length) return [];
   return [
     {
       text: 'Tap how base and top came out: the times learn from it.',
-      why: 'No pizza of this cook was judged.',
-      weight: 0.5,
+      why: `${of(rated, pizzas)} were judged.`,
+      weight: 0.5 - 0.4 * (rated / pizzas.length),
     },
   ];
 }
 
 /** Everything worth changing, weightiest first; the weights are our own sense of what spoils an evening. */
 export const changesFor = (cook: CookFigures, unit: Unit): Change[] =>
-  [partedBakes, bakeTimes, overshoot, lateStart, slowRecovery, openLid, unrated]
+  [
+    partedBakes,
+    bakeTimes,
+    overshoot,
+    firstLaunch,
+    launchesOutside,
+    firePace,
+    waits,
+    unevenLaunches,
+    openLid,
+    unrated,
+  ]
     .flatMap((rule) => rule(cook, unit))
     .sort((a, b) => b.weight - a.weight)
     .map(({ text, why }) => ({ text, why }));

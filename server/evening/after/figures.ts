@@ -10,11 +10,17 @@ export type Baked = {
   drawDown: number | null;
   recoverySeconds: number | null;
   bakeSeconds: number | null;
+  /** From a ready stone to the launch, and from the off until the stone was ready again. */
+  waitedSeconds: number | null;
+  readyAgainSeconds: number | null;
   /** What the bake was meant to take, s. */
   offAfter: number;
   base: Verdict | null;
   top: Verdict | null;
 };
+
+/** When closing the vents was called, and when they were closed; null where nobody said and nothing showed it. */
+export type VentsCall = { calledAt: number; closedAt: number | null };
 
 /** A cook after it; times in seconds since it started, null where it did not happen or was not seen. */
 export type CookFigures = {
@@ -29,10 +35,13 @@ export type CookFigures = {
   stone: Band;
   dome: Band | null;
   gapMm: number | null;
-  /** Seconds with the stone above its band, and with the lid open. */
-  secondsOver: number;
+  /** The call to close the vents before the stone was at its highest; null where there was none. */
+  ventsCall: VentsCall | null;
+  /** Seconds with the stone above its band before the first launch, and with the lid open. */
+  overBeforeSeconds: number;
   lidOpenSeconds: number;
   charcoalGrams: number | null;
+  /** In the order of their launches. */
   pizzas: readonly Baked[];
 };
 
@@ -43,3 +52,7 @@ export const middleOf = (values: readonly (number | null)[]): number | null => {
   const [low, high] = [known[(known.length - 1) >> 1], known[middle]];
   return low === undefined || high === undefined ? null : (low + high) / 2;
 };
+
+/** One thing to change next time, with the figures that say so, and how much it spoilt. */
+export type Change = { text: string; why: string };
+export type Weighed = Change & { weight: number };

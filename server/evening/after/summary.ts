@@ -1,6 +1,6 @@
 import { differenceText, type Unit } from '../../../shared/units.ts';
-import { changesFor, type Change } from './change.ts';
-import { middleOf, type CookFigures } from './figures.ts';
+import { changesFor } from './change.ts';
+import { middleOf, type Change, type CookFigures } from './figures.ts';
 
 export type Summary = { sentences: string[]; change: Change[] };
 

@@ -163,6 +163,24 @@ it('given any launch of any cook, says one stone temperature on its card, at the
   }
 });
 
+it('given a cook that ran away, says three things to change, each with its number, and of a good one that there is no more', async () => {
+  const page = await openByTouch('#/ended/2', PHONE);
+  const changes = page.getByTestId('ended-change').locator('li');
+  await changes.first().waitFor();
+  expect(await changes.locator('.figure').allTextContents()).toEqual(['27 min', '51 min', '0 of 1']);
+  expect(await changes.first().textContent()).toContain('the stone ran 118 °C over its band');
+  expect(await page.getByTestId('nothing-else').count()).toBe(0);
+  expect(await violations(page)).toEqual([]);
+  const calm = await startServer();
+  await call(calm.url, 'POST', '/api/import', readFileSync(fixture('cold-windy-night'), 'utf8'));
+  await page.goto(`${calm.url}/#/ended/1`);
+  await page.getByTestId('nothing-else').waitFor();
+  expect(await changes.count()).toBe(2);
+  expect(page.errors).toEqual([]);
+  await page.context().close();
+  await calm.stop();
+});
+
 describe('what is written about a cook', () => {
   it('given letters typed and a text pasted at once, has all of both', async () => {
     const page = await openByTouch('#/past/2');

@@ -6,6 +6,7 @@ import { call } from '../../api.ts';
 import { attempt } from '../../stores/act/acts.ts';
 import { figureOf } from '../../stores/derive/curve/figure.ts';
 import { Icon } from '../icon/index.tsx';
+import { NothingElse } from '../summary/nothing-else.tsx';
 
 /** How the evening went, once it is ended: what would make the next one better, each with its number. */
 export function EndedPage({ id }: { id: number }): JSX.Element {
@@ -39,11 +40,6 @@ const Sentences = ({ summary: { sentences, change, setting } }: { summary: Summa
   <>
     <p class="ended-said">{sentences.join(' ')}</p>
     <h2>Next time</h2>
-    {change.length === 0 && (
-      <p data-testid="ended-change">
-        Nothing stands out. Judge your pizzas, and the next evening learns from them.
-      </p>
-    )}
     <ol class="changes" data-testid="ended-change">
       {change.map(({ text, why }) => (
         <li key={text}>
@@ -55,6 +51,7 @@ const Sentences = ({ summary: { sentences, change, setting } }: { summary: Summa
         </li>
       ))}
     </ol>
+    <NothingElse found={change.length} />
     {setting && <p>{setting}</p>}
   </>
 );

@@ -9,6 +9,7 @@ import { savePicture } from '../../lib/plot/picture.ts';
 import { attempt } from '../../stores/act/acts.ts';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
+import { NothingElse } from './nothing-else.tsx';
 
 const summary = signal<{ id: number; summary: SummaryAnswer } | null>(null);
 
@@ -29,18 +30,15 @@ export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
       <h2>How it went</h2>
       <p>{sentences.join(' ')}</p>
       {formula && <p>Made from: {formula}.</p>}
-      {change.length > 0 && (
-        <>
-          <h3>Next time</h3>
-          <ol data-testid="summary-change">
-            {change.map(({ text, why }) => (
-              <li key={text}>
-                <strong>{text}</strong> {why}
-              </li>
-            ))}
-          </ol>
-        </>
-      )}
+      <h3>Next time</h3>
+      <ol data-testid="summary-change">
+        {change.map(({ text, why }) => (
+          <li key={text}>
+            <strong>{text}</strong> {why}
+          </li>
+        ))}
+      </ol>
+      <NothingElse found={change.length} />
       {setting && <p>{setting}</p>}
       <div class="row no-print">
         <button type="button" class="button" data-testid="print" onClick={() => print()}>

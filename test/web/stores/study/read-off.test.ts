@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import type { CookDetail } from '../../shared/api/api.ts';
-import { atLaunch, readAt } from '../../web/stores/study/read-off.ts';
+import type { CookDetail } from '../../../../shared/api/api.ts';
+import { atLaunch, readAt } from '../../../../web/stores/study/read-off.ts';
 
 const run = [
   { pizza: { launchedAt: null }, review: { stoneAtLaunch: null } },
