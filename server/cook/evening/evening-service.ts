@@ -171,9 +171,9 @@ export class EveningService {
     return (this.store.setting(staysKey(cook)) as Stays | null | undefined) ?? null; // written by `began` alone
   }
 
-  summary(cook: StoredCook, settings: Settings): SummaryAnswer {
+  async summary(cook: StoredCook, settings: Settings): Promise<SummaryAnswer> {
     const stays = this.stays(cook.id);
-    const figures = figuresOf(
+    const figures = await figuresOf(
       this.store,
       cook,
       stays?.plannedLaunch ?? null,
@@ -183,7 +183,7 @@ export class EveningService {
     return { ...summarise(figures, settings.unit ?? 'C'), formula: stays?.formula ?? null, setting };
   }
 
-  stone({ stone: setup, targets, unit }: Settings): StoneAnswer {
+  async stone({ stone: setup, targets, unit }: Settings): Promise<StoneAnswer> {
     const band = targets.stone ?? DEFAULT_TARGETS.stone;
     const last = this.store.cooks().find(({ rehearsal, endedAt }) => !rehearsal && endedAt !== null);
     return {
@@ -192,7 +192,7 @@ export class EveningService {
       equalBand: [...startingBand(DEFAULT_TARGETS.stone, setup)],
       equalText: startingText(DEFAULT_TARGETS.stone, setup, unit ?? 'C'),
       soakMinutes: soakMinutes(setup),
-      advice: last ? adviceOf(figuresOf(this.store, last, null, null), setup, unit ?? 'C') : null,
+      advice: last ? adviceOf(await figuresOf(this.store, last, null, null), setup, unit ?? 'C') : null,
     };
   }
 }

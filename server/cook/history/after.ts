@@ -10,9 +10,10 @@ import { BODY_C } from '../../evening/plan/fire.ts';
 import { burnt } from '../../evening/plan/charcoal.ts';
 import { settingAdvice } from '../../evening/stone/setting.ts';
 import { createBreath } from '../../store/breath.ts';
-import type { EngineRecord, Store, StoredCook, StoredEvent, StoredReading } from '../../store/store.ts';
+import type { EngineRecord, Store, StoredCook, StoredEvent } from '../../store/store.ts';
+import { curvesOf } from './curves.ts';
 import { storedPizzas } from './stored-pizzas.ts';
-import { curveOf, reviewPizza, stoneBand } from './review.ts';
+import { reviewPizza, stoneBand } from './review.ts';
 
 /** What is worked out of a kept cook when it is over. */
 type Whole = {
@@ -21,7 +22,6 @@ type Whole = {
   marks: EngineRecord[];
   /** In the order of their launches. */
   pizzas: Pizza[];
-  readings: StoredReading[];
 };
 
 const wholeOf = (store: Store, cook: StoredCook): Whole => {
@@ -33,10 +33,6 @@ const wholeOf = (store: Store, cook: StoredCook): Whole => {
     pizzas: storedPizzas(store, cook, events)
       .filter((p) => p.launchedAt !== null && !isMistake(p))
       .sort((a, b) => (a.launchedAt ?? 0) - (b.launchedAt ?? 0)),
-    readings: (['stone', 'dome'] as const).flatMap((role) => {
-      const channel = cook.header.channels.find((channel) => channel.role === role)?.id;
-      return channel === undefined ? [] : store.readings(cook.id, { channel });
-    }),
   };
 };
 
@@ -76,15 +72,14 @@ function secondsAbove(curve: readonly { t: number; celsius: number }[], top: num
 }
 
 /** The figures of a kept cook. `planned`: when the plan had the first launch, ms since the epoch. */
-export function figuresOf(
+export async function figuresOf(
   store: Store,
   cook: StoredCook,
   planned: number | null,
   gapMm: number | null,
-): CookFigures {
-  const { events, marks, pizzas, readings } = wholeOf(store, cook);
-  const stone = curveOf(readings, cook.header, 'stone');
-  const dome = curveOf(readings, cook.header, 'dome');
+): Promise<CookFigures> {
+  const { events, marks, pizzas } = wholeOf(store, cook);
+  const { stone, dome } = await curvesOf(store, cook);
   const band = stoneBand(cook.header);
   const firstLaunchAt = pizzas.reduce<number | null>(
     (first, { launchedAt }) => (first === null ? launchedAt : Math.min(first, launchedAt ?? first)),
@@ -120,34 +115,33 @@ export function figuresOf(
   };
 }
 
-/** Minutes from lighting to a ready stone of the kept cooks, oldest first; only what a plan takes (10 to 300). */
-export function fireLeads(store: Store): number[] {
-  return realCooks(store).flatMap(({ id }) => {
-    const lit = firstEvent(
-      store.events(id).filter(({ undone }) => !undone),
-      'fire-lit',
-    );
-    const ready = firstReady(store.records(id));
-    const lead = lit === null || ready === null ? null : (ready - lit) / 60;
-    return lead !== null && lead >= 10 && lead <= 300 ? [Math.round(lead * 10) / 10] : [];
-  });
-}
+/** What earlier fires took: see `earlierFires`. */
+type EarlierFires = { fireLeads: number[]; charcoalFactors: number[] };
 
 /**
- * What the kept cooks burnt as a share of what is reckoned for a middling grill on a calm evening of 20 °C, oldest first;
- * only where a person said how much went in.
+ * What the fires of the kept cooks took, oldest first; only what a plan takes.
+ * `fireLeads`: minutes from lighting to a ready stone (10 to 300). `charcoalFactors`: what was burnt as a share of what
+ * is reckoned for a middling grill on a calm evening of 20 °C (0.1 to 10), where a person said how much went in.
  */
-export function charcoalFactors(store: Store): number[] {
-  return realCooks(store).flatMap((cook) => {
+export async function earlierFires(store: Store): Promise<EarlierFires> {
+  const breathe = createBreath();
+  const fires: EarlierFires = { fireLeads: [], charcoalFactors: [] };
+  for (const cook of realCooks(store)) {
+    await breathe();
     const events = store.events(cook.id).filter(({ undone }) => !undone);
-    const grams = charcoalOf(events);
     const lit = firstEvent(events, 'fire-lit');
-    const [ready, end] = [firstReady(store.records(cook.id)), ((cook.endedAt ?? 0) - cook.startedAt) / 1000];
-    if (grams === null || lit === null || ready === null || end <= ready) return [];
+    const ready = lit === null ? null : firstReady(store.records(cook.id));
+    if (lit === null || ready === null) continue;
+    const lead = (ready - lit) / 60;
+    if (lead >= 10 && lead <= 300) fires.fireLeads.push(Math.round(lead * 10) / 10);
+    const grams = charcoalOf(events);
+    const end = ((cook.endedAt ?? 0) - cook.startedAt) / 1000;
+    if (grams === null || end <= ready) continue;
     const calm = { outsideC: 20, windy: false, altitudeM: 0, bodyC: BODY_C };
-    const factor = grams / burnt(calm, (ready - lit) / 60, (end - ready) / 60);
-    return factor >= 0.1 && factor <= 10 ? [Math.round(factor * 100) / 100] : [];
-  });
+    const factor = grams / burnt(calm, lead, (end - ready) / 60);
+    if (factor >= 0.1 && factor <= 10) fires.charcoalFactors.push(Math.round(factor * 100) / 100);
+  }
+  return fires;
 }
 
 /** Oldest first. */
@@ -162,14 +156,14 @@ export async function seasons(store: Store): Promise<Season[]> {
   const breathe = createBreath();
   const found: Season[] = [];
   for (const cook of realCooks(store)) {
-    found.push(seasonOf(store, cook));
+    found.push(await seasonOf(store, cook));
     await breathe();
   }
   return found;
 }
 
-function seasonOf(store: Store, cook: StoredCook): Season {
-  const figures = figuresOf(store, cook, null, null);
+async function seasonOf(store: Store, cook: StoredCook): Promise<Season> {
+  const figures = await figuresOf(store, cook, null, null);
   const { litAt, readyAt, peakStone, stone, pizzas, charcoalGrams } = figures;
   const rated = pizzas.filter(({ base, top }) => base !== null && top !== null);
   const right = rated.filter(({ base, top }) => base === 'right' && top === 'right').length;

@@ -5,20 +5,14 @@ import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { createBreath } from '../../store/breath.ts';
-import type {
-  EngineRecord,
-  Picture,
-  Store,
-  StoredCook,
-  StoredEvent,
-  StoredReading,
-} from '../../store/store.ts';
+import type { EngineRecord, Picture, Store, StoredCook, StoredEvent } from '../../store/store.ts';
 import { isExample } from '../portable/examples.ts';
+import { between, curvesOf, type Point } from './curves.ts';
 import { photoOf } from './photos.ts';
 import { channelName } from '../live/now.ts';
 import { isByPerson } from '../live/entries.ts';
 import { storedPizzas } from './stored-pizzas.ts';
-import { LOOKED_BACK, bakeCurve, curveOf, pictureOf, reviewPizza, stoneBand } from './review.ts';
+import { LOOKED_BACK, bakeCurve, pictureOf, reviewPizza, stoneBand } from './review.ts';
 
 /** Points a channel in the list's small pictures. */
 const PICTURE_POINTS = 80;
@@ -91,7 +85,7 @@ export function rowOf(store: Store, cook: StoredCook): CookRow {
   };
 }
 
-export function detailOf(store: Store, id: number): CookDetail {
+export async function detailOf(store: Store, id: number): Promise<CookDetail> {
   const cook = findCook(store, id);
   const events = store.events(id);
   const band = stoneBand(cook.header);
@@ -102,6 +96,7 @@ export function detailOf(store: Store, id: number): CookDetail {
     ...events.filter((entry) => isByPerson(entry) && entry.event.event !== 'caution-seen').map(eventMark),
     ...records.flatMap(engineMark),
   ];
+  const curves = await curvesOf(store, cook, launches(cook, pizzas));
   return {
     ...rowOf(store, cook),
     channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: channelName(c) })),
@@ -111,27 +106,35 @@ export function detailOf(store: Store, id: number): CookDetail {
           launchedAt !== null && launchedAt > (pizza.launchedAt ?? Infinity) ? [launchedAt] : [],
         ),
       );
-      const readings = around(store, cook, pizza);
-      const [stone, dome] = (['stone', 'dome'] as const).map((role) => curveOf(readings, cook.header, role));
+      const [stone, dome] = [around(curves.stone, pizza), around(curves.dome, pizza)];
       return {
         pizza,
-        review: reviewPizza(pizza, records, stone ?? [], dome ?? [], band),
+        review: reviewPizza(pizza, records, stone, dome, band),
         photos: photos.filter((photo) => photo.pizza === pizza.id).map(photoOf),
-        curve: { stone: bakeCurve(pizza, stone ?? [], until), dome: bakeCurve(pizza, dome ?? [], until) },
+        curve: { stone: bakeCurve(pizza, stone, until), dome: bakeCurve(pizza, dome, until) },
       };
     }),
     marks: marks.sort((a, b) => a.t - b.t),
   };
 }
 
-/** The readings that a pizza is judged by: a long cook is not read whole for them. */
-function around(store: Store, { id, startedAt }: StoredCook, { launchedAt, offAt }: Pizza): StoredReading[] {
-  if (launchedAt === null) return [];
+/** What a pizza is judged by, s since the cook began; null of one that was not launched. */
+const judgedBy = ({ launchedAt, offAt }: Pizza): [number, number] | null =>
+  launchedAt === null ? null : [launchedAt - LOOKED_BACK, (offAt ?? launchedAt) + RECOVERED_WITHIN];
+
+function around(curve: readonly Point[], pizza: Pizza): Point[] {
+  const span = judgedBy(pizza);
+  return span === null ? [] : between(curve, ...span);
+}
+
+/** The times that hold all that pizzas are judged by, ms since the epoch: the rest of a long cook is not read. */
+function launches({ startedAt }: StoredCook, pizzas: readonly Pizza[]): { from: number; to: number } {
+  const spans = pizzas.map(judgedBy).filter((span) => span !== null);
   const at = (t: number): number => Math.round(startedAt + t * 1000);
-  return store.readings(id, {
-    from: at(launchedAt - LOOKED_BACK),
-    to: at((offAt ?? launchedAt) + RECOVERED_WITHIN),
-  });
+  return {
+    from: at(Math.min(...spans.map(([from]) => from))),
+    to: at(Math.max(...spans.map(([, to]) => to))),
+  };
 }
 
 function eventMark({ id, t, event, undone }: StoredEvent): CookMark {

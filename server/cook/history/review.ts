@@ -3,13 +3,12 @@ import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Pizza, PizzaReview } from '../../../shared/evening/pizza.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
 import type { EngineRecord, Picture, StoredReading } from '../../store/store.ts';
+import { between, type Point } from './curves.ts';
 
 /** Readings of the dome looked back over for "at launch", s. */
 const DOME_AT_LAUNCH = 20;
 /** Readings of the stone may be looked back over for so long, s. */
 const STONE_AT_LAUNCH = 60;
-
-type Point = { t: number; celsius: number };
 
 /** The good readings of a role's first channel, in time order. */
 export function curveOf(
@@ -22,9 +21,6 @@ export function curveOf(
     r.channel === id && r.celsius !== null && r.quality === 'good' ? [{ t: r.t, celsius: r.celsius }] : [],
   );
 }
-
-const between = (curve: readonly Point[], from: number, to: number): Point[] =>
-  curve.filter((p) => p.t >= from && p.t <= to);
 
 function meanBefore(curve: readonly Point[], t: number): number | null {
   const near = between(curve, t - DOME_AT_LAUNCH, t);
@@ -52,7 +48,8 @@ export function reviewPizza(
   const before = stoneAtLaunch(launchedAt, records, stone);
   const domeAtLaunch = meanBefore(dome, launchedAt);
   const baking = between(stone, launchedAt, offAt ?? Infinity);
-  const lowest = baking.length > 0 ? Math.min(...baking.map((p) => p.celsius)) : null;
+  // As arguments of one call the readings of a day would be too many.
+  const lowest = baking.reduce<number | null>((low, p) => Math.min(low ?? Infinity, p.celsius), null);
   return {
     id,
     stoneAtLaunch: before,
@@ -93,7 +90,9 @@ export function bakeCurve(
   const parts = new Map<number, Point[]>();
   for (const p of between(curve, from, to)) {
     const part = Math.min(PARTS - 1, Math.floor(((p.t - from) / (to - from)) * PARTS));
-    parts.set(part, [...(parts.get(part) ?? []), p]);
+    const points = parts.get(part);
+    if (points) points.push(p);
+    else parts.set(part, [p]);
   }
   return [...parts.values()].flatMap((points) => {
     const by = [...points].sort((a, b) => a.celsius - b.celsius);

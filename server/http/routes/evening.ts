@@ -11,7 +11,7 @@ import {
   summaryAnswer,
   trendList,
 } from '../../../shared/evening/plan.ts';
-import { charcoalFactors, fireLeads, seasons } from '../../cook/history/after.ts';
+import { earlierFires, seasons } from '../../cook/history/after.ts';
 import { allFormulas, keepFormula } from '../../cook/evening/formulas.ts';
 import { learntFriction } from '../../cook/evening/kneading.ts';
 import { findCook } from '../../cook/history/cook-history.ts';
@@ -63,13 +63,13 @@ function planRoutes({ session, store }: RouteParts): Route[] {
       body: planDraftFromOutside,
       status: 200,
       answer: planStart,
-      act: ({ body }) => {
+      act: async ({ body }) => {
+        const fires = await earlierFires(store);
         const input = {
           ...body.input,
           learntFriction: undefined,
           ...learntFriction(store, body.input.mixer ?? 'stand'),
-          fireLeads: fireLeads(store),
-          charcoalFactors: charcoalFactors(store),
+          ...fires,
         };
         const say = (event: CookEvent) => void session.say(event);
         evening.put({ ...body, input }, session.cook, session.settings(), say);

@@ -75,7 +75,7 @@ describe('a plan that is kept', () => {
     bench.store.close();
   });
 
-  it('leaves its formulas with the cook, in the version that was used', () => {
+  it('leaves its formulas with the cook, in the version that was used', async () => {
     const bench = openSession();
     const sauce = SHIPPED.find(({ kind }) => kind === 'sauce');
     if (!sauce) throw new Error('no sauce comes along');
@@ -87,7 +87,7 @@ describe('a plan that is kept', () => {
     keepFormula(bench.store, { ...mine, name: 'Sharp red' });
     const [cook] = bench.store.cooks();
     if (!cook) throw new Error('no cook was begun');
-    const { formula } = bench.session.evening.summary(cook, bench.session.settings());
+    const { formula } = await bench.session.evening.summary(cook, bench.session.settings());
     expect(formula).toBe('sauce “Sharp red”, version 2');
     bench.store.close();
   });
@@ -308,12 +308,12 @@ it('advises on the setting by what stood at the launches, not by a dome that sti
   bench.session.begin(bench.clock.wall());
   pass(bench, 900, { stone: 270, dome: 330 });
   expect(bench.session.now().state).toBe('ready');
-  const summed = () => {
+  const summed = async () => {
     const [cook] = bench.store.cooks();
     if (!cook) throw new Error('no cook was begun');
-    return bench.session.evening.summary(cook, bench.session.settings()).setting;
+    return (await bench.session.evening.summary(cook, bench.session.settings())).setting;
   };
-  expect(summed()).toBeNull();
+  expect(await summed()).toBeNull();
   for (let pizza = 0; pizza < 3; pizza++) {
     pass(bench, 300, { stone: 284, dome: 245 });
     await bench.commands.event({ event: 'launch' });
@@ -321,7 +321,7 @@ it('advises on the setting by what stood at the launches, not by a dome that sti
     await bench.commands.event({ event: 'off' });
   }
   // 284 − 245 is 39; of the bands' middles 15 is wanted.
-  expect(summed()).toContain('The stone runs 39 °C over the dome');
+  expect(await summed()).toContain('The stone runs 39 °C over the dome');
   bench.store.close();
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bakeCurve } from '../../../server/cook/history/review.ts';
+import { bakeCurve, reviewPizza } from '../../../server/cook/history/review.ts';
 import { pizza } from '../../web/support/now.ts';
 
 const curve = Array.from({ length: 2000 }, (_, t) => ({
@@ -22,4 +22,10 @@ describe('the small curve of a bake', () => {
   it('of a pizza that was not launched, has nothing', () => {
     expect(bakeCurve(pizza('b', {}), curve, Infinity)).toEqual([]);
   });
+});
+
+it('of a pizza that is never taken off a cook of days is reviewed all the same', () => {
+  const days = Array.from({ length: 200_000 }, (_, t) => ({ t, celsius: t <= 1000 ? 280 : 240 }));
+  const left = pizza('a', { launchedAt: 1000 });
+  expect(reviewPizza(left, [], days, [], [255, 285])).toMatchObject({ drawDown: 40, bakeSeconds: null });
 });
