@@ -76,15 +76,15 @@ export function createAccess(parts: AccessParts): Access {
     principal,
     admit(caller, needs) {
       if (caller.secure && !limit.take(countedAs(caller.address), seconds()))
-        throw new Fault('too-many', 'This device asks too often: wait a moment.');
+        throw new Fault('too-many', 'This device sends too many requests: wait a moment.');
       const found = principal(caller);
       if (needs === 'open' || allows(found.right, needs)) return found;
       if (found.right === null)
         throw new Fault(
           'unauthenticated',
-          'This device is not let in: open the page and type the code it asks for.',
+          'This device is not paired: open the page and type the code that it asks for.',
         );
-      throw new Fault('forbidden', 'This device may look only: let it in anew with a code that lets it act.');
+      throw new Fault('forbidden', 'This device may only look: pair it again with a code that lets it act.');
     },
     who(caller) {
       const { right, device } = principal(caller);
@@ -93,7 +93,10 @@ export function createAccess(parts: AccessParts): Access {
     },
     openCode(right) {
       if (!identity)
-        throw new Fault('conflict', 'No other device can come: start the server with --lan to let some in.');
+        throw new Fault(
+          'conflict',
+          'No other device can connect: start the server with --lan to let some in.',
+        );
       const { digits, until } = codes.open(right, seconds());
       return { code: spaced(digits), right, seconds: Math.round(until - seconds()) };
     },

@@ -25,7 +25,7 @@ export type Identity = {
   names: string[];
   /** Addresses of this machine on its networks. */
   addresses: string[];
-  /** Names of this machine that its authority may not vouch for, since it was made when the machine had another. */
+  /** Names of this machine that its authority may not sign for, since it was made when the machine had another. */
   unvouched: string[];
 };
 

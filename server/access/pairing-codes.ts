@@ -54,7 +54,7 @@ export function createCodes(make: () => string = newCode): Codes {
         open = open.map((code) => ({ ...code, wrong: code.wrong + 1 }));
         throw new Fault(
           'forbidden',
-          'That is not a code that lets a device in now: see the server’s terminal or a trusted screen.',
+          'That code is not valid now: see the server’s terminal or a trusted screen.',
         );
       }
       open = open.filter((code) => code !== found);

@@ -84,7 +84,7 @@ export const openLink: OpenLink = async (access, events, will) => {
   client.on('message', (topic, payload, { retain }) => {
     if (isOver) return;
     if (!isFlood(retain)) return events.message({ topic, payload, retained: retain });
-    letGo('it says too much at once: listen to fewer topics');
+    letGo('it sends too much at once: listen to fewer topics');
   });
   function letGo(reason: string): void {
     if (isOver) return;

@@ -60,7 +60,10 @@ export async function run(args: string[], usage: string): Promise<void> {
   const { positionals, values } = options(usage, args, { 'given-dome': { type: 'boolean', default: false } });
   if (positionals.length === 0) throw new Fault('invalid', `Use: peelside ${usage}`);
   if (values['given-dome'] && positionals.includes('-'))
-    throw new Fault('invalid', "What is piped in can't be known beforehand: name a file with --given-dome.");
+    throw new Fault(
+      'invalid',
+      'The dome of what is piped in is not known ahead: name a file with --given-dome.',
+    );
   let grill: GrillPrior | null = null;
   for (const [i, path] of positionals.entries()) {
     const given = values['given-dome'] ? await domeOf(await openRecording(path)) : null;

@@ -56,8 +56,7 @@ export function checkClock(now: number): Finding {
     ok,
     says: new Date(now).toISOString(),
     ...(!ok && {
-      remedy:
-        'Set the clock (timedatectl set-ntp true); rates and timers are right all the same, dates are not.',
+      remedy: 'Set the clock (timedatectl set-ntp true); rates and timers are right even so, dates are not.',
     }),
   };
 }

@@ -12,7 +12,7 @@ export const commands: readonly Command[] = [
   {
     name: 'pair',
     usage: 'pair [--look] [--port N] [--data DIR]',
-    does: 'a code that lets a device of the home network into the server of this machine',
+    does: 'prints a code that lets in a device of the home network',
     load: () => import('./serving/pair.ts'),
   },
   {
@@ -42,31 +42,31 @@ export const commands: readonly Command[] = [
   {
     name: 'cooks',
     usage: 'cooks [--json] [--data DIR]',
-    does: 'the cooks that are kept, each with the number that export takes',
+    does: 'lists the stored cooks, each with the number that export takes',
     load: () => import('./data/cooks.ts'),
   },
   {
     name: 'export',
     usage: 'export COOK [--format csv|jsonl] [--keys] [--data DIR]',
-    does: 'a kept cook out, to stdout; --keys: with the keys of encrypting thermometers',
+    does: 'writes a cook to stdout; --keys: with the keys of encrypting thermometers',
     load: () => import('./data/export.ts'),
   },
   {
     name: 'import',
     usage: 'import FILE [--data DIR]',
-    does: 'a cook or recording in',
+    does: 'imports a cook or a recording',
     load: () => import('./data/import.ts'),
   },
   {
     name: 'backup',
     usage: 'backup FILE [--data DIR]',
-    does: 'all cooks and settings into one file, also while the server runs',
+    does: 'saves all cooks and settings to one file, even while the server runs',
     load: () => import('./data/backup.ts'),
   },
   {
     name: 'restore',
     usage: 'restore FILE [--data DIR]',
-    does: 'a backup back in; what is there now is set aside',
+    does: 'restores a backup; what is there now is set aside',
     load: () => import('./data/restore.ts'),
   },
   {

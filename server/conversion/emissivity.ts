@@ -24,7 +24,7 @@ function emissivityOf(given: z.output<typeof options>): { ε: number; doubt: str
   if (row) return { ε, doubt: row.doubt };
   if (ε < MIRROR_BELOW) return { ε, doubt: BARE_METAL };
   if (given.emissivity !== undefined) return { ε, doubt: undefined };
-  return { ε, doubt: 'what surface it was of is not known: say so for a corrected reading' };
+  return { ε, doubt: 'the surface is not known: name it for a corrected reading' };
 }
 
 /** Infrared reading → temperature of the surface. Its options come with each reading. */
@@ -41,7 +41,7 @@ export const emissivity: Converter = {
       if (celsius === null)
         return {
           celsius: null,
-          fault: 'less than the reflection alone would give: the surface or what it mirrors is not as said',
+          fault: 'less than the reflection alone would give: the surface or what it mirrors is not as given',
         };
       return doubt === undefined ? { celsius } : { celsius, doubt };
     };

@@ -110,7 +110,7 @@ export const ntc: Converter = {
       if (!(ohm > leastOhm))
         return { celsius: null, fault: `short circuit: ${ohm} Ω is less than this sensor has` };
       const celsius = ntcCelsius(fit, ohm);
-      if (celsius === null) return { celsius, fault: `${ohm} Ω is no temperature of this sensor` };
+      if (celsius === null) return { celsius, fault: `${ohm} Ω is not a resistance of this sensor` };
       if (celsius >= low && celsius <= high) return { celsius };
       return {
         celsius,

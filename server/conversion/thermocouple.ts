@@ -80,7 +80,7 @@ export const thermocouple: Converter = {
     const [low, high] = THERMOCOUPLE_RANGE[type];
     return (millivolt, junction): Converted => {
       const cold = typeof given === 'number' ? given : junction;
-      if (cold === null) return { celsius: null, fault: 'the temperature of the cold junction did not come' };
+      if (cold === null) return { celsius: null, fault: 'the temperature of the cold junction is missing' };
       const celsius = hotJunction(type, millivolt + millivolts(type, cold));
       if (celsius === null)
         return {
@@ -88,7 +88,7 @@ export const thermocouple: Converter = {
           fault: `open circuit or wrong type: ${millivolt} mV is outside of type ${type} (${low} to ${high} °C)`,
         };
       if (cold >= JUNCTION[0] && cold <= JUNCTION[1]) return { celsius };
-      return { celsius, doubt: `the cold junction says ${cold} °C, which no box beside a grill is` };
+      return { celsius, doubt: `the cold junction says ${cold} °C, too hot for any box beside a grill` };
     };
   },
 };

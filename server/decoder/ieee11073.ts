@@ -15,8 +15,8 @@ const EXPONENTS = [-8, 7] as const;
 function nothing(mantissa: number, half: number): string | null {
   if (mantissa === half - 1) return 'the thermometer says that it has no value';
   if (mantissa === half) return 'the thermometer can not measure at this resolution';
-  if (mantissa === half - 2) return 'above what the thermometer can say';
-  if (mantissa === half + 2) return 'below what the thermometer can say';
+  if (mantissa === half - 2) return 'above what the thermometer can measure';
+  if (mantissa === half + 2) return 'below what the thermometer can measure';
   if (mantissa === half + 1) return 'the thermometer sent a reserved value';
   return null;
 }

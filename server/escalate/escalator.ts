@@ -134,7 +134,7 @@ export class Escalator {
     const notice: Escalated = {
       id: `test-${randomUUID()}`,
       alert: 'test',
-      message: 'This is a trial: urgent alerts that nobody sees will come this way.',
+      message: 'This is a test: urgent alerts that nobody sees will come this way.',
       reason: 'test',
       cook: null,
       pizza: null,

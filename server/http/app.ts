@@ -11,15 +11,15 @@ import { handle, needsOf, type Route } from './route.ts';
 
 const TITLE: Record<number, string> = {
   400: 'Not understood',
-  401: 'Not let in',
+  401: 'Not paired',
   403: 'Not allowed',
   404: 'Not found',
-  409: 'Not now',
+  409: 'Conflict',
   413: 'Too large',
   415: 'Not that kind of content',
-  429: 'Too often',
-  500: 'Our mistake',
-  503: 'Could not be kept',
+  429: 'Too many requests',
+  500: 'Server fault',
+  503: 'Could not be stored',
 };
 const BODY_LIMIT = 2 * 1024 * 1024;
 const POLICY =

@@ -59,7 +59,7 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
       pings.set(ws, (pings.get(ws) ?? 0) + 1);
       if ((pings.get(ws) ?? 0) > MOST_PINGS) ws.terminate();
     });
-    ws.on('message', () => ws.close(POLICY_VIOLATION, 'this line is for listening'));
+    ws.on('message', () => ws.close(POLICY_VIOLATION, 'this connection is only for listening'));
     // ws has answered with a close frame, which an end at once could overtake; who stays is ended by the
     // heartbeat.
     ws.on('error', () => {});
@@ -84,7 +84,7 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
     serve: (server) => void server.on('upgrade', upgrade),
     dismiss(who) {
       for (const ws of sockets.clients)
-        if (owners.get(ws) === who) ws.close(POLICY_VIOLATION, 'this device is let in no more');
+        if (owners.get(ws) === who) ws.close(POLICY_VIOLATION, 'this device is no longer let in');
     },
     stop() {
       clearInterval(heartbeat);

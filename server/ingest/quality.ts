@@ -26,9 +26,9 @@ export const TRUST_RULES = [
     quality: 'uncertain',
     when: 'its conversion says so: bare metal under an infrared thermometer, an NTC beyond its points, a cold junction that can’t be',
   },
-  { rule: 'clipped', quality: 'uncertain', when: 'at the very end of what the device can say' },
+  { rule: 'clipped', quality: 'uncertain', when: 'at the very end of what the device can measure' },
   {
-    rule: 'leap',
+    rule: 'jump',
     quality: 'uncertain',
     when: 'faster than anything in a grill moves; believed once it has held for 6 s, but no single number below 60 °C or above 450 °C',
   },
@@ -43,7 +43,7 @@ export const TRUST_RULES = [
     when: 'below 60 °C for 25 min beside a twin above 180 °C that does not cool',
   },
   {
-    rule: 'two minds',
+    rule: 'split',
     quality: 'uncertain',
     when: 'apart by 40 °C from the other probe of its channel for 3 min',
   },
@@ -116,7 +116,8 @@ const shown = (celsius: number): string => `${Math.round(celsius)} °C`;
 function doubtOfValue(input: QualityInput, celsius: number): string | null {
   const { doubt, clipped, battery = 100, late } = input;
   if (doubt !== undefined) return FAULT_WORDS[doubt] ?? doubt;
-  if (clipped) return `clipped: ${Number(celsius.toFixed(2))} °C is the end of what this thermometer can say`;
+  if (clipped)
+    return `clipped: ${Number(celsius.toFixed(2))} °C is the end of what this thermometer can measure`;
   if (celsius < PLAUSIBLE[0] || celsius > PLAUSIBLE[1])
     return `implausible: ${shown(celsius)} in a charcoal grill`;
   if (battery <= EMPTY_BATTERY_PERCENT) return `low battery: ${battery} %, the reading may be off`;
@@ -138,7 +139,7 @@ function doubtOfCourse(state: QualityState, input: QualityInput, celsius: number
 }
 
 function leapWords(leap: number, { leap: held }: QualityHistory): string {
-  const by = `leap: ${leap > 0 ? 'up' : 'down'} by ${Math.round(Math.abs(leap))} °C, faster than anything in a grill moves`;
+  const by = `jump: ${leap > 0 ? 'up' : 'down'} by ${Math.round(Math.abs(leap))} °C, faster than anything in a grill moves`;
   return held && held.count > 2 && held.isFlat ? `${by}, and standing still there` : by;
 }
 
@@ -187,5 +188,5 @@ function apart(state: QualityState, history: QualityHistory, now: Sample): strin
   if (furthest < DISAGREEMENT.celsius) history.apartSince = null;
   else history.apartSince ??= now.t;
   if (history.apartSince === null || now.t - history.apartSince < DISAGREEMENT.seconds) return null;
-  return `two minds: apart by ${Math.round(furthest)} °C from the other probe of this channel`;
+  return `split: apart by ${Math.round(furthest)} °C from the other probe of this channel`;
 }

@@ -72,7 +72,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       return withRepair(work);
     } catch (error) {
       if (!isOfDatabase(error)) throw error;
-      throw new Fault('unkept', `What is kept can't be read now (${text(error)}): look after the disk.`);
+      throw new Fault('unkept', `What is kept can't be read now (${text(error)}): check the disk.`);
     }
   }
   return {
@@ -93,7 +93,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
     transact(writes) {
       const leftOut = withRepair(() => commit(writes));
       dropped += leftOut.length;
-      for (const why of leftOut) console.error(`One write was left out, since it can never be kept: ${why}.`);
+      for (const why of leftOut) console.error(`One write was left out, since it can’t be stored: ${why}.`);
       return leftOut[0] ?? null;
     },
     dropped: () => dropped,

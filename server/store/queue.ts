@@ -73,7 +73,7 @@ export function createQueue(disk: Disk, batchMs: number): Queue {
       // Whose write it was is not known: nobody's write is confirmed.
       if (leftOut === null) committed.push(...asked);
       else
-        refuse(asked, `Something was left out, since it can never be kept (${leftOut}): look what is there.`);
+        refuse(asked, `Something was left out, since it can’t be stored (${leftOut}): check what is there.`);
     } catch (error) {
       refused = sentence(error, lost);
       refuse(asked, refused);

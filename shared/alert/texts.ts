@@ -25,7 +25,7 @@ const firstOf = (...sentences: (() => string | null)[]): string | null => {
 /** What each alert says. */
 const TEXTS: Record<AlertName, Words> = {
   'dome-too-hot': ({ at }) =>
-    filled`Dome ${at('dome')}, above the ${at('limit')} that this grill is to bear: close the vents.`,
+    filled`Dome ${at('dome')}, over this grill’s limit of ${at('limit')}: close the vents.`,
   'off-due': ({ plain }, pizza) => filled`Take off ${pizza}: ${plain('onForText')} on the stone.`,
   'turn-due': ({ plain }, pizza) => filled`Turn ${pizza}: ${plain('onForText')} on the stone.`,
   'lid-left-open': ({ plain }) =>
@@ -57,7 +57,7 @@ const TEXTS: Record<AlertName, Words> = {
         filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Flour, oil or the peel?`,
       () => filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.`,
       () => filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.`,
-      () => filled`Look at the stone: about ${at('stone')}, if all goes as it seems.`,
+      () => filled`Look at the stone: about ${at('stone')}, if nothing has changed.`,
     ),
   'probe-doubtful': ({ plain }) =>
     filled`The readings of ${plain('channel')} can't be trusted now: look at its tip and plug.`,

@@ -29,8 +29,8 @@ it.skipIf(process.platform !== 'linux')('goes with an import, an export and a ba
       ['-qec', [process.execPath, join(root, 'server', 'peelside.mjs'), ...words].join(' '), '/dev/null'],
       { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'], maxBuffer: 64e6 },
     );
-  expect(onTerminal('import', fixture('good-evening'), '--data', data)).toMatch(/Bringing in \[#+ *\] \d+ %/);
-  expect(onTerminal('export', '1', '--data', data)).toMatch(/Taking out \[#+ *\] \d+ %/);
+  expect(onTerminal('import', fixture('good-evening'), '--data', data)).toMatch(/Importing \[#+ *\] \d+ %/);
+  expect(onTerminal('export', '1', '--data', data)).toMatch(/Exporting \[#+ *\] \d+ %/);
   expect(onTerminal('backup', join(data, 'copy'), '--data', data)).toMatch(/Backing up \[#* *\] \d+ %/);
   const { err } = await peelside(['export', '1', '--data', data]);
   expect(err).toBe('');

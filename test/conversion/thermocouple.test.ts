@@ -140,7 +140,7 @@ describe('the cold junction', () => {
     expect(thermocouple.prepare({ type: 'K', junction: 25 })(9.5, null).celsius).toBeCloseTo(258.51, 1);
     expect(thermocouple.prepare({ type: 'K' })(9.5, null)).toEqual({
       celsius: null,
-      fault: 'the temperature of the cold junction did not come',
+      fault: 'the temperature of the cold junction is missing',
     });
   });
 

@@ -68,14 +68,14 @@ describe('JSON nested thousands of levels deep', () => {
   });
 });
 
-describe('a write that can never be kept', () => {
+describe('a write that can never be stored', () => {
   it('is left out and counted; who waited is told, and what comes after is kept', async () => {
     await api.works();
     // A pizza of a cook that is not there contradicts the schema, whatever the disk does.
     const { putPizza } = api.store;
     const pizza = (await api.ask('POST', '/api/pizzas', { name: 'First' })).body;
     putPizza(999, pizza as never);
-    await expect(api.store.persisted()).rejects.toThrow(/can never be kept/);
+    await expect(api.store.persisted()).rejects.toThrow(/can’t be stored/);
     expect((await api.ask('GET', '/api/health')).body['dropped']).toBe(1);
     await api.works();
     expect(api.store.error()).toBeNull();

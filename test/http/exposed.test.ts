@@ -164,7 +164,7 @@ describe('the data folder', () => {
     openStore(folder).close();
   });
 
-  it('given a backup of before a device was revoked, lets it in no more', async () => {
+  it('given a backup of before a device was revoked, no longer lets it in', async () => {
     const [data, place] = [scratch(), scratch()];
     const device = (id: string) => ({
       id,

@@ -137,7 +137,7 @@ describe('frames (RFC 6455 5)', () => {
     ['a continuation of nothing (5.4)', frame(0x80, Buffer.from('x')), 1002],
     ['text that is not UTF-8 (8.1)', frame(0x81, Buffer.from([0xff])), 1007],
     ['more than the line takes (10.4)', frame(0x81, Buffer.alloc(2000, 'x')), 1009],
-    ['a message, for this line is for listening (7.4.1)', frame(0x81, Buffer.from('x')), 1008],
+    ['a message, for this connection is only for listening (7.4.1)', frame(0x81, Buffer.from('x')), 1008],
     ['a close of one byte (5.5.1)', frame(0x88, Buffer.from([3])), 1002],
     [
       'a close with a code that is not to be sent (7.4.2)',

@@ -187,8 +187,8 @@ describe('disagreeing with its twin', () => {
       verdicts.push(assessQuality(state, { ...base, t: s, celsius: 250 + wobble(s) }));
       assessQuality(state, { ...base, via: 'second', t: s, celsius: 190 + wobble(s) });
     }
-    expect(doubted(verdicts.slice(0, 89), 'two minds')).toBe(0);
-    expect(verdicts.at(-1)?.reason).toBe('two minds: apart by 60 °C from the other probe of this channel');
+    expect(doubted(verdicts.slice(0, 89), 'split')).toBe(0);
+    expect(verdicts.at(-1)?.reason).toBe('split: apart by 60 °C from the other probe of this channel');
   });
 });
 

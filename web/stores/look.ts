@@ -79,7 +79,7 @@ export async function enterLook(channel: string, value: number): Promise<boolean
   const kept = formatTemperature(answer.celsius, unit.peek());
   const isCorrected = Math.round(inUnit(answer.celsius, unit.peek())) !== value;
   offerUndo(
-    `Look kept: ${isCorrected ? `${value} read, ` : ''}${kept}${isCorrected ? ' of the surface' : ''}${why}`,
+    `Look recorded: ${isCorrected ? `${value} read, ` : ''}${kept}${isCorrected ? ' of the surface' : ''}${why}`,
     null,
   );
   return true;

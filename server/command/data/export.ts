@@ -24,7 +24,7 @@ export async function run(args: string[], usage: string): Promise<void> {
       throw new Fault('invalid', `A cook is named by its number, not "${word}": the list of cooks shows it.`);
     findCook(store, id);
     const all = store.lineCount(id);
-    const bar = progressBar('Taking out');
+    const bar = progressBar('Exporting');
     await pipeline(
       Readable.from(
         watched(exportCook(store, id, format, { withKeys: values.keys === true }), (done) =>

@@ -17,7 +17,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     );
   });
   const store = openStore(dataFolder(values.data));
-  const bar = progressBar('Bringing in');
+  const bar = progressBar('Importing');
   stream.on('data', () => bar.show(stream.bytesRead / Math.max(1, statSync(path).size)));
   try {
     const { id, lines, bad, skipped, taught } = await importCook(store, stream);

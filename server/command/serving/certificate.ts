@@ -41,12 +41,12 @@ function certificateError(
       says: `not valid now (from ${server.validFrom} to ${server.validTo})`,
       remedy: `See that the clock is right. ${AGAIN}`,
     };
-  if (!server.verify(authority.publicKey)) return { says: 'not of this authority', remedy: AGAIN };
+  if (!server.verify(authority.publicKey)) return { says: 'not signed by this authority', remedy: AGAIN };
   const mayVouch = permittedBy(authority.raw);
   const foreign = ownNames().filter((name) => !mayVouch(name));
   if (foreign.length > 0)
     return {
-      says: `its authority may not vouch for ${foreign.join(', ')}: this machine had another name when it was made`,
+      says: `its authority may not sign for ${foreign.join(', ')}: this machine had another name when it was made`,
       remedy: `Devices reach it by its address all the same. ${RENAMED}`,
     };
   const missing = [
@@ -56,7 +56,7 @@ function certificateError(
   if (missing.length > 0) return { says: `not for ${missing.join(', ')}`, remedy: AGAIN };
   if ((mode & 0o077) !== 0)
     return {
-      says: 'others may read its authority’s key',
+      says: 'other users can read its authority’s key',
       remedy: 'Take that right away: chmod 600 on authority.key in the data folder.',
     };
   return null;

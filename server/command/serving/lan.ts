@@ -168,5 +168,5 @@ export function tellLan(identity: Identity, addresses: readonly string[]): void 
 /** A code is for the people at the terminal; a log that is kept gets none. */
 export const showCode = process.stdout.isTTY
   ? (code: string, minutes: number): void =>
-      console.log(`A device wants in. Its code: ${code} (for ${minutes} minutes, once)`)
+      console.log(`A device asks to be let in. Its code: ${code} (for ${minutes} minutes, once)`)
   : null;

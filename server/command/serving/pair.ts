@@ -33,7 +33,7 @@ async function ask(url: string, right: CodeAnswer['right']): Promise<CodeAnswer>
   } catch {
     throw new Fault(
       'not-found',
-      `No peelside answers at ${new URL(url).host}: start it with serve --lan, or say its port with --port.`,
+      `No peelside answers at ${new URL(url).host}: start it with serve --lan, or give its port with --port.`,
     );
   }
   const body: unknown = await answer.json();

@@ -88,7 +88,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   const folder = dataFolder(values.data);
   const unlock = lockFolder(folder);
   if (finishRestore(folder))
-    console.log('A restore that was cut off is finished; what was there before is set aside.');
+    console.log('An interrupted restore was completed; what was there before is set aside.');
   const store = openStore(folder, { now: () => systemClock.wall() });
   const repairNote = store.repairNote();
   if (repairNote !== null) console.log(`Not kept: ${repairNote}`);

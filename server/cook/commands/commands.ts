@@ -76,7 +76,7 @@ export class Commands {
     if (event.event === 'shelve' && event.alert === 'off-due')
       throw new Fault(
         'conflict',
-        'An off that is due is not silenced: put it off by a minute, or take it off.',
+        'An off that is due can’t be muted: put it off by a minute, or take it off.',
       );
     if (event.event === 'launch') checkKnown(this.session.needCook(), event.pizza);
     if (event.event === 'bake-times' || event.event === 'turn' || event.event === 'off')

@@ -73,7 +73,7 @@ export class GrillService {
     if (act.do === 'choose') return this.save({ ...stored, current: act.name });
     if (act.do === 'remove') {
       if (stored.current === act.name)
-        throw new Fault('conflict', `${act.name} is the grill of now: choose another one first.`);
+        throw new Fault('conflict', `${act.name} is the current grill: choose another one first.`);
       return this.save({ ...stored, grills: stored.grills.filter((candidate) => candidate !== grill) });
     }
     this.put(act.do === 'forget' ? fresh(act.name) : settled(grill, act.cook, act.as));
@@ -152,7 +152,7 @@ function added(stored: StoredGrills, name: string): StoredGrills {
   if (stored.grills.some((grill) => grill.name === name))
     throw new Fault('conflict', `There is a grill called ${name} already.`);
   if (stored.grills.length >= MOST_GRILLS)
-    throw new Fault('conflict', `More than ${MOST_GRILLS} grills are not kept.`);
+    throw new Fault('conflict', `More than ${MOST_GRILLS} grills can’t be stored.`);
   return { current: name, grills: [...stored.grills, fresh(name)] };
 }
 

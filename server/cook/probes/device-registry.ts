@@ -119,7 +119,7 @@ export class DeviceRegistry {
   look(kind: Source['kind'], id: string, options: Record<string, unknown>): void {
     this.start();
     const subscribe = lookSubscription(kind, id, options);
-    if (!subscribe) throw new Fault('invalid', `${id}: this is nothing that can be listened to.`, 'id');
+    if (!subscribe) throw new Fault('invalid', `${id}: it can’t be listened to.`, 'id');
     this.looked.set(JSON.stringify(subscribe), { kind, id, options, mono: this.parts.clock.mono() });
     this.parts.sources.find((source) => source.kind === kind)?.look(subscribe, LOOK_SECONDS);
   }

@@ -63,7 +63,11 @@ export function valuesOf(
         const read = own && describe(frame, own).values.find((described) => described.part === part);
         const why =
           (read ? read.fault : fault) ??
-          (clipped ? 'this thermometer cannot say more than this' : isRetained(frame) ? RETAINED : undefined);
+          (clipped
+            ? 'this thermometer cannot read higher than this'
+            : isRetained(frame)
+              ? RETAINED
+              : undefined);
         return {
           ...base,
           address: addressOf(frame, part),

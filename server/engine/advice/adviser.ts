@@ -107,7 +107,8 @@ export function advise(
   if (lastAdvice?.share === share && t - lastAdvice.t < REPEAT_AFTER_SECONDS) return null;
   const now = Math.round(dome.celsius);
   let why = `Dome at ${now} °C, to bring to ${domeTo} °C.`;
-  if (isDisturbed) why = `Lid or pizza has the dome at ${now} °C for now: the vents stay as advised.`;
+  if (isDisturbed)
+    why = `An open lid or a pizza has cooled the dome to ${now} °C for now: leave the vents as advised.`;
   else if (coasts !== null && coasts > facts.high)
     why = `The stone goes on to about ${Math.round(coasts)} °C even with the vents shut.`;
   else if (adviser.share <= before && dome.celsius < domeTo - DEADBAND && dome.perMinute > RISING_PER_MINUTE)

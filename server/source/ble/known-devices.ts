@@ -89,8 +89,8 @@ export function markSilent({ device, seenAt, link }: Known, now: number): void {
   device.link = 'lost';
   device.problem =
     seenAt === -Infinity
-      ? 'It has not been heard yet: is it switched on and near?'
-      : 'It is not heard any more: is it switched on and near? It is taken up again when it is.';
+      ? 'It has not been heard from yet: is it switched on and near?'
+      : 'It is no longer heard from: is it switched on and near? It is taken up again when it is.';
 }
 
 /** 0x2A19: u8 percent, 101–255 reserved (Bluetooth SIG, Battery Service). */

@@ -63,7 +63,7 @@ export class Session {
   async apply(subscriptions: readonly BleSubscription[]): Promise<void> {
     this.all = await this.link.discover();
     // Every device has a name at least.
-    if (this.all.length === 0) throw new RadioFault('it told nothing of what it offers');
+    if (this.all.length === 0) throw new RadioFault('it did not say what it offers');
     this.tellParts();
     const lacking = missing(this.all, subscriptions);
     const errors = lacking.map((uuid) => `It has no characteristic ${uuid}.`);

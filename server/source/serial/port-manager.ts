@@ -245,8 +245,7 @@ export class PortManager {
     delete this.device.remedy;
     if (silent.length > 0) {
       this.device.problem = `The module with the address ${silent.join(' and ')} does not answer.`;
-      this.device.remedy =
-        'See to its supply, to A and B of the wire (they may be swapped), address and rate.';
+      this.device.remedy = 'Check its supply, the wires A and B (they may be swapped), address and rate.';
     }
     if (before !== this.device.problem) this.events.changed();
   }

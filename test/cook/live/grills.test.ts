@@ -96,7 +96,7 @@ test('given two grills, each has its own past; forgetting empties one of them', 
   await grills.learnFrom(other);
   expect((await grills.list(BAND)).grills.map(({ known }) => known?.cooks)).toEqual([1, 1]);
   grills.act({ do: 'choose', name: 'My grill' });
-  expect(() => grills.act({ do: 'remove', name: 'My grill' })).toThrow(/grill of now/);
+  expect(() => grills.act({ do: 'remove', name: 'My grill' })).toThrow(/current grill/);
   grills.act({ do: 'forget', name: 'My grill' });
   expect(grills.prior()).toBeNull();
   grills.act({ do: 'remove', name: 'Small one' });

@@ -146,10 +146,10 @@ describe('thermometers over the air', () => {
     const speak = setInterval(() => fakeBle.broadcast('54:48:e6:8f:80:a5', advert), 300);
     const sealed = page.getByTestId('device').filter({ has: page.getByTestId('bthome-key') });
     await sealed.getByTestId('bthome-key').fill('231d', { timeout: FOUND_WITHIN * 1000 });
-    await sealed.getByText('Keep the key').click();
+    await sealed.getByText('Save the key').click();
     await sealed.getByText('this one has 4 characters').waitFor();
     await sealed.getByTestId('bthome-key').fill('231d39c1d7cc1ab1aee224cd096db932');
-    await sealed.getByText('Keep the key').click();
+    await sealed.getByText('Save the key').click();
     await page.getByTestId('device').filter({ hasText: '25.1°' }).waitFor();
     clearInterval(speak);
     expect(page.errors).toEqual([]);

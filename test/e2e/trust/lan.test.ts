@@ -70,8 +70,8 @@ describe('a tablet on the home network', () => {
 
     await tablet.reload();
     await tablet
-      .getByRole('button', { name: 'Let Phone in no more' })
-      .or(tablet.getByRole('button', { name: 'Let Computer in no more' }).nth(1))
+      .getByRole('button', { name: 'Revoke Phone' })
+      .or(tablet.getByRole('button', { name: 'Revoke Computer' }).nth(1))
       .first()
       .click();
     await phone.waitForURL('**/enter.html');

@@ -116,7 +116,9 @@ test('given vents nearly shut and a dome that the lid cooled, asked, the reason 
   const adviser = { ...freshAdviser(), share: 0.03, movedAt: 3500 };
   const under = advise(adviser, facts(3600, 240, 228, [-6, -10]), { ...FREE, isDisturbed: true });
   expect(under).toMatchObject({ vents: 'shut', share: 0.03 });
-  expect(under?.why).toBe('Lid or pizza has the dome at 228 °C for now: the vents stay as advised.');
+  expect(under?.why).toBe(
+    'An open lid or a pizza has cooled the dome to 228 °C for now: leave the vents as advised.',
+  );
   const after = advise(adviser, facts(3660, 240, 228, [0.5, 12]), FREE);
   expect(after?.vents).toBe('shut');
   expect(after?.why).toContain('rising to');

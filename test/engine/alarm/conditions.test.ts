@@ -67,7 +67,7 @@ describe('an alert that was silenced before it was so', () => {
       { kind: 'event', t: 61, event: { event: 'unshelve', alert: 'dome-too-hot' } },
     ]);
     expect(engine.view(state).alerts.map(({ alert, message }) => [alert, message])).toEqual([
-      ['dome-too-hot', 'Dome 400 °C, above the 370 °C that this grill is to bear: close the vents.'],
+      ['dome-too-hot', 'Dome 400 °C, over this grill’s limit of 370 °C: close the vents.'],
     ]);
   });
 });

@@ -70,7 +70,7 @@ describe('keeping Bluetooth devices', () => {
     await clock.pass(60_000);
     expect(device(STONE)).toMatchObject({
       link: 'lost',
-      problem: expect.stringContaining('not been heard yet'),
+      problem: expect.stringContaining('not been heard from yet'),
     });
     await clock.pass(3 * 3_600_000);
     radio.advertise(STONE);

@@ -56,7 +56,7 @@ export class FakeRadio implements Radio {
 
   async connect(device: string, lost: () => void): Promise<Link> {
     const fake = this.devices.get(device);
-    if (!fake || !this.seen.has(device)) throw new RadioFault('it was not heard yet');
+    if (!fake || !this.seen.has(device)) throw new RadioFault('it has not been heard from yet');
     if (this.links.has(device)) throw new RadioFault('it is being connected to already');
     this.connects += 1;
     this.connecting += 1;

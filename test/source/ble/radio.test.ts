@@ -128,7 +128,7 @@ describe.each([
   });
 
   it('refuses to connect to what it never heard', async () => {
-    await expect(world.radio.connect('00:00:00:00:00:99', () => {})).rejects.toThrow('not heard');
+    await expect(world.radio.connect('00:00:00:00:00:99', () => {})).rejects.toThrow('not been heard');
   });
 
   it('hears who is there, with name, signal and services', async () => {

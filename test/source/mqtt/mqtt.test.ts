@@ -189,6 +189,6 @@ it('given a broker that floods, lets go of it after a thousand messages and says
   endings.push(async () => server.close());
   const { port } = server.address() as AddressInfo; // a TCP server has one
   const { watch } = listening({ url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' });
-  await watch.until('it is let go', () => /says too much/.test(watch.last?.problem ?? ''));
+  await watch.until('it is let go', () => /sends too much/.test(watch.last?.problem ?? ''));
   expect(watch.frames).toHaveLength(1000);
 });

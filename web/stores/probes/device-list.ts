@@ -148,13 +148,13 @@ export const giveProbe = (probe: Probe, channel: string | null): Promise<boolean
   change(probe, { channel }, messageOf(channel));
 
 export const renameProbe = (probe: Probe, name: string): Promise<boolean> =>
-  change(probe, { name: name || null }, name ? `Called “${name}”` : 'Name taken away');
+  change(probe, { name: name || null }, name ? `Called “${name}”` : 'Name removed');
 
 export const setTolerance = (probe: Probe, tolerance: string): Promise<boolean> =>
   change(probe, { tolerance: tolerance || null }, tolerance || 'No tolerance class');
 
 export const setConversion = (probe: Probe, conversion: Probe['conversion'] | null): Promise<boolean> =>
-  change(probe, { conversion }, 'Sensor kept');
+  change(probe, { conversion }, 'Sensor saved');
 
 export async function swapProbes(a: Probe, b: Probe): Promise<void> {
   const swap = (): Promise<unknown> => call('POST', '/api/probes/swap', { a: a.id, b: b.id });
@@ -184,7 +184,7 @@ export async function calibrateProbe(probe: Probe, how: Calibrate): Promise<Prob
     call<Probe>('POST', `${pathOf(probe.id)}/calibrate`, how),
   );
   await refresh();
-  if (done) offerUndo(how.by === 'nothing' ? 'Calibration taken off' : 'Calibrated', putBack([probe]));
+  if (done) offerUndo(how.by === 'nothing' ? 'Calibration removed' : 'Calibrated', putBack([probe]));
   return done;
 }
 

@@ -19,7 +19,7 @@ export function Broker(): JSX.Element | null {
         listen to a topic on the Probes page.
       </p>
       <p role="status" data-testid="broker-state">
-        {set.access === null ? 'None is set.' : `It is ${set.access.origin}.`}
+        {set.access === null ? 'None is set up.' : `It is ${set.access.origin}.`}
       </p>
       <Form key={set.access?.origin} access={set.access} />
       {set.access !== null && <Publishing key={set.publish?.prefix} publish={set.publish} />}

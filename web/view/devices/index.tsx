@@ -30,7 +30,7 @@ const Trusted = ({ list }: { list: readonly Device[] }): JSX.Element => (
             {new Date(device.seenAt).toLocaleDateString()}
           </span>
           <button type="button" class="button" onClick={() => void revoke(device.id)}>
-            Let {device.name} in no more
+            Revoke {device.name}
           </button>
         </li>
       ))}

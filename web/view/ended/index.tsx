@@ -20,7 +20,7 @@ export function EndedPage({ id }: { id: number }): JSX.Element {
   return (
     <div class="page ended">
       <h1>How it went</h1>
-      {summary.value ? <Sentences summary={summary.value} /> : <p role="status">Reckoning …</p>}
+      {summary.value ? <Sentences summary={summary.value} /> : <p role="status">Calculating …</p>}
       <p class="ended-caution">
         <Icon name="warning" /> The coals stay hot for days: leave the grill shut and outside.
       </p>

@@ -44,7 +44,7 @@ export function Escalation(): JSX.Element | null {
           disabled={isOnItsWay}
           onClick={() => void tryEscalation()}
         >
-          {isOnItsWay ? 'The trial is on its way …' : 'Send a trial notice'}
+          {isOnItsWay ? 'The test is on its way …' : 'Send a test notice'}
         </button>
       )}
     </section>

@@ -122,7 +122,7 @@ const Odd = ({ name, cook, day }: { name: string; cook: number; day: string }): 
       class="button"
       onClick={() => void actOnGrill({ do: 'settle', name, cook, as: 'changed' })}
     >
-      It is so since then: start anew
+      Yes, from then on: start anew
     </button>
     <button
       type="button"

@@ -17,7 +17,7 @@ const READY_MADE = [
 export function NoteSheet(): JSX.Element {
   const text = useSignal('');
   const keep = async (note: string): Promise<void> => {
-    if (note && (await tellEvent('note', 'Note kept', note))) sheet.value = null;
+    if (note && (await tellEvent('note', 'Note saved', note))) sheet.value = null;
   };
   return (
     <Sheet title="Note">
@@ -46,7 +46,7 @@ export function NoteSheet(): JSX.Element {
           />
         </label>
         <button type="submit" class="button strong">
-          Keep the note
+          Save the note
         </button>
       </form>
     </Sheet>

@@ -34,7 +34,7 @@ export function ComparisonChart(): JSX.Element {
   if (placed.value.length === 0)
     return <p role="status">{missing > 0 ? MISSING : 'Choose two to six cooks below.'}</p>;
   return (
-    <section class="laying" data-testid="overlay" aria-label="Cooks over each other">
+    <section class="laying" data-testid="overlay" aria-label="Cooks compared">
       <Canvas />
       <div class="row" role="group" aria-label="Zoom">
         <ZoomKey label="Closer" icon="zoomIn" factor={0.5} />
@@ -150,7 +150,9 @@ function Legend(): JSX.Element {
   return (
     <table class="legend">
       <caption data-testid="compared-at">
-        {t === null ? 'Tap the curves to read them off.' : `${writeMinutes(t)} min from where they meet`}
+        {t === null
+          ? 'Tap the curves to read them off.'
+          : `${writeMinutes(t)} min from where they are aligned`}
       </caption>
       <tbody>
         {placed.value.map(({ cook }, i) => (

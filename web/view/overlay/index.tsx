@@ -33,7 +33,7 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
     <div class="page overlay">
       <h1>Compare cooks</h1>
       <Choice
-        legend="Laid over each other at"
+        legend="Aligned at"
         name="align"
         options={ALIGN_WORDS}
         value={align.value}

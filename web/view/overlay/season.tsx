@@ -26,7 +26,7 @@ export function Season(): JSX.Element {
     <section aria-label="The season">
       <h2>The season</h2>
       {trends.value.length === 0 && (
-        <p>Nothing to tell yet: it takes kept cooks. Rehearsals and examples do not count.</p>
+        <p>Nothing to show yet: it takes stored cooks. Rehearsals and examples do not count.</p>
       )}
       <ul class="trends" data-testid="trends">
         {trends.value.map(({ name, points, mean, words }) => {

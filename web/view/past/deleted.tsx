@@ -27,7 +27,7 @@ const Row = ({ cook }: { cook: DeletedCook }): JSX.Element => (
     <span class="cook-words">
       <strong>{cook.name || 'A cook'}</strong>
       <span>
-        {formatDay(Date.parse(cook.startedAt))} · gone on {formatDay(Date.parse(cook.goneAt))}
+        {formatDay(Date.parse(cook.startedAt))} · deleted on {formatDay(Date.parse(cook.goneAt))}
       </span>
     </span>
     <button type="button" class="button" data-testid="bring-back" onClick={() => void bringBack(cook.id)}>

@@ -170,7 +170,7 @@ function rehearse(): void {
 /** What gives way where something was late. */
 const Gives = ({ gives }: { gives: readonly string[] }): JSX.Element | null =>
   gives.length === 0 ? null : (
-    <ul class="gives" aria-label="What gives" data-testid="plan-gives">
+    <ul class="gives" aria-label="What changes" data-testid="plan-gives">
       {gives.map((give) => (
         <li key={give}>{give}</li>
       ))}

@@ -19,7 +19,7 @@ async function keepAs({ draft, sample }: Props, channel: string | null): Promise
   const at = { service, characteristic, instance, advert, part };
   const address = { source: 'ble' as const, device: draft.device, ...at };
   const reads = { name: mapping.name, decoder: 'mapping', options: { mapping } };
-  const label = channel === null ? 'Mapping kept' : `Given to ${placeName(channel)}`;
+  const label = channel === null ? 'Mapping saved' : `Given to ${placeName(channel)}`;
   // A place that has a probe already is read anew, not twice.
   const isKept = sample?.probe
     ? await give({ ...sample, address }, channel, reads)
@@ -38,7 +38,7 @@ export function Keep(props: Props): JSX.Element {
   };
   return (
     <section class="step">
-      <h2>4 · Keep it</h2>
+      <h2>4 · Save it</h2>
       <label class="field">
         Name
         <input
@@ -71,7 +71,7 @@ export function Keep(props: Props): JSX.Element {
         {wrong.value}
       </p>
       <button type="button" class="button strong" data-testid="mapping-keep" onClick={() => void keep()}>
-        <Icon name="check" /> Keep the mapping
+        <Icon name="check" /> Save the mapping
       </button>
     </section>
   );

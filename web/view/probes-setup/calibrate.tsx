@@ -93,7 +93,7 @@ function Form({
         {wrong.value}
       </p>
       <button type="submit" class="button strong" data-testid="apply-calibration">
-        Correct it so
+        Apply this correction
       </button>
     </form>
   );

@@ -33,7 +33,7 @@ function Rate({ device }: { device: ListedDevice }): JSX.Element {
   const keep = async (): Promise<void> => {
     const options = { rate: Number(rate.value) };
     await lookAt(device, options);
-    await addProbe({ channel: null, address: { source: 'serial', port: device.id }, options }, 'Rate kept');
+    await addProbe({ channel: null, address: { source: 'serial', port: device.id }, options }, 'Rate saved');
   };
   return (
     <div class="row">
@@ -65,7 +65,7 @@ function Modbus({ device }: { device: ListedDevice }): JSX.Element {
     const modbus = { unit: numberOf(unit.value) ?? 1, registers: registers.value, first: from, count: many };
     const options = { rate: Number(rate.value), modbus, values };
     const address = { source: 'serial' as const, port: device.id };
-    void addProbe({ channel: null, address, decoder: 'modbus', options }, 'Module kept');
+    void addProbe({ channel: null, address, decoder: 'modbus', options }, 'Module saved');
   };
   return (
     <form

@@ -24,7 +24,7 @@ function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
       ? ''
       : `A key has 32 digits 0 to 9 and a to f; this one has ${key.length} characters.`;
     if (wrong.value === '')
-      void readAs(value, { options: { ...probeOf(value.probe)?.options, key } }, 'Key kept');
+      void readAs(value, { options: { ...probeOf(value.probe)?.options, key } }, 'Key saved');
   };
   return (
     <form
@@ -49,7 +49,7 @@ function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
         {wrong.value}
       </p>
       <button type="submit" class="button">
-        Keep the key
+        Save the key
       </button>
     </form>
   );

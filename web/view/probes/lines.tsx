@@ -119,7 +119,7 @@ function Confirm({ device }: { device: ListedDevice }): JSX.Element | null {
         : { source: 'serial' as const, port: device.id };
     // What is usual needs no keeping.
     if (Object.keys(options).length > 0)
-      void addProbe({ channel: null, address, options }, 'Way of reading kept');
+      void addProbe({ channel: null, address, options }, 'Reading format saved');
   };
   return (
     <div class="confirm" data-testid="confirm-lines">
@@ -128,7 +128,7 @@ function Confirm({ device }: { device: ListedDevice }): JSX.Element | null {
           {device.lines.isSure ? 'It sends ' : 'It seems to send '}
           {FORMAT_WORDS[device.lines.format]}.
         </strong>{' '}
-        Is this rightly read?
+        Is this read correctly?
       </p>
       <Shown device={device} />
       <ul class="read-so">

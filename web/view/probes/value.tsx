@@ -55,7 +55,7 @@ function Fate({ value }: { value: DeviceValue }): JSX.Element | null {
           name={keyOf(value)}
           quantity={value.quantity}
           conversion={undefined}
-          onKeep={(conversion) => void readAs(value, { conversion }, 'Sensor kept')}
+          onKeep={(conversion) => void readAs(value, { conversion }, 'Sensor saved')}
         />
       </div>
     );

@@ -22,7 +22,7 @@ export function NumberField({ label, value, low, high, onKeep }: NumberProps): J
     const usable = input.value.trim() !== '' && typed >= low && typed <= high;
     wrong.value = usable
       ? ''
-      : `Write a number from ${tidy(low)} to ${tidy(high)}; “${input.value}” was not kept.`;
+      : `Write a number from ${tidy(low)} to ${tidy(high)}; “${input.value}” was not saved.`;
     if (!usable || !(await onKeep(typed))) input.value = tidy(value);
   };
   return (

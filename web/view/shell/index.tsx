@@ -84,7 +84,7 @@ function NotKept(): JSX.Element | null {
   return (
     <p class="band-warning" role="alert" data-testid="not-kept">
       <Icon name="warning" size={30} />
-      <strong>Not being kept:</strong> {reason}
+      <strong>Not being saved:</strong> {reason}
     </p>
   );
 }

@@ -62,7 +62,7 @@ function Speech(): JSX.Element | null {
           data-testid="speech"
           onClick={toggle}
         >
-          {speaks.value ? 'Speak no more' : 'Speak them'}
+          {speaks.value ? 'Stop speaking' : 'Speak them'}
         </button>
         <button type="button" class="button" onClick={() => speak('Launch the mushroom pizza', true)}>
           Hear a spoken line

@@ -32,7 +32,7 @@ const enterRoutes = (access: Access): Route[] => [
   route({
     method: 'GET',
     path: '/api/access',
-    summary: 'What the one who asks may do; where it is not paired, the terminal shows a pairing code.',
+    summary: 'What the caller may do; where it is not paired, the terminal shows a pairing code.',
     needs: 'open',
     status: 200,
     answer: whoAsks,
@@ -104,7 +104,7 @@ const deviceRoutes = (access: Access): Route[] => [
   route({
     method: 'DELETE',
     path: '/api/access/devices/:id',
-    summary: 'Lets a device in no more, at once.',
+    summary: 'Revokes a device, at once.',
     params: z.object({ id: device.shape.id.max(64) }),
     status: 200,
     answer: done,

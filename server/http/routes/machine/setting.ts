@@ -57,7 +57,7 @@ export const settingRoutes = ({ session, commands }: RouteParts): Route[] => [
   route({
     method: 'POST',
     path: '/api/grills',
-    summary: 'Which grill it is; forgets what one was taught; says what a cook was that fits not its grill.',
+    summary: 'Which grill it is; forgets what one was taught; says why a cook does not fit its grill.',
     body: grillAct,
     status: 200,
     answer: grillList,

@@ -121,7 +121,7 @@ class NobleRadio implements Radio {
 
   async connect(device: string, lost: () => void): Promise<Link> {
     const peripheral = this.known.get(device);
-    if (!peripheral) throw new RadioFault('it was not heard yet');
+    if (!peripheral) throw new RadioFault('it has not been heard from yet');
     if (this.connecting || this.linked.has(device)) throw new RadioFault('it is being connected to already');
     this.connecting = true;
     try {

@@ -69,7 +69,7 @@ export function PlanForm({ from, onDone }: { from: PlanDraft | null; onDone(): v
           data-testid="plan-save"
           aria-busy={busy.value.has('save plan') ? 'true' : undefined}
         >
-          {from ? 'Keep the plan' : 'Make the plan'}
+          {from ? 'Save the plan' : 'Make the plan'}
         </button>
         {from && (
           <button type="button" class="button big" onClick={onDone}>

@@ -11,12 +11,12 @@ export function KeepAs({ name: before, keep, testid }: Props): JSX.Element {
   const tapped = async (): Promise<void> => {
     const title = name.value.trim();
     const saved = title ? await keep(title) : null;
-    if (saved) message.value = `Kept as version ${saved.version} of “${saved.name}”.`;
+    if (saved) message.value = `Saved as version ${saved.version} of “${saved.name}”.`;
   };
   return (
     <div class="row">
       <label class="field">
-        Keep it as
+        Save it as
         <input
           type="text"
           maxLength={80}
@@ -28,7 +28,7 @@ export function KeepAs({ name: before, keep, testid }: Props): JSX.Element {
         />
       </label>
       <button type="button" class="button" data-testid={`${testid}-keep`} onClick={() => void tapped()}>
-        Keep the formula
+        Save the formula
       </button>
       <p role="status">{message.value}</p>
     </div>
