@@ -139,8 +139,14 @@ export type PlanStart = z.infer<typeof planStart>;
 
 export const formulaList = z.object({ formulas: z.array(formula) });
 
-/** `ln` of the factor on the person's own time. */
-const lesson = z.object({ ln: z.number(), error: z.number(), pizzas: z.number(), words: z.string() });
+/** `ln` of the factor on the person's own time; `own` of the `pizzas` are the eater's. */
+const lesson = z.object({
+  ln: z.number(),
+  error: z.number(),
+  pizzas: z.number(),
+  own: z.number(),
+  words: z.string(),
+});
 export const lessonList = z.object({
   lessons: z.array(z.object({ eater: z.string(), base: lesson, top: lesson })),
 });

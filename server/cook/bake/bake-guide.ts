@@ -81,13 +81,14 @@ export class BakeGuide {
     if (baked) cook.putPizza({ ...bare, base: null, top: null });
     // After a restart: times that were set since, by guidance or by hand, stand.
     if (sinceLaunch(cook, pizza).times.length > 0) return followed;
-    const { own, wanted, taught } = followed;
+    const { own, wanted, plain, taught } = followed;
     const off = Math.round(within(wanted.base, own.offAfter, taught.isTaught));
     const times = boundTimes({ turnAfter: turnFor(own, off), offAfter: off });
     // The engine has a pizza's times from its launch alone: one that was noticed has them from here.
     if (isKnown(cook.view(), pizza.id, times)) return followed;
     const by = off - own.offAfter;
-    const why = by === 0 ? {} : { why: personalReason(by, pizza.eater, tasteOf(pizza), taught.base.ln) };
+    const who = { eater: pizza.eater, likes: tasteOf(pizza) };
+    const why = by === 0 ? {} : { why: personalReason(by, plain.base - own.offAfter, who, taught.base) };
     say({ event: 'bake-times', pizza: pizza.id, ...times, ...asOwn(own), ...why, by: 'guidance' });
     return followed;
   }

@@ -9,9 +9,9 @@ export type Tasted = { eater: string; given: number; verdict: Verdict | Verdict5
 
 /**
  * What the verdicts say. `ln` is that of the factor on what the taste wants (less than 0: off sooner), `error` one
- * standard deviation; `pizzas` is how many verdicts speak, `words` how the page shows it.
+ * standard deviation; `pizzas` is how many verdicts speak, `own` of them the eater's, `words` how the page shows it.
  */
-export type Lesson = { ln: number; error: number; pizzas: number; words: string };
+export type Lesson = { ln: number; error: number; pizzas: number; own: number; words: string };
 
 /**
  * How verdicts come about, ln (our own guesses, held against simulated eaters in test/evening/bake/eaters.ts): how far
@@ -96,12 +96,21 @@ function update(tasted: readonly Tasted[], prior: Spread): Spread {
   return at;
 }
 
-function words(pizzas: number, ln: number): string {
+const verdicts = (n: number): string => `${n} ${n === 1 ? 'verdict' : 'verdicts'}`;
+
+/** Whose verdicts speak: the eater's, others' at the table, or both. An eater without a name is nobody in particular. */
+function whose(own: number, others: number, eater: string): string {
+  const of = eater ? ` of ${eater}` : '';
+  if (others === 0) return `${verdicts(own)}${of}`;
+  if (own === 0) return `${verdicts(others)} of others, none${of} yet`;
+  return `${verdicts(own)}${of} and ${others} of others`;
+}
+
+function words({ ln, pizzas, own }: Omit<Lesson, 'words'>, eater: string): string {
   const percent = Math.round(100 * (Math.exp(ln) - 1));
   if (pizzas === 0) return 'No verdicts yet: the time is your own.';
-  const who = pizzas === 1 ? '1 of your pizzas says' : `${pizzas} of your pizzas say`;
-  if (percent === 0) return `${who}: as it is.`;
-  return `${who}: ${Math.abs(percent)} % ${percent < 0 ? 'shorter' : 'longer'}.`;
+  const what = percent === 0 ? 'as it is' : `${Math.abs(percent)} % ${percent < 0 ? 'shorter' : 'longer'}`;
+  return `${whose(own, pizzas - own, eater)}: ${what}.`;
 }
 
 /**
@@ -118,7 +127,8 @@ export function learn(tasted: readonly Tasted[], eater: string): Lesson {
     ? { mean: table.mean, sd: Math.min(BELIEF.prior, Math.hypot(table.sd, EATERS_APART)) }
     : none;
   const { mean, sd } = update(own, start);
-  return { ln: mean, error: sd, pizzas: tasted.length, words: words(tasted.length, mean) };
+  const lesson = { ln: mean, error: sd, pizzas: tasted.length, own: own.length };
+  return { ...lesson, words: words(lesson, eater) };
 }
 
 /** From so many verdicts of an eater on, their times may move further. */

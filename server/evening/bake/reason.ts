@@ -1,6 +1,7 @@
 import { differenceToFahrenheit, type Unit } from '../../../shared/units.ts';
 import { deviation, launchDeviation, type Bake } from './bake.ts';
 import type { Guide } from './guide.ts';
+import type { Lesson } from './learn.ts';
 
 const degrees = (celsius: number, unit: Unit): string => {
   const size = Math.abs(celsius);
@@ -50,9 +51,28 @@ export function reasonOf(seconds: number, bake: Bake, guide: Guide, unit: Unit):
   return `${change(seconds)}: ${cause}${guide.agrees ? '' : ' (a rough guess, so far from the usual)'}.`;
 }
 
-/** Why the time differs from the person's own from the launch on. `lesson` is what verdicts taught, ln. */
-export function personalReason(seconds: number, eater: string, likes: string, lesson: number): string {
-  const who = eater || 'the table';
-  const because = Math.abs(lesson) > 0.01 ? `by the verdicts of ${who}` : `as ${who} likes it (${likes})`;
+/** Whose verdicts these are, to be said after "by". */
+function verdictsOf({ own, pizzas }: Lesson, eater: string): string {
+  if (!eater) return 'earlier verdicts';
+  if (own === pizzas) return `the verdicts of ${eater}`;
+  return own === 0
+    ? `the verdicts of others, since there are none of ${eater} yet`
+    : `the verdicts of ${eater} and of others`;
+}
+
+/**
+ * Why the time differs from the person's own from the launch on, by `seconds`: the taste or the verdicts, whichever of
+ * the two moves it further that way. `byTaste` is what the taste alone does, s.
+ */
+export function personalReason(
+  seconds: number,
+  byTaste: number,
+  { eater, likes }: { eater: string; likes: string },
+  lesson: Lesson,
+): string {
+  const isByTaste = Math.sign(seconds) * byTaste >= Math.abs(seconds) / 2;
+  const because = isByTaste
+    ? `as ${eater || 'the table'} likes it (${likes})`
+    : `by ${verdictsOf(lesson, eater)}`;
   return `${change(seconds)}, ${because}.`;
 }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { startBake, stepBake } from '../../../server/evening/bake/bake.ts';
 import { guide, wantedFor, warningOf } from '../../../server/evening/bake/guide.ts';
-import { reasonOf } from '../../../server/evening/bake/reason.ts';
+import { learn, type Tasted } from '../../../server/evening/bake/learn.ts';
+import { personalReason, reasonOf } from '../../../server/evening/bake/reason.ts';
 
 const MIDDLING = { base: 0, crust: 0, wetness: 0 };
 
@@ -73,6 +74,29 @@ describe('bake guidance', () => {
       'Off 50 s sooner: the stone was 20 °C above the middle of its band at the launch.',
     );
     expect(reasonOf(-50, bake, now, 'F')).toContain('36 °F above');
+  });
+
+  const scorched = (eater: string): Tasted => ({ eater, given: 0, verdict: 'scorched' });
+  it.each([
+    ['verdicts of the eater', [scorched('Ines')], 0, 'by the verdicts of Ines'],
+    [
+      'others have judged alone',
+      [scorched('Ben')],
+      0,
+      'by the verdicts of others, since there are none of Ines yet',
+    ],
+    ['both have judged', [scorched('Ben'), scorched('Ines')], 0, 'by the verdicts of Ines and of others'],
+    ['the taste does most of it', [scorched('Ines')], -20, 'as Ines likes it (pale)'],
+    ['the taste goes the other way', [scorched('Ines')], 12, 'by the verdicts of Ines'],
+    [
+      'verdicts that go the other way',
+      [{ ...scorched('Ines'), verdict: 'pale' as const }],
+      -40,
+      'as Ines likes it (pale)',
+    ],
+  ])('given a personal time and %s, says so', (_who, tasted, byTaste, because) => {
+    const who = { eater: 'Ines', likes: 'pale' };
+    expect(personalReason(-30, byTaste, who, learn(tasted, 'Ines'))).toBe(`Off 30 s sooner, ${because}.`);
   });
 
   it('given a taste for well done, wants more than for pale, and what was learned on top', () => {

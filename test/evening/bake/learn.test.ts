@@ -14,10 +14,20 @@ describe('learning from verdicts', () => {
   it('given verdicts of one kind, goes the way they point and says by how much', () => {
     const lesson = learn(times(6, verdictOf('scorched')), 'a');
     expect(lesson.ln).toBeLessThan(-0.1);
-    expect(lesson.words).toBe(
-      `6 of your pizzas say: ${Math.round(100 * (1 - Math.exp(lesson.ln)))} % shorter.`,
-    );
-    expect(learn([verdictOf('pale')], 'a').words).toMatch(/^1 of your pizzas says: \d+ % longer\.$/);
+    expect(lesson.words).toBe(`6 verdicts of a: ${Math.round(100 * (1 - Math.exp(lesson.ln)))} % shorter.`);
+    expect(learn([verdictOf('pale')], 'a').words).toMatch(/^1 verdict of a: \d+ % longer\.$/);
+  });
+
+  it.each([
+    ['their own alone', ['a', 'a'], 'a', /^2 verdicts of a: \d+ % longer\.$/],
+    ["others' alone", ['b', 'c'], 'a', /^2 verdicts of others, none of a yet: \d+ % longer\.$/],
+    ['both', ['b', 'a', 'c'], 'a', /^1 verdict of a and 2 of others: \d+ % longer\.$/],
+    ['those of eaters without a name', [''], '', /^1 verdict: \d+ % longer\.$/],
+  ])('given %s, says whose verdicts speak', (_whose, eaters, eater, words) => {
+    const tasted = eaters.map((each) => verdictOf('pale', 0, each));
+    const lesson = learn(tasted, eater);
+    expect(lesson.words).toMatch(words);
+    expect(lesson.own).toBe(eaters.filter((each) => each === eater).length);
   });
 
   it.each([-0.2, -0.05, 0, 0.1, 0.25])('given a run of "right" at %d, never moves away from it', (given) => {
