@@ -6,7 +6,6 @@ import { bundleBench } from './benches/bundle.bench.ts';
 import { engineBench } from './benches/engine.bench.ts';
 import { keepRun, lastFigures, loadNow } from './history.ts';
 import { ingestBench } from './benches/ingest.bench.ts';
-import { learningBench } from './benches/learning.bench.ts';
 import { loadBench } from './benches/load.bench.ts';
 import { memoryBench } from './benches/memory.bench.ts';
 import { pageBench } from './benches/page.bench.ts';
@@ -18,7 +17,6 @@ const benches: readonly Bench[] = [
   engineBench,
   ingestBench,
   bundleBench,
-  learningBench,
   broadcastBench,
   startBench,
   pageBench,

@@ -75,11 +75,14 @@ class Belief {
 
 const IS_PALE: readonly Tasted['verdict'][] = ['pale', 'a-little-pale'];
 
-/** A verdict never moves the time against its own sense: right only towards what was right, pale only up, dark only down. */
+/**
+ * A verdict never moves the time against its own sense: pale only up, dark only down, and right only as far as to where
+ * the narrowest "right" begins about what it had, so that what was called right is called again.
+ */
 function sensible(before: number, mean: number, { given, verdict }: Tasted): number {
   if (verdict === 'right') {
-    const [low, high] = before < given ? [before, given] : [given, before];
-    return Math.max(low, Math.min(high, mean));
+    const nearest = Math.max(given - BELIEF.right[0], Math.min(given + BELIEF.right[0], before));
+    return Math.max(Math.min(before, nearest), Math.min(Math.max(before, nearest), mean));
   }
   return IS_PALE.includes(verdict) ? Math.max(before, mean) : Math.min(before, mean);
 }
