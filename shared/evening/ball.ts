@@ -25,3 +25,7 @@ export function ballFor(diameterCm: number): number {
           : between(middle, large);
   return Math.round(grams / 5) * 5;
 }
+
+/** A mass as a kitchen scale shows it and a cook reads it, g: whole from 20 g on. Without the unit. */
+export const gramsText = (grams: number): string =>
+  String(Number(grams.toFixed(grams >= 20 ? 0 : grams >= 2 ? 1 : 2)));

@@ -115,7 +115,8 @@ export const planInput = z.object({
   frictionC: from('the friction', 0, 25, '°C').optional(),
   /** What the person's own mixer was found to do, `frictionC` of so many doughs; filled in by the server. */
   learntFriction: z.object({ frictionC: z.number(), doughs: z.number().int() }).optional(),
-  preferment: preferment.optional(),
+  /** Null: none, which is how a proposal takes one away. */
+  preferment: preferment.nullish(),
   /** The preferment as it goes into the dough; absent: as warm as its place. */
   prefermentC: from('the preferment', 0, 40, '°C').optional(),
   /** The dough as measured after kneading: its yeast is in it by then, the times move. */
@@ -152,7 +153,7 @@ export type PlanInput = z.input<typeof planInput>;
 
 /** As it comes from outside: a name that the plan does not know is refused, since what it was to say would be lost. */
 export const planInputFromOutside = planInput
-  .extend({ stone: stoneSetup.strict().prefault({}), preferment: preferment.strict().optional() })
+  .extend({ stone: stoneSetup.strict().prefault({}), preferment: preferment.strict().nullish() })
   .strict();
 export type PlanSettings = z.output<typeof planInput>;
 

@@ -11,6 +11,8 @@ export const change = z.union([
       ballHours: z.number(),
       /** Where the yeast was given: it is left to the hours now. */
       yeastFraction: z.null().optional(),
+      /** Where there is no time for one that was asked for. */
+      preferment: z.null().optional(),
     }),
     /** The kept formula that these are the hours of: taken as a whole it fits too. */
     formula: z.object({ id: z.string(), version: z.number() }).optional(),

@@ -46,6 +46,13 @@ export const ballGramsOf = ({ ballGrams, diameterCm }: PlanSettings): number =>
 export const massOf = (settings: PlanSettings): number =>
   (settings.pizzas * ballGramsOf(settings)) / (1 - settings.wasteFraction) / 1000;
 
+/** As much dough as home mixers, or arms, knead at once, kg (common practice, no source). */
+const AT_ONCE = 2.5;
+
+/** Into how many parts the dough is mixed and kneaded, one after the other; a dough that is not kneaded in one. */
+export const batchesOf = (settings: PlanSettings): number =>
+  settings.kneadMinutes < 1 ? 1 : Math.ceil(massOf(settings) / AT_ONCE);
+
 /** Time at which the dough lies where, h: in the room before the cold, in the cold, out of it as mass, as balls. */
 export type Hours = { first: number; cold: number; warm: number; balls: number; coldAs: 'mass' | 'balls' };
 

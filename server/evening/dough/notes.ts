@@ -2,7 +2,16 @@ import type { DoughStage } from '../../../shared/evening/dough.ts';
 import type { Caution, PlanSettings } from '../../../shared/evening/evening.ts';
 import { differenceText, temperatureText } from '../../../shared/units.ts';
 import { figure } from '../range.ts';
-import { ballGramsOf, BALLS_AT_LEAST, bulkOf, FRICTION, kitchenOf, massOf, type Hours } from './kitchen.ts';
+import {
+  ballGramsOf,
+  BALLS_AT_LEAST,
+  batchesOf,
+  bulkOf,
+  FRICTION,
+  kitchenOf,
+  massOf,
+  type Hours,
+} from './kitchen.ts';
 import { hoursTo } from './physics/lump.ts';
 import { prefermentOf } from './recipe/preferment.ts';
 import { YEAST_DOUBT } from './physics/yeast.ts';
@@ -114,7 +123,7 @@ function timeNotes({ settings, asked, measured, ripeness, instant, ...settled }:
     );
   const inFridge =
     hours.coldAs === 'mass' && hours.cold > 0 ? `, ${spoken(hours.cold)} of it in the fridge` : '';
-  const byYeast = settings.yeastFraction !== null || settings.preferment !== undefined;
+  const byYeast = settings.yeastFraction !== null || Boolean(settings.preferment);
   const why =
     settings.yeastFraction === null && settings.preferment
       ? `this much ${settings.preferment.kind}`
@@ -206,18 +215,15 @@ function measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled)
   return [note('measured', `${text}${move}${place}${left}.`, 'measured; times by our yeast model')];
 }
 
-/** As much dough as home mixers, or arms, knead at once, kg (common practice, no source). */
-const AT_ONCE = 2.5;
-
 function kitchenNotes({ settings }: Settled): DoughNote[] {
   const { frictionC, learntFriction, mixer } = settings;
   const notes: DoughNote[] = [];
-  const batches = Math.ceil(massOf(settings) / AT_ONCE);
+  const batches = batchesOf(settings);
   if (batches > 1)
     notes.push(
       note(
         'batches',
-        `${figure(massOf(settings))} kg of dough is more than a home mixer kneads at once: knead it in ${batches} batches, then put them together.`,
+        `${figure(massOf(settings))} kg of dough is more than a home mixer kneads at once: knead it in ${batches} batches, each mixed as the one before is done, then put them together.`,
         PRACTICE,
       ),
     );

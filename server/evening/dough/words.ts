@@ -1,3 +1,4 @@
+import { gramsText } from '../../../shared/evening/ball.ts';
 import type { YeastSolution } from '../../../shared/evening/dough.ts';
 import type { PlanSettings, Yeast } from '../../../shared/evening/evening.ts';
 import { temperatureText } from '../../../shared/units.ts';
@@ -12,30 +13,45 @@ export const YEAST_NAMES: Record<Yeast, string> = {
   instant: 'instant yeast',
 };
 
-const whole = (grams: number): string => figure(grams, grams < 20 ? 1 : 0);
-
-/** How yeast too little for a kitchen scale is weighed; empty where it can be weighed. */
-function bySolution(solution: YeastSolution | null): string {
-  if (!solution) return '';
+/**
+ * Water and yeast as they are weighed: yeast too little for a kitchen scale comes as yeast water, whose water is counted.
+ */
+function waterAndYeast(
+  water: number,
+  yeast: number,
+  solution: YeastSolution | null,
+  kind: Yeast,
+): [water: string, yeast: string[]] {
+  const name = YEAST_NAMES[kind];
+  if (!solution)
+    return [`${gramsText(water)} g water`, yeast > 0.004 ? [`${gramsText(yeast)} g ${name}`] : []];
   const { yeastGrams, waterGrams, takeGrams } = solution;
-  return ` Too little yeast to weigh: stir ${yeastGrams} g into ${waterGrams} g of water, and use ${takeGrams} g of that in place of ${takeGrams} g of the water.`;
+  return [
+    `${gramsText(water - takeGrams)} g water`,
+    [`${takeGrams} g yeast water (${yeastGrams} g ${name} stirred into ${waterGrams} g of water)`],
+  ];
 }
 
 /** What is weighed on the day: all the dough less what is in its preferment. */
 export function weighText(recipe: Recipe, settings: PlanSettings): string {
   const { dough, preferment } = recipe;
   const own = preferment ?? { flourGrams: 0, waterGrams: 0, yeastGrams: 0 };
-  const yeast = dough.yeastGrams - own.yeastGrams;
+  const [water, yeast] = waterAndYeast(
+    dough.waterGrams - own.waterGrams,
+    dough.yeastGrams - own.yeastGrams,
+    recipe.solution,
+    settings.yeast,
+  );
   const parts = [
-    ...(preferment ? [`all of the ${preferment.kind} (${whole(preferment.totalGrams)} g)`] : []),
-    `${whole(dough.flourGrams - own.flourGrams)} g flour`,
-    `${whole(dough.waterGrams - own.waterGrams)} g water`,
-    `${figure(dough.saltGrams)} g salt`,
-    ...(yeast > 0.004 ? [`${figure(yeast, 2)} g ${YEAST_NAMES[settings.yeast]}`] : []),
-    ...(dough.oilGrams === undefined ? [] : [`${figure(dough.oilGrams)} g oil`]),
-    ...(dough.sugarGrams === undefined ? [] : [`${figure(dough.sugarGrams)} g sugar`]),
+    ...(preferment ? [`all of the ${preferment.kind} (${gramsText(preferment.totalGrams)} g)`] : []),
+    `${gramsText(dough.flourGrams - own.flourGrams)} g flour`,
+    water,
+    `${gramsText(dough.saltGrams)} g salt`,
+    ...yeast,
+    ...(dough.oilGrams === undefined ? [] : [`${gramsText(dough.oilGrams)} g oil`]),
+    ...(dough.sugarGrams === undefined ? [] : [`${gramsText(dough.sugarGrams)} g sugar`]),
   ];
-  return `Weigh ${parts.join(', ')}.${bySolution(recipe.solution)}`;
+  return `Weigh ${parts.join(', ')}.`;
 }
 
 /** How the preferment is set; empty without one. */
@@ -43,10 +59,10 @@ export function prefermentText({ preferment }: Recipe, settings: PlanSettings): 
   if (!preferment) return '';
   const { kind, flourGrams, waterGrams, yeastGrams, totalGrams, hours, celsius } = preferment;
   const place = `${figure(hours)} h at ${temperatureText(celsius, settings.unit)}`;
-  const parts = `${whole(flourGrams)} g flour and ${whole(waterGrams)} g water`;
   if (kind === 'sourdough')
-    return `Feed the sourdough so that ${whole(totalGrams)} g of it are ripe for the dough, ${parts} in it, and some is left to go on with: ${place}.`;
-  return `Stir the ${kind}: ${parts}, ${figure(yeastGrams, 2)} g ${YEAST_NAMES[settings.yeast]}; cover, ${place}.${bySolution(solutionOf(yeastGrams))}`;
+    return `Feed the sourdough so that ${gramsText(totalGrams)} g of it are ripe for the dough, ${gramsText(flourGrams)} g flour and ${gramsText(waterGrams)} g water in it, and some is left to go on with: ${place}.`;
+  const parts = waterAndYeast(waterGrams, yeastGrams, solutionOf(yeastGrams, waterGrams), settings.yeast);
+  return `Stir the ${kind}: ${[`${gramsText(flourGrams)} g flour`, ...parts.flat()].join(', ')}; cover, ${place}.`;
 }
 
 /** With which water the dough is mixed, and what it comes to. */

@@ -3,6 +3,7 @@ import { doughParts, type DoughFormula } from '../../../shared/evening/formula.t
 import type { Change, Fit } from '../../../shared/evening/fit.ts';
 import { SHIPPED } from '../dough/recipe/formula.ts';
 import { spoken } from '../dough/notes.ts';
+import { YEAST_NAMES } from '../dough/words.ts';
 import { figure } from '../range.ts';
 import { clockAhead, hourOf } from './night.ts';
 import { utc } from './timeline.ts';
@@ -40,15 +41,13 @@ function whyNot({ steps, settings }: Evening, now: number): string {
 
 /** Hours around the wished time of day at which guests come too: from lunch to late, for an evening (ours). */
 const COMES = { before: 7 * HOUR, after: 3 * HOUR } as const;
-/** Up to so much later is still the same evening's plan, and is said first. */
-const SAME_EVENING = 3 * HOUR;
+/** Up to so much later is still the same day's plan, and is said first; servings nearer to each other are one. */
+const [SAME_DAY, APART] = [7 * HOUR, 2 * HOUR];
 
 /** Hours of the local day at which guests come, where it is known (ours): else at noon, the next one. */
 const TABLE = { from: 11, to: 23, noon: 12 } as const;
 
-function byDay({ serveAt }: PlanSettings, at: number): number {
-  const ahead = clockAhead(serveAt);
-  if (ahead === null) return at;
+function byDay(at: number, ahead: number): number {
   const hour = hourOf(at, ahead);
   if (hour >= TABLE.from && hour < TABLE.to) return at;
   const midnight = at + ahead - ((at + ahead) % DAY) - ahead;
@@ -62,13 +61,15 @@ function laterServings(wish: Evening, now: number): Change[] {
   const nextDay = serve + Math.max(1, Math.ceil(late / DAY)) * DAY;
   const earliest = Math.ceil((serve + late) / ROUND) * ROUND;
   const isTonight = nextDay - earliest >= DAY - COMES.after;
-  const soonest = byDay(wish.settings, isTonight ? earliest : Math.max(earliest, nextDay - COMES.before));
+  const ahead = clockAhead(wish.settings.serveAt);
+  const byHour = isTonight ? earliest : Math.max(earliest, nextDay - COMES.before);
+  const soonest = ahead === null ? byHour : byDay(earliest, ahead);
   const days = Math.round((nextDay - serve) / DAY);
   const text = `The same dough at the same hour, ${days === 1 ? 'a day' : `${days} days`} later.`;
   const same = { text, serveAt: utc(nextDay) };
-  if (nextDay - soonest < ROUND) return [same];
+  if (nextDay - soonest < APART) return [same];
   const soon = { text: `The same dough, served ${span(soonest - serve)} later.`, serveAt: utc(soonest) };
-  return soonest - serve <= SAME_EVENING ? [soon, same] : [same, soon];
+  return soonest - serve <= SAME_DAY ? [soon, same] : [same, soon];
 }
 
 /** Hours as the settings count them: the cold is in the mass's, or comes after as balls. */
@@ -105,20 +106,50 @@ function moreYeast(wish: Evening, now: number, plan: Plan): Change[] {
   return [{ text: `More yeast, ${more} g instead of ${given} g: ${spoken(shorter)} in the mass.`, dough }];
 }
 
-/** Other doughs for the same serving, the longest first; quick ones are for where no usual one fits. */
+/** A preferment has its own time before the dough: where that is over, one without it can still do. */
+type Leavened = {
+  without: string;
+  no: string;
+  by: Pick<Extract<Change, { dough: object }>['dough'], 'preferment'>;
+};
+
+/**
+ * Other doughs for the same serving, the longest first, those that keep the preferment before those without; quick ones
+ * are for where no usual one fits.
+ */
 function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[] } {
-  const shipped = DOUGHS.map((formula) => ({
-    text: `Another dough: “${formula.name}”.`,
-    dough: { ...hoursOf(formula, settings), ...byHours(settings) },
-    formula: { id: formula.id, version: formula.version },
-  })).filter(({ dough }) => dough.bulkHours >= 1);
-  type Shipped = (typeof shipped)[number];
-  const total = ({ dough }: Shipped): number => dough.bulkHours + dough.ballHours;
-  const quick = QUICK.map(([bulkHours, ballHours]) => ({
-    text: `A quick dough with more yeast: ${bulkHours} h in the mass, ${ballHours} h as balls.`,
-    dough: { bulkHours, coldHours: 0, ballHours, ...byHours(settings) },
-  }));
-  return { shipped: shipped.sort((a, b) => total(b) - total(a)), quick };
+  const { preferment, yeast } = settings;
+  const leavened: Leavened[] = [
+    { without: '', no: '', by: {} },
+    ...(preferment
+      ? [
+          {
+            without: `, with ${YEAST_NAMES[yeast]} and no ${preferment.kind}`,
+            no: ` and no ${preferment.kind}`,
+            by: { preferment: null },
+          },
+        ]
+      : []),
+  ];
+  const total = ({ bulkHours, ballHours }: ReturnType<typeof hoursOf>): number => bulkHours + ballHours;
+  const shipped = DOUGHS.map((formula) => ({ formula, hours: hoursOf(formula, settings) }))
+    .filter(({ hours }) => hours.bulkHours >= 1)
+    .sort((a, b) => total(b.hours) - total(a.hours));
+  return {
+    shipped: leavened.flatMap(({ without, by }) =>
+      shipped.map(({ formula: { id, version, name }, hours }) => ({
+        text: `Another dough${without}: “${name}”.`,
+        dough: { ...hours, ...byHours(settings), ...by },
+        formula: { id, version },
+      })),
+    ),
+    quick: leavened.flatMap(({ no, by }) =>
+      QUICK.map(([bulkHours, ballHours]) => ({
+        text: `A quick dough with more yeast${no}: ${spoken(bulkHours)} in the mass, ${spoken(ballHours)} as balls.`,
+        dough: { bulkHours, coldHours: 0, ballHours, ...byHours(settings), ...by },
+      })),
+    ),
+  };
 }
 
 /**
@@ -133,7 +164,8 @@ export function fitOf(wish: Evening, plan: Plan): Fit {
   const fits = (change: Change): boolean => {
     if ('serveAt' in change) return isInTime({ serveAt: change.serveAt });
     const whole = DOUGHS.find(({ id }) => id === change.formula?.id);
-    return isInTime(change.dough) && (!whole || isInTime(doughParts(whole)));
+    const { preferment } = { ...settings, ...change.dough };
+    return isInTime(change.dough) && (!whole || isInTime({ ...doughParts(whole), preferment }));
   };
   const { shipped, quick } = otherDoughs(wish);
   const doughs = [...moreYeast(wish, now, plan), ...shipped].filter(fits).slice(0, 2);

@@ -60,7 +60,7 @@ export function nightNote(evening: Evening, plan: (settings: PlanSettings) => Ev
   const clock = new Date(Date.parse(work.at) + ahead).toISOString().slice(11, 16);
   const cure =
     better === undefined
-      ? 'another hour of serving would spare it'
+      ? 'serving at another hour can spare it'
       : `${spoken(better)} in the fridge${coldHours > 0 ? ` instead of ${spoken(coldHours)}` : ''} would spare it`;
   const text = `${WORK[work.step]} at ${clock}, in the night: ${cure}.`;
   return [{ id: 'night', text, source: 'how the times are counted' }];

@@ -33,14 +33,18 @@ function settingsOf(input: unknown): PlanSettings {
 
 const note = (id: string, text: string, source: string): Caution => ({ id, text, source });
 
-/** What another material than the usual one wants. */
-function stoneNotes({ stone, unit }: PlanSettings): Caution[] {
-  if (stone.material === 'cordierite') return [];
+/** What another material than the usual one wants; none where its person has a band of their own for it. */
+function stoneNotes({ stone, stoneBand, unit }: PlanSettings): Caution[] {
+  const [low, high] = DEFAULT_TARGETS.stone;
+  const isUsual = stoneBand?.[0] === low && stoneBand[1] === high;
   const text = startingText(DEFAULT_TARGETS.stone, stone, unit);
+  if (text === '' || (stoneBand && !isUsual)) return [];
   return [
     note(
       'other-material',
-      text,
+      isUsual
+        ? `${text} The steps still name the band that is set, which is for cordierite: set it first.`
+        : text,
       'our estimate, between equal contact temperature (textbook) and equal stone temperature',
     ),
   ];
@@ -95,10 +99,12 @@ const once = (cautions: readonly Caution[]): Caution[] => [
  */
 export function workOut(input: unknown): Evening {
   const evening = wished(settingsOf(input));
-  const night = nightNote(evening, wished);
+  const fit = fitOf(evening, wished);
+  // Of a dough that is too late nobody works at night.
+  const night = fit.fits ? nightNote(evening, wished) : [];
   return {
     ...evening,
-    ...fitOf(evening, wished),
+    ...fit,
     doughNotes: [...night, ...evening.doughNotes],
     cautions: [...night, ...evening.cautions],
   };

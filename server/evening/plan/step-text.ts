@@ -1,12 +1,13 @@
 import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { temperatureText, toFahrenheit } from '../../../shared/units.ts';
-import { ballGramsOf } from '../dough/kitchen.ts';
+import { ballGramsOf, batchesOf } from '../dough/kitchen.ts';
 import { spoken } from '../dough/notes.ts';
 import type { Recipe } from '../dough/recipe/recipe.ts';
 import type { Fermentation } from '../dough/schedule.ts';
 import { mixText, prefermentText, weighText } from '../dough/words.ts';
 import { figure } from '../range.ts';
+import { startingBand } from '../stone/other.ts';
 import { outAtMost, REFUEL, type Layout, type Lot } from './layout.ts';
 
 /** All that the texts of the steps tell of. */
@@ -28,10 +29,14 @@ const TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => str
   preferment: ({ recipe, settings }) => prefermentText(recipe, settings),
   weigh: ({ recipe, settings }) => weighText(recipe, settings),
   mix: ({ settings, fermentation }) => mixText(settings, fermentation),
-  knead: ({ settings: { kneadMinutes } }) =>
-    kneadMinutes < 1
-      ? 'Mix until no dry flour is left; it is not kneaded.'
-      : `Knead for ${figure(kneadMinutes)} min.`,
+  knead: ({ settings }) => {
+    const minutes = figure(settings.kneadMinutes);
+    const batches = batchesOf(settings);
+    if (settings.kneadMinutes < 1) return 'Mix until no dry flour is left; it is not kneaded.';
+    return batches === 1
+      ? `Knead for ${minutes} min.`
+      : `Mix and knead in ${batches} batches, ${minutes} min each, then put them together.`;
+  },
   bulk: (parameters) => {
     const { first, cold, coldAs } = parameters.fermentation.hours;
     if (isNoTime(first))
@@ -79,7 +84,8 @@ const TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => str
 
 const { stone, dome = [235, 275] } = DEFAULT_TARGETS;
 const USUAL = { stone, dome };
-const stoneBandOf = ({ stoneBand }: PlanSettings): Band => stoneBand ?? USUAL.stone;
+const stoneBandOf = ({ stoneBand, stone }: PlanSettings): Band =>
+  stoneBand ?? startingBand(USUAL.stone, stone);
 
 /** Said, or as far below the stone as usual. */
 const domeBandOf = ({ domeBand, stoneBand }: PlanSettings): Band =>

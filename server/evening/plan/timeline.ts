@@ -1,4 +1,5 @@
 import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
+import { batchesOf } from '../dough/kitchen.ts';
 import { cautionIn, type CautionId } from '../caution-list.ts';
 import { bakeOf, REFUEL, type Lot } from './layout.ts';
 import { textOf, type StepParameters } from './step-text.ts';
@@ -27,6 +28,10 @@ const TAKES = {
 /** Balling takes about 1.5 min a ball and 3 min around it. Minutes. */
 const balling = (pizzas: number): number => 3 + 1.5 * pizzas;
 
+/** In batches, but for the first each is also mixed in that time. Minutes. */
+const kneading = (settings: PlanSettings): number =>
+  settings.kneadMinutes + (batchesOf(settings) - 1) * (settings.kneadMinutes + TAKES.mix);
+
 type Raw = { step: StepName; pizza?: number; minutes: number };
 
 /** What is done one after the other with the dough, and how long each lasts, min: the last of it ends with the launch. */
@@ -43,7 +48,7 @@ function doughChain({ settings, recipe, fermentation }: StepParameters): [StepNa
     ...(preferment ? [['preferment', preferment.hours * 60] satisfies [StepName, number]] : []),
     ['weigh', TAKES.weigh],
     ['mix', TAKES.mix],
-    ['knead', settings.kneadMinutes],
+    ['knead', kneading(settings)],
     ['bulk', first * 60],
     ...(coldAs === 'mass' && cold > 0 ? inFridge(warm) : []),
     ball,

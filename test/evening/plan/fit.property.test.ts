@@ -64,8 +64,9 @@ describe('an evening with a moment of asking', () => {
           expect(plan(again).fits, change.text).toBe(true);
           // Taken on the page, a formula is taken whole.
           const whole = SHIPPED.find(({ id }) => 'formula' in change && id === change.formula?.id);
-          if (whole?.kind === 'dough')
-            expect(plan({ ...input, ...doughParts(whole) }).fits, change.text).toBe(true);
+          if (whole?.kind !== 'dough' || !('dough' in change)) continue;
+          const { preferment = input.preferment } = change.dough;
+          expect(plan({ ...input, ...doughParts(whole), preferment }).fits, change.text).toBe(true);
         }
       }),
       { seed: 1311, numRuns: 150 },
@@ -132,6 +133,29 @@ describe('what is proposed to who is late', () => {
       text: 'The same dough at the same hour, 3 days later.',
       serveAt: '2026-05-05T17:30:00Z',
     });
+  });
+
+  it.each(['sourdough', 'poolish', 'biga'] as const)(
+    'seven hours ahead with a %s, which has its own time before: a shipped dough without it, and what it wants',
+    (kind) => {
+      const late = { ...wish, preferment: { kind }, now: '2026-05-02T10:15:00Z' };
+      const [first] = plan(late).instead ?? [];
+      expect(first?.text).toBe(`Another dough, with instant yeast and no ${kind}: “Same day: 5.5 h”.`);
+      if (!first || !('dough' in first)) throw new Error('no dough is proposed');
+      const taken = plan({ ...late, ...first.dough });
+      expect(taken.fits).toBe(true);
+      expect(taken).not.toHaveProperty('preferment');
+      expect(taken.dough.yeastGrams).toBeGreaterThan(0.5);
+      expect(plan({ ...late, now: '2026-05-02T13:00:00Z' }).instead?.[0]?.text).toMatch(
+        new RegExp(`^A quick dough with more yeast and no ${kind}: .* in the mass, .* as balls\\.$`),
+      );
+    },
+  );
+
+  it('at noon for 15:00, by the clock of the place: the evening of the same day first', () => {
+    const noon = { serveAt: '2026-05-02T15:00:00+02:00', pizzas: 4, now: '2026-05-02T12:00:00+02:00' };
+    const servings = (plan(noon).instead ?? []).flatMap((each) => ('serveAt' in each ? [each.serveAt] : []));
+    expect(servings).toEqual(['2026-05-02T16:15:00Z', '2026-05-03T13:00:00Z']);
   });
 
   it('serving in 20 minutes: no dough does it, a later serving does', () => {

@@ -44,6 +44,12 @@ describe('hands that are wanted at night', () => {
     expect(noteOf({ serveAt: '2026-05-02T10:00:00Z', pizzas: 4 })).toBeUndefined();
   });
 
+  it('given a dough that is too late to be begun, says nothing of the night in which it was', () => {
+    const input = { serveAt: '2026-05-02T10:00:00+02:00', pizzas: 4 };
+    expect(noteOf(input)).toBeDefined();
+    expect(noteOf({ ...input, now: '2026-05-02T06:00:00Z' })).toBeUndefined();
+  });
+
   it('given a brunch that is too late to plan, proposes no other serving in the night', () => {
     const { instead = [] } = plan({
       serveAt: '2026-11-28T10:34:00+00:00',

@@ -155,6 +155,15 @@ describe('what is asked for', () => {
     const steel = plan({ ...least, stone: { material: 'steel', thicknessMm: 8 } });
     const expected = /^Carbon steel gives its heat .* begin at 2[2-5]\d °C to 2\d\d °C/;
     expect(steel.cautions.some((text) => expected.test(text))).toBe(true);
+    const launch = (over: Partial<PlanInput>) =>
+      plan({ ...least, ...over, stone: { material: 'steel', thicknessMm: 8 } });
+    const first = (output: typeof steel) => output.steps.find(({ step }) => step === 'launch')?.text;
+    const [begin] = /2\d\d °C to 2\d\d/.exec(steel.cautions.join(' ')) ?? [];
+    expect(first(steel)).toContain(`the stone at ${begin?.replace(' °C', '')} °C`);
+    const usual = launch({ stoneBand: [255, 285] });
+    expect(first(usual)).toContain('the stone at 255 to 285 °C');
+    expect(usual.cautions.join(' ')).toContain('the band that is set, which is for cordierite');
+    expect(launch({ stoneBand: [240, 265] }).cautions.join(' ')).not.toContain('Carbon steel');
     const thick = plan({ ...least, stone: { material: 'fireclay', thicknessMm: 30 } });
     expect(Date.parse(at(thick, 'soak')[0] ?? '')).toBeLessThan(Date.parse(at(plan(least), 'soak')[0] ?? ''));
   });
@@ -325,7 +334,14 @@ describe('a long run', () => {
       expect(stepsOf(over).filter(({ id }) => id.startsWith('warm:'))).toEqual([]);
   });
 
-  it('given more dough than a home mixer kneads at once, says in how many batches', () => {
+  it('given more dough than a home mixer kneads at once, gives each batch its time, and says in how many', () => {
+    const steps = stepsOf({});
+    expect(steps.find(({ id }) => id === 'knead')?.text).toBe(
+      'Mix and knead in 3 batches, 8 min each, then put them together.',
+    );
+    // 8 min for the first, 5 + 8 min for each of the others
+    expect(time(steps, 'bulk') - time(steps, 'knead')).toBe((8 + 2 * 13) * 60_000);
+    expect(stepsOf({ kneadMinutes: 0 }).find(({ id }) => id === 'knead')?.text).not.toContain('batches');
     expect(plan(long).cautions.join(' ')).toContain(
       '6.6 kg of dough is more than a home mixer kneads at once: knead it in 3 batches',
     );

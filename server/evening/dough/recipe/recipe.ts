@@ -16,15 +16,21 @@ export type Recipe = {
 /** Below this a kitchen scale does not weigh it, g; a part of a solution is no less than this, g. */
 const [WEIGHED, TAKEN] = [1, 10];
 
+/** Water that 1 g of yeast is stirred into, g, the first that suits; and of the dough's water at most this share. */
+const [STIRRED_INTO, OF_THE_WATER] = [[100, 1000, 20], 0.5] as const;
+
 /**
  * How a kitchen weighs less than a gram of yeast: 1 g stirred into 100 g of water, of which the part with so much yeast
- * goes into the dough; 1000 g where that part would be under 10 g. Null where it can be weighed, or there is none.
+ * goes into the dough; 1000 g where that part would be under 10 g, 20 g where it would be more than half of the dough's
+ * water. Null where it can be weighed, or there is none, or no water for it.
  */
-export function solutionOf(yeastGrams: number): YeastSolution | null {
+export function solutionOf(yeastGrams: number, water = Infinity): YeastSolution | null {
   if (yeastGrams >= WEIGHED || yeastGrams <= 0) return null;
-  const take = (water: number): number => Math.round(yeastGrams * (water + 1));
-  const waterGrams = take(100) < TAKEN ? 1000 : 100;
-  return { yeastGrams: 1, waterGrams, takeGrams: take(waterGrams) };
+  const take = (into: number): number => Math.round(yeastGrams * (into + 1));
+  const suits = (into: number): boolean => take(into) >= TAKEN && take(into) <= OF_THE_WATER * water;
+  const canBe = (into: number): boolean => take(into) >= 1 && take(into) <= water;
+  const waterGrams = STIRRED_INTO.find(suits) ?? STIRRED_INTO.find(canBe);
+  return waterGrams === undefined ? null : { yeastGrams: 1, waterGrams, takeGrams: take(waterGrams) };
 }
 
 const inTenths = (grams: number): number => Math.round(grams * 10) / 10;
@@ -43,7 +49,8 @@ export function recipeOf(
   // Not from the rounded grams: a hundredth is much of a little.
   const inPreferment = convertYeast(prefermentOf(settings)?.yeast ?? 0, 'instant', yeast);
   const own = dough.flourGrams * (yeastFraction - inPreferment);
-  return { dough, preferment, solution: own < 0.001 ? null : solutionOf(own) };
+  const water = dough.waterGrams - (preferment?.waterGrams ?? 0);
+  return { dough, preferment, solution: own < 0.001 ? null : solutionOf(own, water) };
 }
 
 function prefermentMasses(settings: PlanSettings, dough: DoughMasses, yeast: Yeast): PrefermentMasses | null {

@@ -38,9 +38,12 @@ describe('yeast too little to weigh', () => {
   it('is said with the water counted', () => {
     const settings = settingsOf({ pizzas: 2, bulkHours: 74, coldHours: 68 });
     const text = weighText(recipeOf(settings, ferment(settings)), settings);
-    expect(text).toMatch(
-      /stir 1 g into 100 g of water, and use (\d+) g of that in place of \1 g of the water/,
-    );
+    const stirred =
+      /, (\d+) g water, .*, (\d+) g yeast water \(1 g instant yeast stirred into 100 g of water\)/;
+    const [, water, take] = stirred.exec(text) ?? [];
+    const { dough } = recipeOf(settings, ferment(settings));
+    expect(Math.abs(Number(water) + Number(take) - dough.waterGrams)).toBeLessThanOrEqual(0.5);
+    expect(Number(take) / 101 / dough.yeastGrams).toBeCloseTo(1, 1);
   });
 });
 

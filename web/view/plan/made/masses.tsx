@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { USUAL_BALL } from '../../../../shared/evening/ball.ts';
+import { gramsText, USUAL_BALL } from '../../../../shared/evening/ball.ts';
 import type { PlanAnswer } from '../../../../shared/evening/plan.ts';
 import { fromFahrenheit } from '../../../../shared/units.ts';
 import { formatTemperature, inUnit } from '../../../lib/format.ts';
@@ -8,8 +8,7 @@ import { formulas, measureDough } from '../../../stores/plan.ts';
 import { unit } from '../../../stores/settings.ts';
 import { Stepper } from '../stepper.tsx';
 
-const grams = (value: number): string =>
-  `${value >= 20 ? Math.round(value) : Math.round(value * 100) / 100} g`;
+const grams = (value: number): string => `${gramsText(value)} g`;
 
 const YEAST = { fresh: 'Fresh yeast', 'active-dry': 'Active dry yeast', instant: 'Instant yeast' } as const;
 
@@ -19,10 +18,10 @@ export function Masses({ made: { draft, evening } }: { made: PlanAnswer }): JSX.
   const { input } = draft;
   const rows: readonly (readonly [string, number | undefined])[] = [
     ['Flour', dough.flourGrams],
-    ['Water', dough.waterGrams],
+    ['Water', dough.waterGrams - (solution?.takeGrams ?? 0)],
     ['of that as ice', iceGrams > 0 ? iceGrams : undefined],
     ['Salt', dough.saltGrams],
-    [YEAST[input.yeast], dough.yeastGrams],
+    solution ? ['Yeast water', solution.takeGrams] : [YEAST[input.yeast], dough.yeastGrams],
     ['Oil', dough.oilGrams],
     ['Sugar', dough.sugarGrams],
   ];
@@ -31,7 +30,7 @@ export function Masses({ made: { draft, evening } }: { made: PlanAnswer }): JSX.
       <h2>Dough</h2>
       <dl class="masses" data-testid="plan-masses">
         {rows.map(([name, mass]) =>
-          mass === undefined ? null : (
+          mass === undefined || mass === 0 ? null : (
             <div key={name}>
               <dt>{name}</dt>
               <dd>{grams(mass)}</dd>
@@ -57,8 +56,9 @@ export function Masses({ made: { draft, evening } }: { made: PlanAnswer }): JSX.
       )}
       {solution && (
         <p class="cook-facts" data-testid="plan-solution">
-          Too little yeast to weigh: stir {solution.yeastGrams} g into {solution.waterGrams} g of water, and
-          use {solution.takeGrams} g of that in place of {solution.takeGrams} g of the water.
+          Yeast water: {solution.yeastGrams} g {YEAST[input.yeast].toLowerCase()} stirred into{' '}
+          {solution.waterGrams} g of water. The dough needs {grams(dough.yeastGrams)} of yeast, less than a
+          kitchen scale weighs.
         </p>
       )}
       <MeasuredDough evening={evening} />

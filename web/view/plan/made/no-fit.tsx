@@ -20,8 +20,12 @@ export function NoFit({ made, standing }: { made: PlanAnswer; standing: LivePlan
     const { formula, ...only } = { formula: undefined, ...change };
     const dough = formulas.value.find(({ id, version }) => id === formula?.id && version === formula.version);
     const times = 'serveAt' in only ? { serveAt: only.serveAt } : only.dough;
+    const whole = dough?.kind === 'dough' ? withFormula(draft, dough) : null;
+    const leavened = 'preferment' in times ? { preferment: times.preferment } : {};
     void savePlan(
-      dough?.kind === 'dough' ? withFormula(draft, dough) : { ...draft, input: { ...draft.input, ...times } },
+      whole
+        ? { ...whole, input: { ...whole.input, ...leavened } }
+        : { ...draft, input: { ...draft.input, ...times } },
     );
   };
   const mix = standing.steps.find(({ step }) => step === 'mix');
