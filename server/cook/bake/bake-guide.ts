@@ -82,7 +82,7 @@ export class BakeGuide {
     // After a restart: times that were set since, by guidance or by hand, stand.
     if (sinceLaunch(cook, pizza).times.length > 0) return followed;
     const { own, wanted, plain, taught } = followed;
-    const off = Math.round(within(wanted.base, own.offAfter, taught.isTaught));
+    const off = within(wanted.base, own.offAfter, taught.isTaught);
     const times = boundTimes({ turnAfter: turnFor(own, off), offAfter: off });
     // The engine has a pizza's times from its launch alone: one that was noticed has them from here.
     if (isKnown(cook.view(), pizza.id, times)) return followed;

@@ -27,10 +27,10 @@ const ANNOUNCE_EVERY_SECONDS = 20;
 /** All moves together against what they come to in the end. */
 const BACK_AND_FORTH = 1.5;
 
-/** As far from the own time as it may be. */
+/** The nearest whole second that is no further from the own time than it may be. */
 export function within(seconds: number, own: number, isTaught: boolean): number {
   const [low, high] = isTaught ? TAUGHT : UNTAUGHT;
-  return Math.max(own * low, Math.min(own * high, seconds));
+  return Math.max(Math.ceil(own * low), Math.min(Math.floor(own * high), Math.round(seconds)));
 }
 
 /** A move back leaves the moves so far and their sum within the rule: |moved| + r ≤ 1.5·(|net| − r). */
@@ -38,7 +38,7 @@ function held({ first, now, moved }: Announced, to: number): number {
   const net = now - first;
   if (net === 0 || (to - now) * net > 0) return to;
   const most = Math.max(0, (BACK_AND_FORTH * Math.abs(net) - moved) / (1 + BACK_AND_FORTH));
-  return now + Math.sign(to - now) * Math.min(Math.abs(to - now), most);
+  return now + Math.sign(to - now) * Math.min(Math.abs(to - now), Math.floor(most));
 }
 
 /** The new time, whole seconds; null where the old one stands. */
@@ -47,7 +47,8 @@ export function nextTime(announced: Announced, since: number, wanted: number): n
   if (since <= QUIET.first || since - movedAt < ANNOUNCE_EVERY_SECONDS || now - since <= QUIET.last)
     return null;
   // No sooner than half a minute from here either, or the move would fall into the last half minute before the call.
-  const to = Math.ceil(Math.max(held(announced, within(wanted, own, isTaught)), since + QUIET.last + 1));
-  if (Math.abs(to - now) < Math.max(WORTH.seconds, WORTH.share * own)) return null;
-  return Math.min(7200, Math.max(30, Math.round(within(to, own, isTaught))));
+  const soonest = Math.ceil(since + QUIET.last + 1);
+  const aim = Math.max(within(wanted, own, isTaught), soonest);
+  const to = Math.min(7200, Math.max(30, held(announced, aim)));
+  return Math.abs(to - now) < Math.max(WORTH.seconds, WORTH.share * own) ? null : to;
 }

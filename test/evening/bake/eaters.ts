@@ -70,7 +70,7 @@ function baked(grill: Grill, dough: Dough, tasted: readonly Tasted[], falls: Fal
   const taste = { base: 0, crust: 0, wetness: 0 };
   const lesson = learn(tasted, 'a');
   const wanted = wantedFor(taste, own, { base: lesson.ln, top: 0 });
-  const first = Math.round(within(wanted.base, own, isTaught(tasted, 'a')));
+  const first = within(wanted.base, own, isTaught(tasted, 'a'));
   const announced: Announced = {
     own,
     first,
