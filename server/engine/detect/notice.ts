@@ -166,8 +166,9 @@ function tellOff(
 const STONE_ALONE_LOG_ODDS = 0.88;
 /** The same where a dome saw no lid: it takes more. */
 const UNSEEN_LID_LOG_ODDS = 0.97;
-/** What the stone must bend up, °C/min. */
+/** What the stone must bend up, °C/min, beyond so many standard errors: a probe that is noisy bends all the time. */
 const LEAST_BEND_PER_MINUTE = 2.5;
+const BEYOND_ERRORS = 3;
 
 /** No lid was seen: any moment a while ago may have been the one, if the stone climbs since then. */
 function offByStone(
@@ -179,8 +180,8 @@ function offByStone(
   if (!stoneChannel || t - baking.launchedAt < 260) return;
   const assessment = assessOpening(stoneChannel, baking, t - 90, t);
   const needed = dome?.isFresh ? UNSEEN_LID_LOG_ODDS : STONE_ALONE_LOG_ODDS;
-  if (!assessment?.isOff || assessment.bend <= LEAST_BEND_PER_MINUTE || assessment.confidence <= needed)
-    return;
+  if (!assessment?.isOff || assessment.confidence <= needed) return;
+  if (assessment.bend - BEYOND_ERRORS * assessment.error <= LEAST_BEND_PER_MINUTE) return;
   impliedLid(state, t, assessment.at - LID_TO_STONE_SECONDS, { bend: tenth(assessment.bend) }, out);
   tellOff(state, t, baking, assessment, out);
 }

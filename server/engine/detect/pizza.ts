@@ -79,7 +79,8 @@ const JUDGED_AFTER = 75;
 /** Log-odds that are plain. */
 const PLAIN_LOG_ODDS = 2.5;
 
-export type OffAssessment = { isOff: boolean; at: number; bend: number; confidence: number };
+/** `bend`: how much faster the stone climbs after than before, °C/min; `error` one standard error of it. */
+export type OffAssessment = { isOff: boolean; at: number; bend: number; error: number; confidence: number };
 
 /**
  * Assesses an opening of the lid during a bake once the stone has had time to answer: the climb afterwards
@@ -97,13 +98,14 @@ export function assessOpening(
   const before = lineThrough(stone.bins, at - 60 - every, at);
   const after = lineThrough(stone.bins, at + 16, t);
   const isLast = t >= at + JUDGED_AFTER + 2 * every;
-  if (!before || !after) return isLast ? { isOff: false, at, bend: 0, confidence: 0.5 } : null;
+  if (!before || !after) return isLast ? { isOff: false, at, bend: 0, error: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
+  const error = 60 * Math.hypot(after.slopeError ?? 0, before.slopeError ?? 0);
   const baked = at - launchedAt;
   const middle = turnAfter === null ? 0.5 * offAfter : turnAfter + 0.35 * (offAfter - turnAfter);
   // Log-odds: our choice, from what the heat does (a freed stone gains some 4 °C/min or more) and people's habits.
   const odds = 0.7 * (bend - 2.5) + (2.2 * (baked - middle)) / 60;
   if (!isLast && Math.abs(odds) < PLAIN_LOG_ODDS) return null;
   const confidence = 1 / (1 + Math.exp(-Math.abs(odds)));
-  return { isOff: odds > 0, at: at + 7, bend, confidence };
+  return { isOff: odds > 0, at: at + 7, bend, error, confidence };
 }

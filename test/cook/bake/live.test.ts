@@ -79,6 +79,23 @@ describe('a launch in the middle of the own band, played through the whole of th
     cook.close();
   });
 
+  it.each([1, 2, 5, 20])(
+    'given a probe of ±2.5 °C read every %d s, whose curve bends by itself, notices no off and calls it in time',
+    async (every) => {
+      const launch = { ...STEADY, stone: 318, dome: 290, fall: 36, fallsIn: 6, recovers: 30, lid: 24, every };
+      const cook = await PlayedCook.begin(own(570, null), [306, 330], [270, 310], {
+        material: 'cast-iron',
+        thicknessMm: 7,
+      });
+      cook.steady(180, launch);
+      const result = await cook.bake({ ...launch, noise: 2.5 });
+      expect(Math.abs(result.called / 570 - 1)).toBeLessThanOrEqual(0.04);
+      const { outputs } = cook.bench.session.needCook();
+      expect(outputs.filter((each) => each.type === 'noticed' && each.event === 'off')).toEqual([]);
+      cook.close();
+    },
+  );
+
   it('given a launch that is tapped 40 s late, off at the own time from the true launch', async () => {
     const launch = { ...STEADY, tappedAfter: 40 };
     const cook = await PlayedCook.begin(own(390), [255, 285], [235, 275]);
