@@ -1,7 +1,8 @@
 import type { Cook } from './cook/reduce.ts';
 import type { Targets } from './targets.ts';
 import type { CookEvent } from './event.ts';
-import type { AlertName, AlertState, Noticed, Quality, Role, StoneState } from './words.ts';
+import type { AlertName } from './alert/kinds.ts';
+import type { AlertState, Noticed, Quality, Role, StoneState, Urgency, Why } from './words.ts';
 
 export type { Band, Targets } from './targets.ts';
 
@@ -14,9 +15,6 @@ export type { Band, Targets } from './targets.ts';
 export const DEFAULT_TARGETS: Targets = { stone: [255, 285], dome: [235, 275], domeLimit: 370 };
 /** Common practice, no source: turn at 3 to 4 min, done at 7 to 8 min. Seconds. */
 export const DEFAULT_BAKE = { turnAfter: 210, offAfter: 450 } as const;
-
-/** Numbers behind a state, alert or forecast, named, for the review to show: `{stone: 263.2, perMinute: 2.4}`. */
-export type Why = Record<string, number | string>;
 
 /** What earlier cooks on this grill taught, or null. Shape is the engine's own; stored with `version`, forgettable. */
 export type GrillPrior = { version: number; cooks: number; values: Record<string, number> };
@@ -121,9 +119,6 @@ export type EngineOutput =
   | Forecast
   | Advice
   | { t: number; type: 'noticed'; event: Noticed; at: number; confidence: number; why: Why };
-
-/** `prompt`: good to know now. `act`: do something within minutes. `urgent`: now, or something is spoilt or unsafe. */
-export type Urgency = 'prompt' | 'act' | 'urgent';
 
 /** An alert as it stands. `since` is when it entered `state`, `raisedAt` when it was last raised. */
 type StandingAlert = {

@@ -2,7 +2,8 @@ import { z } from 'zod';
 import { aroundCook, lookupName } from './bounds.ts';
 import { probe } from './probe.ts';
 import { targets } from './targets.ts';
-import { ALERTS, NOTICED } from './words.ts';
+import { ALERTS } from './alert/kinds.ts';
+import { NOTICED } from './words.ts';
 
 /**
  * What a person (or the engine, asked and answered) says happened. Events are lines of a recording and rows of the

@@ -23,20 +23,12 @@ export const STONE_STATES = [
 ] as const;
 export type StoneState = (typeof STONE_STATES)[number];
 
-export const ALERTS = [
-  'stone-ready',
-  'overshoot-ahead',
-  'overshot',
-  'fire-fading',
-  'turn-due',
-  'off-due',
-  'lid-left-open',
-  'dome-too-hot',
-  'probe-lost',
-  'probe-doubtful',
-  'look-due',
-] as const;
-export type AlertName = (typeof ALERTS)[number];
+/** `prompt`: good to know now. `act`: do something within minutes. `urgent`: now, or something is spoilt or unsafe. */
+export const URGENCIES = ['prompt', 'act', 'urgent'] as const;
+export type Urgency = (typeof URGENCIES)[number];
+
+/** Numbers behind a state, alert or forecast, named, for the review to show: `{stone: 263.2, perMinute: 2.4}`. */
+export type Why = Record<string, number | string>;
 
 /** ISA-18.2 life of an alert in plain words: NORM, UNACK, ACKED, RTNUN, SHLVD. */
 export const ALERT_STATES = ['normal', 'unacknowledged', 'acknowledged', 'returned', 'shelved'] as const;

@@ -239,11 +239,11 @@ describe('DEVELOPERS.md', () => {
     },
   );
 
-  // `probe-lost` has nothing that not every alert has; its condition is a function with a name of its own.
+  // `probe-lost` has nothing that not every alert has.
   it('given an alert, its recipe names each file that holds it', () => {
     const recipe = /- \*\*an alert\*\*[^]*?(?=\n- )/.exec(developers)?.[0] ?? '';
     const named = [...recipe.matchAll(/`((?:server|shared|web)\/[\w./-]+)`/g)].map(([, file = '']) => file);
-    const holds = sources.filter((file) => /'probe-lost'|function probeLost/.test(textOf(file)));
+    const holds = sources.filter((file) => /\bprobe-lost\b|\bprobeLost\b/.test(textOf(file)));
     expect(named.sort()).toEqual(holds.sort());
   });
 });

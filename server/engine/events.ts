@@ -1,12 +1,10 @@
 import { SAME_LAUNCH_SECONDS } from '../../shared/cook/bakes.ts';
-import { ALERT_KINDS } from '../../shared/alert/kinds.ts';
 import { reduce } from '../../shared/cook/reduce.ts';
 import type { EngineOutput } from '../../shared/engine.ts';
 import { happenedAt, type CookEvent } from '../../shared/event.ts';
-import { ALERTS } from '../../shared/words.ts';
 import { acknowledge, shelve, unshelve } from './alarm/alarm.ts';
-import { alarmOf, evaluateNow, alertOutput } from './alarm/alerts.ts';
-import { conditionOf } from './alarm/conditions.ts';
+import { alarmOf, alertOutput, answeredBy, evaluateNow } from './alarm/alerts.ts';
+import { conditionOf } from './alarm/condition.ts';
 import { close, isOpen, open } from './detect/lid.ts';
 import type { Baking, EngineState, AlarmRecord } from './engine-state.ts';
 import { factsOf } from './estimate/facts.ts';
@@ -16,9 +14,7 @@ type Of<N extends CookEvent['event']> = Extract<CookEvent, { event: N }>;
 
 /** What a person says happened, taken in at `t`. */
 export function takeEvent(state: EngineState, t: number, event: CookEvent, out: EngineOutput[]): void {
-  for (const alert of ALERTS)
-    if (ALERT_KINDS[alert].answeredBy.includes(event.event))
-      handle(state, t, { event: 'acknowledge', alert }, out);
+  for (const alert of answeredBy(event.event)) handle(state, t, { event: 'acknowledge', alert }, out);
   const before = state.cook;
   state.cook = reduce(before, { ...event, t });
   const id = state.cook.entries.at(-1)?.id ?? '';

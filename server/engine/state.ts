@@ -1,4 +1,4 @@
-import type { Why } from '../../shared/engine.ts';
+import type { Why } from '../../shared/words.ts';
 import type { StoneState } from '../../shared/words.ts';
 import { isOpen } from './detect/lid.ts';
 import type { EngineState } from './engine-state.ts';

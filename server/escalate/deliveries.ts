@@ -1,3 +1,4 @@
+import { ALERT_KINDS, type AlertName } from '../../shared/alert/kinds.ts';
 import type { Escalated } from '../../shared/api/escalation.ts';
 import type { Now } from '../../shared/api/live.ts';
 
@@ -71,8 +72,8 @@ export function dueDeliveries(
  * Whoever reads it comes to the grill and lifts the lid: what goes before that while the fire may flare is in
  * it too.
  */
-const withLid = (alert: string, message: string, { lidHazard, lidOpen }: Seen['now']): string =>
-  lidHazard && !lidOpen && alert !== 'lid-left-open' ? `${message} ${lidHazard.text}` : message;
+const withLid = (alert: AlertName, message: string, { lidHazard, lidOpen }: Seen['now']): string =>
+  lidHazard && !lidOpen && !ALERT_KINDS[alert].shutsLid ? `${message} ${lidHazard.text}` : message;
 
 /** The notice of an urgent alert that nobody has seen for long enough; none of any other. */
 function noticeOf(

@@ -1,68 +1,47 @@
-import type { Urgency } from '../engine.ts';
-import type { CookEventName } from '../event.ts';
-import type { AlertName } from '../words.ts';
-
-type AlertKind = {
-  urgency: Urgency;
-  /** Doing so is also having seen it. */
-  answeredBy: readonly CookEventName[];
-  /** It takes the whole screen though it is but a prompt: the whole evening waits for it. */
-  fillsScreen?: true;
-  /** While that one stands, it says what this one foretold. */
-  coveredBy?: AlertName;
-};
+import type { Urgency } from '../words.ts';
+import type { AlertKind } from './kind.ts';
+import { domeTooHot } from './kinds/dome-too-hot.ts';
+import { fireFading } from './kinds/fire-fading.ts';
+import { lidLeftOpen } from './kinds/lid-left-open.ts';
+import { lookDue } from './kinds/look-due.ts';
+import { offDue } from './kinds/off-due.ts';
+import { overshootAhead } from './kinds/overshoot-ahead.ts';
+import { overshot } from './kinds/overshot.ts';
+import { probeDoubtful } from './kinds/probe-doubtful.ts';
+import { probeLost } from './kinds/probe-lost.ts';
+import { stoneReady } from './kinds/stone-ready.ts';
+import { turnDue } from './kinds/turn-due.ts';
 
 /** Every alert, and of two that are equally urgent first the one that spoils or endangers sooner. */
-export const ALERT_KINDS: Record<AlertName, AlertKind> = {
-  'dome-too-hot': {
-    urgency: 'urgent',
-    answeredBy: ['vent'],
-  },
-  'off-due': {
-    urgency: 'urgent',
-    answeredBy: [],
-  },
-  'turn-due': {
-    urgency: 'act',
-    answeredBy: [],
-  },
-  'lid-left-open': {
-    urgency: 'act',
-    answeredBy: ['lid-closed'],
-  },
-  'probe-lost': {
-    urgency: 'urgent',
-    answeredBy: [],
-  },
-  overshot: {
-    urgency: 'act',
-    answeredBy: ['vent'],
-  },
-  'overshoot-ahead': {
-    urgency: 'act',
-    coveredBy: 'overshot',
-    answeredBy: ['vent'],
-  },
-  'fire-fading': {
-    urgency: 'act',
-    answeredBy: ['vent', 'fuel'],
-  },
-  'stone-ready': {
-    urgency: 'prompt',
-    answeredBy: ['launch'],
-    fillsScreen: true,
-  },
-  'look-due': {
-    urgency: 'prompt',
-    answeredBy: [],
-  },
-  'probe-doubtful': {
-    urgency: 'prompt',
-    answeredBy: [],
-  },
-};
+const LIST = [
+  domeTooHot,
+  offDue,
+  turnDue,
+  lidLeftOpen,
+  probeLost,
+  overshot,
+  overshootAhead,
+  fireFading,
+  stoneReady,
+  lookDue,
+  probeDoubtful,
+] as const;
 
-const RANK = Object.keys(ALERT_KINDS);
+type Listed = (typeof LIST)[number];
+export type AlertName = Listed['name'];
+export const ALERTS: readonly AlertName[] = LIST.map(({ name }) => name);
+
+/** The numbers that the condition of an alert finds and its words say. */
+export type ParametersOf<N extends AlertName> = N extends AlertName
+  ? Extract<Listed, { name: N }> extends AlertKind<N, infer P>
+    ? P
+    : never
+  : never;
+
+export const ALERT_KINDS: Readonly<Record<AlertName, AlertKind>> = Object.fromEntries(
+  LIST.map((kind) => [kind.name, kind]),
+) as Record<AlertName, Listed>;
+
 const URGENCY: Record<Urgency, number> = { urgent: 0, act: 1, prompt: 2 };
 
 const CALLS: readonly string[] = ['unacknowledged', 'acknowledged', 'shelved'];
@@ -76,6 +55,9 @@ export const uncovered = <A extends { alert: AlertName; state: string }>(alerts:
 
 /** The most urgent first; one that this program does not know comes last among its equals. */
 export const byUrgency = <A extends { alert: string; urgency: Urgency }>(alerts: readonly A[]): A[] => {
-  const rank = ({ alert }: A): number => (RANK.includes(alert) ? RANK.indexOf(alert) : RANK.length);
+  const rank = ({ alert }: A): number => {
+    const at = LIST.findIndex(({ name }) => name === alert);
+    return at < 0 ? LIST.length : at;
+  };
   return [...alerts].sort((a, b) => URGENCY[a.urgency] - URGENCY[b.urgency] || rank(a) - rank(b));
 };

@@ -3,7 +3,8 @@ import { lidHazard, liveCaution } from '../evening/evening.ts';
 import { pizza } from '../evening/pizza.ts';
 import { liveGuide, livePlan, livePrompt } from '../evening/plan.ts';
 import { band, targets } from '../targets.ts';
-import { ALERTS, ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES } from '../words.ts';
+import { ALERTS } from '../alert/kinds.ts';
+import { ALERT_STATES, NOTICED, QUALITIES, ROLES, SOURCES, STONE_STATES, URGENCIES } from '../words.ts';
 import { UNITS } from '../units.ts';
 
 export { HEARTBEAT_SECONDS, PROTOCOL } from './protocol.ts';
@@ -78,7 +79,7 @@ export type LiveChannel = z.infer<typeof liveChannel>;
 const standingAlert = z.object({
   alert: z.enum(ALERTS),
   state: z.enum(ALERT_STATES).exclude(['normal']),
-  urgency: z.enum(['prompt', 'act', 'urgent']),
+  urgency: z.enum(URGENCIES),
   message: z.string(),
   raisedAt: z.number(),
   since: z.number(),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { ALERTS, ALERT_STATES, QUALITIES, ROLES, STONE_STATES } from '../words.ts';
+import { ALERTS } from '../alert/kinds.ts';
+import { ALERT_STATES, QUALITIES, ROLES, STONE_STATES, URGENCIES } from '../words.ts';
 
 /**
  * What is published to the user's MQTT broker, retained, while a real cook is on; a rehearsal is not. Times are instants,
@@ -58,7 +59,7 @@ export const publishedAlerts = z.object({
     z.object({
       alert: z.enum(ALERTS),
       state: z.enum(ALERT_STATES).exclude(['normal']),
-      urgency: z.enum(['prompt', 'act', 'urgent']),
+      urgency: z.enum(URGENCIES),
       message: z.string(),
       raisedAt: instant,
       pizza: z.string().optional(),

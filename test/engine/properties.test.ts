@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { cookEvent } from '../../shared/event.ts';
 import { fromFahrenheit, toFahrenheit } from '../../shared/units.ts';
-import { ALERTS } from '../../shared/words.ts';
+import { ALERTS } from '../../shared/alert/kinds.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
 import { DOME, fresh, readings, run, STONE } from './evening.ts';
 

@@ -3,9 +3,9 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { TRUST_RULES } from '../../server/ingest/quality.ts';
 import { SURFACES } from '../../shared/evening/surface.ts';
-import { alertText } from '../../shared/alert/texts.ts';
+import { alertText } from '../../shared/alert/text.ts';
 import { textInUnit } from '../../shared/text/in-unit.ts';
-import { ALERTS, type AlertName } from '../../shared/words.ts';
+import { ALERTS, type AlertName } from '../../shared/alert/kinds.ts';
 
 type Line = { type: string; alert: AlertName; message: string; why: Record<string, number | string> };
 

@@ -1,3 +1,4 @@
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { settings as settingsSchema, type Settings } from '../../../shared/api/api.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { isTap, type CookEvent } from '../../../shared/event.ts';
@@ -73,7 +74,7 @@ export class Commands {
       throw new Fault('invalid', 'Probes are set on their own path, not by an event.');
     if (event.event === 'caution-seen' && !isCautionId(event.caution))
       throw new Fault('not-found', `There is no caution "${event.caution}".`);
-    if (event.event === 'shelve' && event.alert === 'off-due')
+    if (event.event === 'shelve' && ALERT_KINDS[event.alert].isNeverSilenced)
       throw new Fault(
         'conflict',
         'An off that is due can’t be muted: put it off by a minute, or take it off.',

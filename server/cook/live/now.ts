@@ -1,8 +1,8 @@
 import { DEFAULT_TARGETS, type Band, type EngineView } from '../../../shared/engine.ts';
 import { PROTOCOL, type LiveChannel, type Now } from '../../../shared/api/live.ts';
-import { alertText } from '../../../shared/alert/texts.ts';
+import { alertText } from '../../../shared/alert/text.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
-import { isForBaking } from '../../evening/hazards/over.ts';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { isAtGrill } from './entries.ts';
 import { nextLaunch } from '../evening/run-order.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
@@ -95,7 +95,7 @@ type Standing = EngineView['alerts'][number];
 
 const standingAlerts = ({ alerts }: EngineView, cook: RunningCook, { unit, evening }: Instant): Standing[] =>
   alerts
-    .filter((alert) => !evening.isOver || !isForBaking(alert))
+    .filter((alert) => !evening.isOver || !ALERT_KINDS[alert.alert].isForBaking)
     .map((alert) => inWords(alert, cook, unit ?? 'C'));
 
 /** An alert in the chosen unit, with the name of its pizza: the engine knows neither. */

@@ -1,4 +1,5 @@
-import type { EngineOutput, Why } from '../../../shared/engine.ts';
+import type { Why } from '../../../shared/words.ts';
+import type { EngineOutput } from '../../../shared/engine.ts';
 import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import type { Noticed } from '../../../shared/words.ts';
 import { stepFuel } from './fuel.ts';

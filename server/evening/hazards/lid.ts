@@ -1,7 +1,8 @@
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { LidHazard } from '../../../shared/evening/evening.ts';
 import { CAUTIONS } from '../caution-list.ts';
 import type { CookSituation } from './situation.ts';
-import { asksToClose, isNarrow, isWide } from './vent-state.ts';
+import { isNarrow, isWide } from './vent-state.ts';
 
 /** Below this dome, °C, nothing is said of flaring: one public page says 260; kept lower on purpose. */
 const FLARE_ABOVE = 200;
@@ -33,7 +34,8 @@ function starvedBecause({ vents, t, alerts, domePerMinute, sinceLid }: CookSitua
   const falls = domePerMinute !== null && domePerMinute < STARVING_RATE && sinceLid > LID_UPSETS;
   if (position === 'low' && falls) return 'The vents are low and the dome is falling.';
   const isCalled = alerts.some(
-    ({ alert, raisedAt }) => asksToClose(alert) && !(isWide(position) && statedAt > raisedAt),
+    ({ alert, raisedAt }) =>
+      ALERT_KINDS[alert].vents === 'close' && !(isWide(position) && statedAt > raisedAt),
   );
   return isCalled ? 'The fire was to be closed down.' : null;
 }

@@ -1,4 +1,3 @@
-import type { AlertName } from '../../../shared/words.ts';
 import type { Situation } from './situation.ts';
 import { isNarrow } from './vent-state.ts';
 
@@ -16,14 +15,3 @@ export function isOver({ cook, steps, isShutDown }: Situation): boolean {
   const isShut = position === 'shut' && statedAt >= cook.t - (cook.sinceLaunch ?? 0);
   return isShut || (isNarrow(position) && (cook.sinceOff ?? 0) > NO_PIZZA_FOR);
 }
-
-/** These call for another pizza, or tend a fire for one. */
-const FOR_BAKING: readonly AlertName[] = [
-  'stone-ready',
-  'look-due',
-  'fire-fading',
-  'overshoot-ahead',
-  'overshot',
-];
-
-export const isForBaking = ({ alert }: { alert: AlertName }): boolean => FOR_BAKING.includes(alert);

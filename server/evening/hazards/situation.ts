@@ -1,5 +1,6 @@
 import type { StepName } from '../../../shared/evening/evening.ts';
-import type { AlertName, StoneState } from '../../../shared/words.ts';
+import type { AlertName } from '../../../shared/alert/kinds.ts';
+import type { StoneState } from '../../../shared/words.ts';
 import type { VentState } from './vent-state.ts';
 
 /** What is known at a moment; temperatures °C, times s. With no cook `cook` is null and only the plan speaks. */

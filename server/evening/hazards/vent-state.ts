@@ -1,7 +1,7 @@
 import type { CookEvent } from '../../../shared/event.ts';
 import { ventPosition, ventPositionInNote } from '../../../shared/evening/vent-words.ts';
 import type { VentPosition } from '../../../shared/evening/vents.ts';
-import type { AlertName } from '../../../shared/words.ts';
+import { ALERT_KINDS, type AlertName } from '../../../shared/alert/kinds.ts';
 
 /** What bears on the vents, in time order; `t` s of the cook. */
 export type VentSign =
@@ -24,11 +24,6 @@ export const UNKNOWN_VENTS: VentState = { position: null, since: -1e6, statedAt:
 /** A cook that follows another on the same coals: whoever ended that one has shut the vents. */
 export const SHUT_BEFORE: VentState = { ...UNKNOWN_VENTS, position: 'shut' };
 
-/** These alerts ask for the vents to be closed, these for them to be opened. */
-const ASKS_TO_CLOSE: readonly AlertName[] = ['overshoot-ahead', 'overshot', 'dome-too-hot'];
-const ASKS_TO_OPEN: readonly AlertName[] = ['fire-fading'];
-
-export const asksToClose = (alert: AlertName): boolean => ASKS_TO_CLOSE.includes(alert);
 export const isNarrow = (position: VentPosition | null): boolean =>
   position === 'shut' || position === 'nearly-shut';
 export const isWide = (position: VentPosition | null): boolean => position === 'half' || position === 'open';
@@ -66,10 +61,11 @@ function statedPosition(
 ): VentPosition | null {
   if (event.event === 'note') return event.note === undefined ? null : ventPositionInNote(event.note);
   // Who has seen that the vents should be closed has likely closed them.
-  if (event.event === 'acknowledge') return asksToClose(event.alert) ? supposedLow(state) : null;
+  if (event.event === 'acknowledge')
+    return ALERT_KINDS[event.alert].vents === 'close' ? supposedLow(state) : null;
   if (event.event !== 'vent') return null;
   const stated = event.note === undefined ? null : ventPosition(event.note);
   if (stated !== null) return stated;
-  if (ASKS_TO_CLOSE.some((alert) => standing.has(alert))) return 'nearly-shut';
-  return ASKS_TO_OPEN.some((alert) => standing.has(alert)) ? 'open' : null;
+  const asked = [...standing].map((alert) => ALERT_KINDS[alert].vents);
+  return asked.includes('close') ? 'nearly-shut' : asked.includes('open') ? 'open' : null;
 }

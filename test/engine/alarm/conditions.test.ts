@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
-import { ALERTS } from '../../../shared/words.ts';
+import { ALERTS } from '../../../shared/alert/kinds.ts';
 import { engine } from '../../../server/engine/engine.ts';
 import { CONFIG, run } from '../evening.ts';
 

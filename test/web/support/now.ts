@@ -1,7 +1,7 @@
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { PROTOCOL } from '../../../shared/api/protocol.ts';
-import type { AlertName } from '../../../shared/words.ts';
+import type { AlertName } from '../../../shared/alert/kinds.ts';
 
 /** Live documents for tests of the page. */
 

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import type { PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
-import type { AlertName } from '../../../shared/words.ts';
+import type { AlertName } from '../../../shared/alert/kinds.ts';
 import { call, Refused, sayError } from '../../api.ts';
 import { cookKey, lost, now } from '../live.ts';
 import type { PlainEvent } from '../derive/unsent.ts';

@@ -1,5 +1,4 @@
 import type { Now } from '../../../shared/api/live.ts';
-import type { AlertName } from '../../../shared/words.ts';
 import { ALERT_KINDS, byUrgency, uncovered } from '../../../shared/alert/kinds.ts';
 
 export type Standing = Now['alerts'][number];
@@ -7,7 +6,7 @@ export type Standing = Now['alerts'][number];
 /** Which of the standing alerts call on the person, and how. Pure. */
 
 const fillsScreen = ({ urgency, alert }: Standing): boolean =>
-  urgency !== 'prompt' || ALERT_KINDS[alert]?.fillsScreen === true;
+  urgency !== 'prompt' || ALERT_KINDS[alert]?.look.fillsScreen === true;
 
 /** The alert that takes the whole screen, if any: nobody has seen it and it asks for something to be done. */
 export const noticed = (alerts: readonly Standing[]): Standing | null =>
@@ -21,19 +20,12 @@ export function chipAlerts(alerts: readonly Standing[]): Standing[] {
   );
 }
 
-/** What hands are wanted for at once, seen or not. */
-const FOR_HANDS: readonly AlertName[] = [
-  'stone-ready',
-  'turn-due',
-  'off-due',
-  'lid-left-open',
-  'dome-too-hot',
-];
-
 /** Whether something is to be done now: a question that can wait must not lie over it. */
 export const isPressing = (alerts: readonly Standing[]): boolean =>
   noticed(alerts) !== null ||
-  uncovered(alerts).some(({ alert, state }) => state === 'acknowledged' && FOR_HANDS.includes(alert));
+  uncovered(alerts).some(
+    ({ alert, state }) => state === 'acknowledged' && ALERT_KINDS[alert]?.look.wantsHands,
+  );
 
 /** Names one call on the person: raised anew, it is another one. */
 export const callOf = ({ alert, pizza, raisedAt }: Standing): string => `${alert} ${pizza ?? ''} ${raisedAt}`;

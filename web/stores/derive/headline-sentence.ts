@@ -1,27 +1,12 @@
+import type { HeadlineSymbol, HeadlineWords, Tone } from '../../../shared/alert/headline.ts';
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatCountdown, formatDegrees } from '../../lib/format.ts';
 
 /** What a sentence is made of. */
 
-export type Tone = 'calm' | 'go' | 'act' | 'urgent' | 'lost';
-export type Symbol =
-  'light' | 'wait' | 'go' | 'turn' | 'off' | 'close' | 'open' | 'lid' | 'doubt' | 'lost' | 'rest';
-
-export type Sentence = {
-  /** The verb: what to do, or what is waited for. */
-  head: string;
-  /** What it hangs on, the largest of all: time left, time late, degrees over. Empty where there is none. */
-  count: string;
-  /** Why, or what comes next. */
-  rest: string;
-  /** What must be done before it, where it leads to a lid that is dangerous to open; else empty. */
-  first: string;
-  tone: Tone;
-  symbol: Symbol;
-  /** Changes when the sentence means something else, not when a number in it moves; speech hangs on it. */
-  meaning: string;
-};
+/** `first` is what must be done before it, where it leads to a lid that is dangerous to open; texts are empty where none. */
+export type Sentence = Required<HeadlineWords> & { first: string; tone: Tone; symbol: HeadlineSymbol };
 
 /** `t`: seconds of the cook. */
 export type View = { now: Now; unit: Unit; t: number; stone: LiveChannel | null };
@@ -50,11 +35,7 @@ export function degreesOf(channel: LiveChannel | null, unit: Unit): string {
 }
 
 /** `meaning` is the symbol and the head where nothing else tells two sentences apart. */
-export const headlineOf = (
-  tone: Tone,
-  symbol: Symbol,
-  words: Partial<Sentence> & { head: string },
-): Sentence => ({
+export const headlineOf = (tone: Tone, symbol: HeadlineSymbol, words: HeadlineWords): Sentence => ({
   count: '',
   rest: '',
   first: '',
@@ -71,7 +52,7 @@ export const dueCount = (left: number): string =>
 const LATE_AFTER = 5;
 
 /** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal. */
-const LEADS_TO_LID: readonly Symbol[] = ['go', 'turn', 'off', 'open'];
+const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open'];
 
 /** Puts what goes before the lid into a sentence that leads to it. */
 export function withLidFirst({ now }: Pick<View, 'now'>, sentence: Sentence): Sentence {

@@ -2,7 +2,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
-import { launchNow, lookFirst, lookNow, ordered, over } from './alert-headlines.ts';
+import { headlineFor, lookFirst, ordered } from './alert-headlines.ts';
 import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizzas.ts';
 import {
   celsiusOf,
@@ -97,7 +97,8 @@ function blind(view: View): Sentence | null {
       head: 'No reading yet',
       rest: 'connect a probe, or type what you read',
     });
-  if (stone.source === 'spot') return (celsiusOf(stone) ?? 0) < COLD ? cold(view) : lookNow(view);
+  if (stone.source === 'spot')
+    return (celsiusOf(stone) ?? 0) < COLD ? cold(view) : headlineFor(view, 'look-due');
   const dome = channelOf(now, 'dome');
   const other =
     dome && !dome.stale && dome.celsius !== null ? `; dome ${formatDegrees(dome.celsius, unit)}` : '';
@@ -114,8 +115,8 @@ const STATES: Record<Exclude<Now['state'], 'blind' | 'baking'>, (view: View) => 
   cold,
   climbing: (view) => untilReady(view, 'Wait', 'the stone climbs'),
   soaking: (view) => untilReady(view, 'Wait', 'let the heat even out'),
-  ready: launchNow,
-  hot: (view) => (isWatched(view, 'close') ? cooling(view) : over(view)),
+  ready: (view) => headlineFor(view, 'stone-ready'),
+  hot: (view) => (isWatched(view, 'close') ? cooling(view) : headlineFor(view, 'overshot')),
   recovering: (view) => (fallsAhead(view) ? airless() : untilReady(view, 'Wait', 'the stone is coming back')),
   falling: (view) =>
     isWatched(view, 'open')
@@ -141,7 +142,7 @@ function cold({ now, stone }: View): Sentence {
 }
 
 function cooling(view: View): Sentence {
-  const { count } = over(view);
+  const { count } = headlineFor(view, 'overshot');
   return headlineOf('calm', 'wait', { head: 'Wait', count, rest: 'the vents are set: it takes a while' });
 }
 

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
-import { alertText } from '../../../shared/alert/texts.ts';
-import { ALERTS, type AlertName } from '../../../shared/words.ts';
+import { alertText } from '../../../shared/alert/text.ts';
+import { ALERTS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { capital, formatName, timeWriter } from '../../lib/format.ts';
 import { whyOf } from '../../lib/why.ts';
 import { unit } from '../../stores/settings.ts';

@@ -4,21 +4,7 @@ import { announced, headline } from '../../stores/headline.ts';
 import { member } from '../../stores/live.ts';
 import { Boundary } from '../boundary/index.tsx';
 import { Channel } from '../channel/index.tsx';
-import { Icon, type IconName } from '../icon/index.tsx';
-
-const ICONS: Record<Said['symbol'], IconName> = {
-  light: 'flame',
-  wait: 'wait',
-  go: 'go',
-  turn: 'turn',
-  off: 'off',
-  close: 'closed',
-  open: 'open',
-  lid: 'lid',
-  doubt: 'doubt',
-  lost: 'lost',
-  rest: 'rest',
-};
+import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
 
 /** What to do and when, and beside it what is measured. */
 export const Headline = (): JSX.Element => (
@@ -43,7 +29,7 @@ function Sentence(): JSX.Element {
   return (
     <div class={`sentence ${tone} ${first && 'has-first'} ${count ? '' : 'no-count'}`}>
       <span class="sentence-symbol">
-        <Icon name={ICONS[symbol]} size={96} />
+        <Icon name={SYMBOL_ICONS[symbol]} size={96} />
       </span>
       <h1 data-testid="sentence" style={lengths(headline.value)}>
         <span class="verb" dir="auto">

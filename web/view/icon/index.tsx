@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import type { HeadlineSymbol } from '../../../shared/alert/headline.ts';
 
 /** Drawn for this page, on a field of 24 × 24. */
 const PATHS = {
@@ -45,6 +46,20 @@ const PATHS = {
 } as const;
 
 export type IconName = keyof typeof PATHS;
+
+export const SYMBOL_ICONS: Record<HeadlineSymbol, IconName> = {
+  light: 'flame',
+  wait: 'wait',
+  go: 'go',
+  turn: 'turn',
+  off: 'off',
+  close: 'closed',
+  open: 'open',
+  lid: 'lid',
+  doubt: 'doubt',
+  lost: 'lost',
+  rest: 'rest',
+};
 
 /** Decoration beside words; it is never the only thing that says something. */
 export const drawn = (path: string, size = 24): JSX.Element => (

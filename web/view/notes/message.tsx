@@ -1,4 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { capital, formatAge, formatClock, formatName, formatSpan, timeWriter } from '../../lib/format.ts';
 import { acknowledge, answerQuestion, changePizza, unshelve } from '../../stores/act/acts.ts';
@@ -99,7 +100,7 @@ function AlertCard({ alert }: { alert: Standing }): JSX.Element {
   };
   const keys = (
     <>
-      {name === 'look-due' && <Key does={look}>Enter it</Key>}
+      {ALERT_KINDS[name]?.look.asksForReading && <Key does={look}>Enter it</Key>}
       {!isSeen && (
         <Key testid="acknowledge" does={() => void acknowledge(name)}>
           Seen

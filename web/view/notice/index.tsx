@@ -1,56 +1,29 @@
 import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
-import { VENT_NOTES, type VentPosition } from '../../../shared/evening/vents.ts';
-import type { AlertName } from '../../../shared/words.ts';
+import { isLikely } from '../../../shared/alert/headline.ts';
+import type { AlertKind, AlertLook } from '../../../shared/alert/kind.ts';
+import { VENT_NOTES } from '../../../shared/evening/vents.ts';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { route } from '../../lib/router.ts';
 import { acknowledge, bakeLonger, shelve, tellEvent, tellPizza } from '../../stores/act/acts.ts';
 import { tookOff } from '../../stores/act/ask.ts';
 import { noticed, type Standing } from '../../stores/derive/alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
-import { isLikely, orderOf } from '../../stores/derive/alert-headlines.ts';
+import { orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizzas.ts';
 import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { unit } from '../../stores/settings.ts';
 import { REST_MS } from '../action-bar/rest.ts';
-import { Icon, type IconName } from '../icon/index.tsx';
+import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
 import { ErrorBar } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
 
 const QUIET_MINUTES = 5;
 
-type Look = { icon: IconName; heading: string; did?: string };
-
-const CLOSE: Look = { icon: 'closed', heading: 'Close the vents', did: 'Vents nearly shut' };
-
-/** The order in as few words as can be read from across a garden, and what the person then says was done. */
-const LOOKS: Record<AlertName, Look> = {
-  'stone-ready': { icon: 'go', heading: 'Launch now', did: 'Launched' },
-  'overshoot-ahead': CLOSE,
-  overshot: CLOSE,
-  'fire-fading': { icon: 'open', heading: 'Open the vents', did: 'Vents open' },
-  'turn-due': { icon: 'turn', heading: 'Turn now', did: 'Turned' },
-  'off-due': { icon: 'off', heading: 'Off now', did: 'It is off' },
-  'lid-left-open': { icon: 'lid', heading: 'Close the lid', did: 'Lid closed' },
-  'dome-too-hot': CLOSE,
-  'probe-lost': { icon: 'doubt', heading: 'Probe silent' },
-  'look-due': { icon: 'doubt', heading: 'Look at the stone' },
-  'probe-doubtful': { icon: 'doubt', heading: 'Probe in doubt' },
-};
-
 /** How far the vents are once the order was followed. */
-const VENTS_AFTER: Partial<Record<AlertName, VentPosition>> = {
-  'overshoot-ahead': 'nearly-shut',
-  overshot: 'nearly-shut',
-  'dome-too-hot': 'nearly-shut',
-  'fire-fading': 'open',
-};
+const VENTS_AFTER = { close: 'nearly-shut', open: 'open' } as const;
 
-const PIZZA_ACTS: Partial<Record<AlertName, 'launch' | 'turn' | 'off'>> = {
-  'stone-ready': 'launch',
-  'turn-due': 'turn',
-  'off-due': 'off',
-};
 const nameOf = (id: string | null): string => now.value?.pizzas.find((p) => p.id === id)?.name || 'Pizza';
 /** What the undo says: with several pizzas on the stone, of which one. */
 const DID = {
@@ -71,25 +44,28 @@ export function Notice(): JSX.Element | null {
 }
 
 async function report({ alert, pizza }: Standing): Promise<void> {
-  const { did = '' } = LOOKS[alert];
+  const { vents, look } = ALERT_KINDS[alert];
+  if (look.did && (await tellDid(look.did, pizza, vents))) await acknowledge(alert);
+}
+
+function tellDid(
+  { words, does }: NonNullable<AlertLook['did']>,
+  pizza: string | undefined,
+  vents: AlertKind['vents'],
+): Promise<unknown> {
+  if (does === 'vent' || does === 'lid-closed')
+    return tellEvent(does, words, vents && VENT_NOTES[VENTS_AFTER[vents]]);
   const first = now.value && onStone(now.value, cookTime.value ?? 0)[0];
-  const does = PIZZA_ACTS[alert];
   const id = does === 'launch' ? nextId() : (pizza ?? first?.id ?? null);
-  const vents = VENTS_AFTER[alert];
-  const done = does
-    ? await (does === 'off' ? tookOff(id, DID.off(nameOf(id))) : tellPizza(does, id, DID[does](nameOf(id))))
-    : await tellEvent(alert === 'lid-left-open' ? 'lid-closed' : 'vent', did, vents && VENT_NOTES[vents]);
-  if (done) await acknowledge(alert);
+  return does === 'off' ? tookOff(id, DID.off(nameOf(id))) : tellPizza(does, id, DID[does](nameOf(id)));
 }
 
 const view = (): View | null => now.value && viewOf(now.value, unit.value, cookTime.value ?? 0);
 
 /** A stone that is likely ready wants a look first. */
-function lookOf({ alert }: Standing): Look {
-  const seen = view();
-  return alert === 'stone-ready' && seen && isLikely(seen)
-    ? { ...LOOKS[alert], heading: 'Look, then launch' }
-    : LOOKS[alert];
+function headingOf({ alert }: Standing): string {
+  const { heading, headingIfLikely } = ALERT_KINDS[alert].look;
+  return headingIfLikely && isLikely(view()?.stone ?? null) ? headingIfLikely : heading;
 }
 
 /** In the person's unit; what the order itself says is not said twice. */
@@ -97,7 +73,7 @@ function wordsOf(alert: Standing): string {
   const seen = view();
   if (!seen) return alert.message;
   const { head, count, rest } = orderOf(seen, alert);
-  return [head === lookOf(alert).heading ? '' : head, count, rest].filter(Boolean).join(', ');
+  return [head === headingOf(alert) ? '' : head, count, rest].filter(Boolean).join(', ');
 }
 
 /**
@@ -107,7 +83,7 @@ function wordsOf(alert: Standing): string {
 function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
   const { lidHazard = null, lidOpen, cautions: [caution] = [] } = now.value ?? {};
   const seen = view();
-  if (lidHazard && !lidOpen && alert.alert !== 'lid-left-open')
+  if (lidHazard && !lidOpen && !ALERT_KINDS[alert.alert].shutsLid)
     return (
       <p class="notice-first" data-testid="notice-first">
         {(seen && orderOf(seen, alert).first) || 'Leave the lid shut.'}
@@ -122,7 +98,7 @@ function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
 
 /** A pizza that is due is not silenced: it gets a minute more, or comes off. */
 function PutOff({ alert: { alert, pizza } }: { alert: Standing }): JSX.Element | null {
-  if (alert !== 'off-due')
+  if (!ALERT_KINDS[alert].isNeverSilenced)
     return (
       <button
         type="button"
@@ -172,7 +148,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
   useEffect(() => {
     if (!isResting) element.current?.querySelector<HTMLElement>('.seen')?.focus();
   }, [isResting]);
-  const { icon, heading, did } = lookOf(alert);
+  const { symbol, did } = ALERT_KINDS[alert.alert].look;
   return (
     <dialog
       class={`notice ${alert.urgency}`}
@@ -187,15 +163,15 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       <Lost testid="server-lost-panel" />
       <ErrorBar testid="trouble-panel" />
       <div class="notice-body">
-        <Icon name={icon} size={160} />
-        <h2 id="notice-order">{heading}</h2>
+        <Icon name={SYMBOL_ICONS[symbol]} size={160} />
+        <h2 id="notice-order">{headingOf(alert)}</h2>
         <p id="notice-message">{wordsOf(alert)}</p>
         <LidFirst alert={alert} />
       </div>
       <div class="notice-acts" inert={isResting}>
         {did && (
           <button type="button" class="button" data-testid="notice-did" onClick={() => void report(alert)}>
-            <Icon name="check" size={36} /> {did}
+            <Icon name="check" size={36} /> {did.words}
           </button>
         )}
         <button

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { now as schema, type Now } from '../../../../shared/api/live.ts';
-import { ALERTS, STONE_STATES } from '../../../../shared/words.ts';
+import { ALERTS } from '../../../../shared/alert/kinds.ts';
+import { STONE_STATES } from '../../../../shared/words.ts';
 import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';
 import { detail, sentence } from '../../../../web/stores/derive/sentence.ts';

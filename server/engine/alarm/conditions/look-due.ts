@@ -1,0 +1,60 @@
+import type { ParametersOf } from '../../../../shared/alert/kinds.ts';
+import type { EngineState } from '../../engine-state.ts';
+import { tenth, type Facts } from '../../estimate/facts.ts';
+import { lookedAt } from '../../heat/follow.ts';
+import {
+  AT_ONCE,
+  isRough,
+  keptAlarm,
+  minutes,
+  whole,
+  type AlertCondition,
+  type Evaluation,
+} from '../condition.ts';
+
+/** A look decides something: no look since so long, s; ready or over within so long; an estimate so unsure, °C. */
+const ASK = { since: 150, ready: 150, over: 600, unsure: 2.5, every: 240 };
+/** Nor since so long, s, with the stone not further below its band than this, °C, and known too roughly to act on. */
+const LOST_SIGHT = { since: 360, below: 30 };
+
+function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
+  const { stone, t, low, high } = facts;
+  if (!stone?.isEstimate || state.onStone.length > 0) return 'false';
+  const asked = keptAlarm(state, 'look-due', null)?.alarm;
+  const isStanding = asked?.state === 'unacknowledged' || asked?.state === 'acknowledged';
+  if (!isStanding && asked && t - asked.raisedAt < ASK.every) return 'false';
+  const looked = lookedAt(state, 'stone')?.looks.at(-1)?.t ?? -1e6;
+  // The look that was asked for; whether to ask again is another question.
+  if (t - looked < 2) return 'false';
+  if (state.tracker.doubt !== null) return lookWhy(state, facts);
+  if (t - looked < ASK.since || state.stone.state === 'ready') return 'false';
+  if (stone.error < ASK.unsure) return isStanding ? 'between' : 'false';
+  const { readyAt = null, overAt = null } = state.forecast ?? {};
+  const isReadySoon = readyAt !== null && readyAt > t && readyAt - t < ASK.ready && stone.celsius < high;
+  const isOverSoon = overAt !== null && overAt > t && overAt - t < ASK.over;
+  const isLost = isRough(stone) && t - looked > LOST_SIGHT.since && stone.celsius > low - LOST_SIGHT.below;
+  if (isReadySoon || isOverSoon || isLost) return lookWhy(state, facts);
+  return isStanding ? 'between' : 'false';
+}
+
+function lookWhy(
+  { forecast, tracker: { doubt } }: EngineState,
+  { stone, low, high, t }: Facts,
+): ParametersOf<'look-due'> {
+  const why: ParametersOf<'look-due'> = {
+    stone: whole(stone?.celsius ?? 0),
+    error: tenth(stone?.error ?? 0),
+    low,
+    high,
+  };
+  if (doubt !== null) {
+    const [read, off] = [whole(doubt.celsius), Math.abs(whole(doubt.celsius - doubt.expected))];
+    return { ...why, read, off, side: doubt.celsius < doubt.expected ? 'below' : 'above' };
+  }
+  const { readyAt = null, overAt = null } = forecast ?? {};
+  if (overAt !== null && overAt > t && overAt < (readyAt ?? Infinity) + 60)
+    return { ...why, overInMinutes: minutes(overAt - t) };
+  return readyAt !== null && readyAt > t ? { ...why, readyInMinutes: minutes(readyAt - t) } : why;
+}
+
+export const lookDue: AlertCondition<'look-due'> = { ...AT_ONCE, evaluate };

@@ -1,0 +1,66 @@
+import type { Urgency, Why } from '../words.ts';
+import type { RaisedAlert, HeadlineWords, Moment, HeadlineSymbol, Tone } from './headline.ts';
+
+/** The numbers of an alert as text; null where this alert was kept without them. */
+export type Values<P> = {
+  /** A temperature in the person's unit: "263 °C". */
+  at(key: keyof P & string): string | null;
+  /** A difference, which is never shifted by 32: "15 °C". */
+  by(key: keyof P & string): string | null;
+  /** As it stands. */
+  plain(key: keyof P & string): string | null;
+};
+
+/** How it shows itself over the whole screen, and what of it goes into the headline. */
+export type AlertLook = {
+  tone: Tone;
+  symbol: HeadlineSymbol;
+  /** The order in as few words as can be read from across a garden. */
+  heading: string;
+  /** The same where the stone is only estimated to be ready. */
+  headingIfLikely?: string;
+  /** What the person then says was done, and what that is. */
+  did?: { words: string; does: 'vent' | 'lid-closed' | 'launch' | 'turn' | 'off' };
+  /** It takes the whole screen though it is but a prompt: the whole evening waits for it. */
+  fillsScreen?: true;
+  /** Hands are wanted at once, seen or not. */
+  wantsHands?: true;
+  /** A reading is typed to answer it. */
+  asksForReading?: true;
+  /** It changes the headline; where not, the state of the stone covers it. */
+  isHeadline?: true;
+  /** It is right only if the stone is what it is thought to be. */
+  restsOnStone?: true;
+};
+
+/**
+ * All that is known of one alert but when it is so, which `server/engine/alarm/conditions/` says under the same name.
+ * @template P its parameters: the numbers that its condition finds and its words say
+ */
+export type AlertKind<N extends string = string, P extends Why = Why> = {
+  name: N;
+  urgency: Urgency;
+  /** Doing so is also having seen it. */
+  answeredBy: readonly ('vent' | 'fuel' | 'lid-closed' | 'launch')[];
+  /** What it asks for of the vents. */
+  vents?: 'close' | 'open';
+  /** While that one stands, it says what this one foretold. */
+  coveredBy?: string;
+  /** It calls for another pizza, or tends a fire for one: silent once the baking is over. */
+  isForBaking?: true;
+  /** It asks for the lid to be shut, so that no hazard of an open lid is to be said beside it. */
+  shutsLid?: true;
+  /** It is not silenced: the pizza gets a minute more, or comes off. */
+  isNeverSilenced?: true;
+  look: AlertLook;
+  /** What it says, in plain words; null where a number that it needs was not kept. @param pizza its name */
+  text(values: Values<P>, pizza: string): string | null;
+  /** Once it was seen, whether what was done since leads elsewhere: then it orders no more, though it stands. */
+  isSettled?(moment: Moment): boolean;
+  /** What it orders on the live page, by what is known at this moment. */
+  headline(moment: Moment, alert: RaisedAlert<P>): HeadlineWords;
+};
+
+/** The sentence with its gaps filled, null where one of them is not known. */
+export const filled = (strings: TemplateStringsArray, ...gaps: (string | null)[]): string | null =>
+  gaps.includes(null) ? null : String.raw({ raw: strings }, ...gaps);

@@ -1,0 +1,22 @@
+import { filled, type AlertKind } from '../kind.ts';
+
+/** The dome is hotter than the grill is to bear, °C. */
+export const domeTooHot: AlertKind<'dome-too-hot', { dome: number; limit: number }> = {
+  name: 'dome-too-hot',
+  urgency: 'urgent',
+  answeredBy: ['vent'],
+  vents: 'close',
+  look: {
+    tone: 'urgent',
+    symbol: 'close',
+    heading: 'Close the vents',
+    did: { words: 'Vents nearly shut', does: 'vent' },
+    wantsHands: true,
+    isHeadline: true,
+  },
+  text: ({ at }) => filled`Dome ${at('dome')}, over this grill’s limit of ${at('limit')}: close the vents.`,
+  headline: ({ dome, write }) => ({
+    head: 'Close the vents',
+    rest: `dome ${write.degrees(dome)}, over its limit`,
+  }),
+};

@@ -1,0 +1,32 @@
+import { filled, type AlertKind } from '../kind.ts';
+
+/** The stone is below `low`, or will be in `inMinutes`, and the fire is why; °C. */
+type Parameters = { stone: number; low: number; inMinutes: number; dome?: number };
+
+export const fireFading: AlertKind<'fire-fading', Parameters> = {
+  name: 'fire-fading',
+  urgency: 'act',
+  answeredBy: ['vent', 'fuel'],
+  vents: 'open',
+  isForBaking: true,
+  look: {
+    tone: 'act',
+    symbol: 'open',
+    heading: 'Open the vents',
+    did: { words: 'Vents open', does: 'vent' },
+    isHeadline: true,
+    restsOnStone: true,
+  },
+  text: ({ at, plain }) =>
+    Number(plain('stone')) < Number(plain('low'))
+      ? filled`The fire is fading: stone ${at('stone')}, below ${at('low')} and falling. Open the vents.`
+      : filled`The fire is fading: stone ${at('stone')}, below ${at('low')} in ${plain('inMinutes')} min. Open the vents.`,
+  headline: ({ t, forecast, write }) => ({
+    head: 'Open the vents',
+    rest:
+      forecast?.fadesAt && forecast.fadesAt > t
+        ? `the fire fades: below the band in ${write.span(forecast.fadesAt - t)}`
+        : 'the fire is fading',
+    meaning: 'fire fading',
+  }),
+};

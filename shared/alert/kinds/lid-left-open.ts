@@ -1,0 +1,20 @@
+import { filled, type AlertKind } from '../kind.ts';
+
+/** The lid has been open for `openFor` s; the dome now and before it, °C. */
+export const lidLeftOpen: AlertKind<'lid-left-open', { openFor: number; dome?: number; before: number }> = {
+  name: 'lid-left-open',
+  urgency: 'act',
+  answeredBy: ['lid-closed'],
+  shutsLid: true,
+  look: {
+    tone: 'act',
+    symbol: 'lid',
+    heading: 'Close the lid',
+    did: { words: 'Lid closed', does: 'lid-closed' },
+    wantsHands: true,
+    isHeadline: true,
+  },
+  text: ({ plain }) =>
+    filled`The lid seems to have been open for ${plain('openFor')} s: shut it, the dome is cooling.`,
+  headline: () => ({ head: 'Close the lid', rest: 'the heat is getting out' }),
+};

@@ -1,0 +1,48 @@
+import { filled, type AlertKind } from '../kind.ts';
+
+/** A look at the stone would decide something: what it is thought to be, with one standard error, and its band, °C. */
+type Parameters = {
+  stone: number;
+  error: number;
+  low: number;
+  high: number;
+  /** The last look, and by how much it was off what was expected, °C. */
+  read?: number;
+  off?: number;
+  side?: 'below' | 'above';
+  overInMinutes?: number;
+  readyInMinutes?: number;
+};
+
+export const lookDue: AlertKind<'look-due', Parameters> = {
+  name: 'look-due',
+  urgency: 'prompt',
+  answeredBy: [],
+  isForBaking: true,
+  look: { tone: 'act', symbol: 'doubt', heading: 'Look at the stone', asksForReading: true },
+  text: ({ at, by, plain }) =>
+    filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Flour, oil or the peel?` ??
+    filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.` ??
+    filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.` ??
+    filled`Look at the stone: about ${at('stone')}, if nothing has changed.`,
+  headline: (
+    { t, stone, stoneDegrees, write },
+    { why: { read, off, side = 'above', overInMinutes, readyInMinutes }, raisedAt },
+  ) => {
+    const age = stone?.age ?? null;
+    if (read !== undefined && off !== undefined)
+      return {
+        head: 'Look again',
+        rest: `${write.degrees(read)} is ${write.difference(off)} ${side} what it should be: flour, oil or the peel?`,
+      };
+    const left = (minutes: number | undefined): number =>
+      minutes === undefined ? 0 : 60 * minutes - (t - raisedAt);
+    const rest =
+      left(overInMinutes) > 0
+        ? `it may pass the band in about ${write.span(left(overInMinutes))}`
+        : left(readyInMinutes) > 0
+          ? `ready in about ${write.span(left(readyInMinutes))}`
+          : stoneDegrees + (age === null ? '' : `, looked at ${write.age(age)} ago`);
+    return { head: 'Look at the stone', rest };
+  },
+};

@@ -1,0 +1,22 @@
+import { filled, type AlertKind } from '../kind.ts';
+
+/** A pizza has had its time on the stone: `onFor` s, the same as text. */
+export const offDue: AlertKind<'off-due', { onFor: number; onForText: string }> = {
+  name: 'off-due',
+  urgency: 'urgent',
+  answeredBy: [],
+  isNeverSilenced: true,
+  look: {
+    tone: 'urgent',
+    symbol: 'off',
+    heading: 'Off now',
+    did: { words: 'It is off', does: 'off' },
+    wantsHands: true,
+    isHeadline: true,
+  },
+  text: ({ plain }, pizza) => filled`Take off ${pizza}: ${plain('onForText')} on the stone.`,
+  headline: ({ t, write }, { pizza: { name, offIn }, raisedAt }) => ({
+    head: `Take ${name} off`,
+    count: write.due(Math.min(0, offIn ?? raisedAt - t)),
+  }),
+};

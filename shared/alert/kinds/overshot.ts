@@ -1,0 +1,30 @@
+import { overBy } from '../headline.ts';
+import { filled, type AlertKind } from '../kind.ts';
+
+/** The stone is above its band, whose upper end is `high`, by `over`, °C. */
+export const overshot: AlertKind<'overshot', { stone: number; over: number; high: number }> = {
+  name: 'overshot',
+  urgency: 'act',
+  answeredBy: ['vent'],
+  vents: 'close',
+  isForBaking: true,
+  look: {
+    tone: 'act',
+    symbol: 'close',
+    heading: 'Close the vents',
+    did: { words: 'Vents nearly shut', does: 'vent' },
+    isHeadline: true,
+    restsOnStone: true,
+  },
+  text: ({ at, by }) =>
+    filled`Stone too hot: ${at('stone')}, ${by('over')} over. Close the vents and wait before the next pizza.`,
+  headline: (moment) => {
+    const by = overBy(moment);
+    return {
+      head: 'Close the vents',
+      count: by === null ? '' : `${moment.write.difference(by)} over`,
+      rest: 'the stone is above its band',
+      meaning: 'over',
+    };
+  },
+};

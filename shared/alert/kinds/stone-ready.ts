@@ -1,0 +1,35 @@
+import { isLikely } from '../headline.ts';
+import { filled, type AlertKind } from '../kind.ts';
+
+/** The stone is in its band and steady; or it is estimated to be, with one standard error, °C. */
+type Parameters = { stone: number; low: number; high: number; changeIn2Min?: number; error?: number };
+
+export const stoneReady: AlertKind<'stone-ready', Parameters> = {
+  name: 'stone-ready',
+  urgency: 'prompt',
+  answeredBy: ['launch'],
+  isForBaking: true,
+  look: {
+    tone: 'go',
+    symbol: 'go',
+    heading: 'Launch now',
+    headingIfLikely: 'Look, then launch',
+    did: { words: 'Launched', does: 'launch' },
+    fillsScreen: true,
+    wantsHands: true,
+  },
+  text: ({ at, by }) =>
+    by('changeIn2Min') === null
+      ? filled`Likely ready: stone about ${at('stone')}. One look, then launch.`
+      : filled`Launch now: stone ${at('stone')} and steady.`,
+  headline: ({ stone, stoneDegrees, next }) => {
+    const head = next ? `Launch ${next}` : 'Launch';
+    return isLikely(stone)
+      ? {
+          head: `Look, then l${head.slice(1)}`,
+          rest: `likely ready: ${stoneDegrees}`,
+          meaning: 'likely ready',
+        }
+      : { head, count: 'now', rest: 'the stone is ready', meaning: 'ready' };
+  },
+};
