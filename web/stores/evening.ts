@@ -3,11 +3,16 @@ import { endCook, rehearse } from './act/acts.ts';
 import { asked } from './act/ask.ts';
 import { now } from './live.ts';
 
-/** Ends the cook once it was asked, and leads to how it went. A rehearsal is only left. */
+/** Ends the cook once it was asked, and leads to how it went. A rehearsal is only left, and leads there if anything was baked. */
 export function endEvening(): void {
   const cook = now.peek()?.cook;
   if (!cook) return;
-  if (cook.rehearsal) return void rehearse({ do: 'leave' });
+  if (cook.rehearsal) {
+    const isBaked = now.peek()?.pizzas.some(({ launchedAt }) => launchedAt !== null) ?? false;
+    return void rehearse({ do: 'leave' }).then(
+      (left) => left !== null && isBaked && go(`#/ended/${cook.id}`),
+    );
+  }
   const waits = now.peek()?.pizzas.filter(({ launchedAt }) => launchedAt === null).length ?? 0;
   asked.value = {
     title: 'End the evening?',

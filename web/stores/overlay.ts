@@ -15,6 +15,12 @@ type ComparedCook = { cook: CookDetail; stone: readonly (readonly [t: number, ce
 
 export const comparedCooks = signal<readonly ComparedCook[]>([]);
 export const align = signal<Align>('band');
+/** Which launch they meet at, from 1. */
+export const alignedLaunch = signal(1);
+/** As many launches as the cook with the most has. */
+export const mostLaunches = computed(() =>
+  Math.max(1, ...comparedCooks.value.map(({ cook }) => launchesOf(cook).length)),
+);
 export const trends = signal<TrendList['trends']>([]);
 /** The moment that is pointed at, s from where the cooks meet. */
 export const comparedAt = signal<number | null>(null);
@@ -51,14 +57,19 @@ function stoneOf(cook: CookDetail, points: readonly Point[]): ComparedCook['ston
   );
 }
 
-/** Where a cook's 0 lies, s since its start; null where the cook has no such moment. */
-export function originOf({ cook, stone }: ComparedCook, by: Align): number | null {
+const launchesOf = ({ run }: CookDetail): number[] =>
+  run.flatMap(({ pizza }) => pizza.launchedAt ?? []).sort((a, b) => a - b);
+
+/**
+ * Where a cook's 0 lies, s since its start; null where the cook has no such moment.
+ * @param launch which one, from 1, where they meet at a launch
+ */
+export function originOf({ cook, stone }: ComparedCook, by: Align, launch = 1): number | null {
   const event = (name: string): number | null =>
     cook.marks.find((m) => m.kind === 'event' && m.name === name && !m.undone)?.t ?? null;
   if (by === 'lit') return event('fire-lit') ?? stone[0]?.[0] ?? null;
   if (by === 'band') return stone.find(([, celsius]) => celsius >= cook.targets.stone[0])?.[0] ?? null;
-  const launches = cook.run.flatMap(({ pizza }) => pizza.launchedAt ?? []);
-  return launches.length > 0 ? Math.min(...launches) : event('launch');
+  return launchesOf(cook)[launch - 1] ?? (launch === 1 ? event('launch') : null);
 }
 
 /** A cook in its place: times are s from where the cooks meet. */
@@ -66,7 +77,7 @@ export type Placed = { cook: CookDetail; stone: ComparedCook['stone'] };
 
 export const placed = computed<readonly Placed[]>(() =>
   comparedCooks.value.flatMap((entry) => {
-    const origin = originOf(entry, align.value);
+    const origin = originOf(entry, align.value, alignedLaunch.value);
     if (origin === null) return [];
     return [{ cook: entry.cook, stone: entry.stone.map(([t, celsius]) => [t - origin, celsius] as const) }];
   }),

@@ -27,7 +27,7 @@ function verdictSentence({ pizzas }: CookFigures): string[] {
   if (pizzas.length === 0) return ['No pizza was baked.'];
   const rated = pizzas.filter(({ base, top }) => base !== null || top !== null);
   const of = count(pizzas.length, 'pizza');
-  if (rated.length === 0) return [`${of}, none of them judged.`];
+  if (rated.length === 0) return [`${of}, ${pizzas.length === 1 ? 'not' : 'none of them'} judged.`];
   const right = rated.filter(
     ({ base, top }) => (base ?? 'right') === 'right' && (top ?? 'right') === 'right',
   ).length;

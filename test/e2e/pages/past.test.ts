@@ -302,7 +302,21 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
     (count) => count === 3,
     20,
   );
+  const why = await text(page, 'why-better');
+  expect(why).toMatch(/[ABC] went better than [ABC]: .*\d+° less over its band/);
+  expect(why).toMatch(/A250–280°.*255–285°.*200–232°/);
   for (const by of ['lit', 'launch', 'band']) await page.getByTestId(`align-${by}`).check();
+  await page.getByTestId('align-launch').check();
+  expect(await page.getByTestId('aligned-launch').locator('option').count()).toBe(5);
+  await page.getByTestId('aligned-launch').selectOption('2');
+  // The runaway has one pizza alone.
+  await until(
+    () => page.getByTestId('compared').count(),
+    (count) => count === 2,
+    20,
+  );
+  await page.getByTestId('aligned-launch').selectOption('1');
+  await page.getByTestId('align-band').check();
   const plot = await page.locator('.laying-canvas .u-over').boundingBox();
   if (!plot) throw new Error('there is no plot');
   await page.touchscreen.tap(plot.x + plot.width / 2, plot.y + plot.height / 2);

@@ -64,7 +64,7 @@ describe('the summary', () => {
         pizzas: [unseen],
       }),
     );
-    expect(sentences).toEqual(['1 pizza, none of them judged.']);
+    expect(sentences).toEqual(['1 pizza, not judged.']);
     expect(change).toEqual([
       {
         text: 'Tap how base and top came out: the times learn from it.',

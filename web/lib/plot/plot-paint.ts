@@ -30,7 +30,7 @@ export function paintMarks(pen: Pen, scene: Scene): void {
   clipped(pen, () => {
     for (const bar of scene.bars) pizzaBar(pen, bar);
     for (const glyph of scene.glyphs) mark(pen, glyph);
-    if (scene.band) bandNames(pen, scene.band);
+    if (scene.band) bandNames(pen, scene.band, scene.bandName);
     if (scene.now !== null) nowLine(pen, scene.now);
     names(pen, scene);
     scene.over?.(pen);
@@ -77,11 +77,11 @@ function band({ context, palette, y, left, width, px }: Pen, [low, high]: readon
 }
 
 /** The band's edges at the right, or where it lies beyond the axis, an arrow to it. */
-function bandNames(pen: Pen, [low, high]: readonly [number, number]): void {
+function bandNames(pen: Pen, [low, high]: readonly [number, number], name = 'band'): void {
   const { context, palette, y, left, px, top, height } = pen;
   context.font = scaledFont(px);
   context.textAlign = 'left';
-  const words = `band ${Math.round(low)}–${Math.round(high)}°`;
+  const words = `${name} ${Math.round(low)}–${Math.round(high)}°`;
   const at = left + 6 * px;
   context.textBaseline = 'top';
   if (y(low) < top) write(pen, `↑ ${words}`, at, top + 24 * px, palette.mark);

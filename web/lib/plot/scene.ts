@@ -60,6 +60,8 @@ export type Scene = {
   /** The stone so far where nobody measured it. */
   estimate?: ForecastCurve;
   band: readonly [number, number] | null;
+  /** What the band is called, where there are several; without it "band". */
+  bandName?: string;
   /** Where the measured ends and the forecast begins; null for a cook that is over. */
   now: number | null;
   bars: readonly Bar[];

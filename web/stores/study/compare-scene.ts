@@ -1,16 +1,34 @@
 import type { Unit } from '../../../shared/units.ts';
 import { inUnit, MINUS } from '../../lib/format.ts';
 import type { Cell, Curve, Scene } from '../../lib/plot/scene.ts';
+import { DASHES } from '../../lib/plot/dashes.ts';
+import { paintBands, type NamedBand } from '../../lib/plot/paint-bands.ts';
 import type { Placed } from '../overlay.ts';
 import { timeTicks, type Range } from '../derive/curve/zoom.ts';
 
 /** What plots of several cooks show. Pure. */
 
-/**
- * What distinguishes the cooks, beside their letter: the first is drawn as the stone, the others in greys.
- */
-export const DASHES: readonly (readonly number[])[] = [[], [14, 6], [4, 5], [16, 5, 3, 5], [2, 8], [24, 8]];
 export const letterOf = (place: number): string => 'ABCDEF'.charAt(place);
+
+/** "255–285°" */
+export const bandText = ([low, high]: readonly [number, number], unit: Unit): string =>
+  `${Math.round(inUnit(low, unit))}–${Math.round(inUnit(high, unit))}°`;
+
+/** The bands of the cooks, each once, in the person's unit: "A, C band 255–285°", "B band 200–232°". */
+export function bandsOf(placed: readonly Placed[], unit: Unit): NamedBand[] {
+  const found: { letters: string[]; band: readonly [number, number]; place: number }[] = [];
+  placed.forEach(({ cook }, place) => {
+    const [low, high] = cook.targets.stone;
+    const same = found.find(({ band }) => band[0] === low && band[1] === high);
+    if (same) same.letters.push(letterOf(place));
+    else found.push({ letters: [letterOf(place)], band: [low, high], place });
+  });
+  return found.map(({ letters, band: [low, high], place }) => ({
+    name: found.length === 1 ? 'band' : `${letters.join(', ')} band`,
+    band: [inUnit(low, unit), inUnit(high, unit)],
+    place,
+  }));
+}
 
 /** "−30", "+0:45": minutes from where the cooks meet. */
 export function writeMinutes(t: number): string {
@@ -38,7 +56,7 @@ export function compareScene(placed: readonly Placed[], unit: Unit, range: Range
   const shown = placed.flatMap(({ stone }) =>
     stone.filter(([t]) => t >= range.from && t <= range.to).map(([, celsius]) => inUnit(celsius, unit)),
   );
-  const band = placed[0]?.cook.targets.stone;
+  const [band, ...others] = bandsOf(placed, unit);
   return {
     ...range,
     low: shown.reduce((a, b) => Math.min(a, b), Infinity),
@@ -46,7 +64,9 @@ export function compareScene(placed: readonly Placed[], unit: Unit, range: Range
     times,
     curves,
     forecast: [],
-    band: band ? [inUnit(band[0], unit), inUnit(band[1], unit)] : null,
+    band: band?.band ?? null,
+    ...(band && { bandName: band.name }),
+    over: (pen) => paintBands(pen, others),
     now: null,
     bars: [],
     glyphs: [],
@@ -57,7 +77,11 @@ export function compareScene(placed: readonly Placed[], unit: Unit, range: Range
   };
 }
 
-/** One figure from cook to cook: dots on a line, each over its cook's name. @param unit what stands behind a value */
+/** Beside the figure of a season: the axis at its left and the air at its right, CSS pixels; and a date with air. */
+const SEASON_MARGIN = 80;
+const DATE_WIDTH = 100;
+
+/** One figure from cook to cook: dots on a line, each over its cook's date. @param unit what stands behind a value */
 export function seasonScene(
   points: readonly { label: string; value: number }[],
   unit: string,
@@ -66,7 +90,10 @@ export function seasonScene(
   const values = points.map(({ value }) => value);
   const [low, high] = [Math.min(...values), Math.max(...values)];
   const air = Math.max(1, (high - low) * 0.15);
-  const every = Math.max(1, Math.ceil(points.length / Math.max(1, Math.floor(width / 90))));
+  const every = Math.max(
+    1,
+    Math.ceil(points.length / Math.max(1, Math.floor((width - SEASON_MARGIN) / DATE_WIDTH))),
+  );
   return {
     from: -0.4,
     to: Math.max(0.4, points.length - 0.6),

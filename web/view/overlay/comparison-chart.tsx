@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { formatDay, formatDegrees, formatDifference, formatTook } from '../../lib/format.ts';
+import { DASHES } from '../../lib/plot/dashes.ts';
 import { createPlot, type Plot } from '../../lib/plot/plot.ts';
 import { painted } from '../../lib/theme.ts';
 import {
@@ -14,19 +15,14 @@ import {
   wholeCompared,
   type Placed,
 } from '../../stores/overlay.ts';
-import {
-  compareScene,
-  DASHES,
-  differenceOf,
-  letterOf,
-  writeMinutes,
-} from '../../stores/study/compare-scene.ts';
+import { compareScene, differenceOf, letterOf, writeMinutes } from '../../stores/study/compare-scene.ts';
 import { zoomAbout } from '../../stores/derive/curve/zoom.ts';
 import { unit } from '../../stores/settings.ts';
 import { photoPath } from '../../stores/study/photo-actions.ts';
 import { handleGestures } from '../cook/gestures.ts';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
+import { WhyBetter } from './why-better.tsx';
 
 /** Stone curves over each other, minutes before and after the moment at which they meet, with a cursor that reads them. */
 export function ComparisonChart(): JSX.Element {
@@ -44,6 +40,7 @@ export function ComparisonChart(): JSX.Element {
         </button>
       </div>
       <Legend />
+      <WhyBetter />
       {missing > 0 && <p>{MISSING}</p>}
       {placed.value.map((placed, i) => (
         <PizzasOf key={placed.cook.id} placed={placed} letter={letterOf(i)} />
@@ -168,7 +165,7 @@ function Legend(): JSX.Element {
                 <line x1="0" y1="5" x2="60" y2="5" stroke-dasharray={DASHES[i]?.join(' ')} />
               </svg>{' '}
               <a href={`#/past/${cook.id}`}>
-                {letterOf(i)} {cook.name || 'A cook'}
+                {letterOf(i)}: {cook.name || 'A cook'}
               </a>
               , {formatDay(Date.parse(cook.startedAt))}
             </th>
@@ -187,7 +184,7 @@ function PizzasOf({ placed: { cook }, letter }: { placed: Placed; letter: string
   return (
     <details class="fold">
       <summary>
-        {letter} {cook.name || 'A cook'}: pizza by pizza
+        {letter}: {cook.name || 'A cook'}, pizza by pizza
       </summary>
       <div class="wide">
         <table>

@@ -4,10 +4,12 @@ import type { CookRow } from '../../../shared/api/api.ts';
 import { formatDay } from '../../lib/format.ts';
 import {
   align,
+  alignedLaunch,
   comparedCooks,
   layFrom,
   loadTrends,
   MOST_LAID,
+  mostLaunches,
   toggleCook,
   type Align,
 } from '../../stores/overlay.ts';
@@ -19,7 +21,7 @@ import { Season } from './season.tsx';
 const ALIGN_WORDS: readonly (readonly [Align, string])[] = [
   ['lit', 'Fire lit'],
   ['band', 'Band entered'],
-  ['launch', 'First launch'],
+  ['launch', 'Launch'],
 ];
 
 /** Two or more cooks over each other, and how the season goes. */
@@ -42,6 +44,7 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
         }}
         testid="align"
       />
+      {align.value === 'launch' && <WhichLaunch />}
       <ComparisonChart />
       <fieldset class="choices">
         <legend>Which cooks, up to {MOST_LAID}</legend>
@@ -53,6 +56,24 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
     </div>
   );
 }
+
+const WhichLaunch = (): JSX.Element => (
+  <label class="which-launch">
+    <span>Which launch</span>
+    <select
+      data-testid="aligned-launch"
+      onChange={(event) => {
+        alignedLaunch.value = Number(event.currentTarget.value);
+      }}
+    >
+      {Array.from({ length: mostLaunches.value }, (_, i) => (
+        <option key={i} value={i + 1} selected={alignedLaunch.value === i + 1}>
+          {i + 1}
+        </option>
+      ))}
+    </select>
+  </label>
+);
 
 const Pick = ({ cook: { id, name, startedAt } }: { cook: CookRow }): JSX.Element => (
   <label class="choice">

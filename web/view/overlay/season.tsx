@@ -35,11 +35,17 @@ export function Season(): JSX.Element {
             <li key={name}>
               <h3>{label}</h3>
               <p>
-                {Math.round(mean * scale)} {of} on average over {points.length}{' '}
-                {points.length === 1 ? 'cook' : 'cooks'}. {words ?? ''}
+                {Math.round(mean * scale)} {of}{' '}
+                {points.length === 1
+                  ? `in the one cook that tells, of ${dateOf(points[0]?.label ?? '')}.`
+                  : `on average over ${points.length} cooks.`}{' '}
+                {words ?? ''}
               </p>
               {points.length > 1 && (
-                <Figure points={points.map((p) => ({ ...p, value: p.value * scale }))} unit={` ${of}`} />
+                <Figure
+                  points={points.map((p) => ({ label: dateOf(p.label), value: p.value * scale }))}
+                  unit={` ${of}`}
+                />
               )}
             </li>
           );
@@ -48,6 +54,10 @@ export function Season(): JSX.Element {
     </section>
   );
 }
+
+/** "18 Apr 26", of "2026-04-18". */
+const dateOf = (day: string): string =>
+  new Date(`${day}T12:00`).toLocaleDateString([], { day: 'numeric', month: 'short', year: '2-digit' });
 
 type Points = readonly { label: string; value: number }[];
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { CookDetail } from '../../../../shared/api/api.ts';
 import {
+  bandsOf,
   compareScene,
   differenceOf,
   seasonScene,
@@ -38,6 +39,19 @@ describe('cooks over each other', () => {
     expect(scene.curves[1]?.dash).not.toEqual(scene.curves[0]?.dash);
     expect([scene.low, scene.high, scene.band]).toEqual([200, 270, [255, 285]]);
   });
+  it('given bands of their own, show each: the first as the stripe, the others by their letters', () => {
+    const [first, second] = placed;
+    if (!first || !second) throw new Error('two cooks are needed');
+    const steel = { ...second, cook: { ...second.cook, targets: { stone: [200, 232] } } } as typeof second;
+    expect(bandsOf([first, steel, second], 'C')).toEqual([
+      { name: 'A, C band', band: [255, 285], place: 0 },
+      { name: 'B band', band: [200, 232], place: 1 },
+    ]);
+    expect(bandsOf([first, steel], 'F')[1]?.band).toEqual([392, 449.6]);
+    const scene = compareScene([first, steel], 'C', { from: -60, to: 60 }, 900);
+    expect([scene.band, scene.bandName]).toEqual([[255, 285], 'A band']);
+    expect(compareScene(placed, 'C', { from: -60, to: 60 }, 900).bandName).toBe('band');
+  });
   it('are read off between their points, and not beyond their ends', () => {
     expect(comparedValue(placed[0]?.stone ?? [], 30)).toBeCloseTo(262.5, 6);
     expect(comparedValue(placed[1]?.stone ?? [], 30)).toBeNull();
@@ -61,4 +75,6 @@ it('a figure of the season has each cook’s name under its dot', () => {
   expect(scene.ticks.map((t) => scene.write(t))).toEqual(['May', 'June', 'July']);
   expect(scene.curves[0]?.doubtful).toEqual([0, 10, 20]);
   expect(scene.unit).toBe(' min');
+  // On a phone two dates do not stand on each other.
+  expect(seasonScene(points, ' min', 300).ticks).toEqual([0, 2]);
 });
