@@ -9,6 +9,15 @@ import { MOST_PIZZAS, boundTimes, isOnStone, isWaiting, unannounced } from '../.
 import { inOrder } from '../evening/run-order.ts';
 import { needRoom } from '../live/room.ts';
 import type { RunningCook } from '../live/running.ts';
+import {
+  checkAfterLaunch,
+  checkKnown,
+  checkOnStone,
+  checkStone,
+  nameOf,
+  nextTurn,
+  notThere,
+} from './checks.ts';
 import type { CookSession } from '../live/cook-session.ts';
 
 /** A pizza that bakes longer is looked at again after so long, s. */
@@ -34,7 +43,8 @@ export class Commands {
     if (event.event === 'launch') return this.launchOf(event.pizza, event, cook);
     const noticed = event.event === 'answer' && event.yes ? event.noticed : null;
     if (event.event === 'answer' && noticed === 'launch') return { ...event, pizza: this.nextPizza(cook) };
-    if (event.event === 'turn' || event.event === 'off' || (event.event === 'answer' && noticed === 'off'))
+    if (event.event === 'turn') return { ...event, pizza: event.pizza ?? nextTurn(cook)?.id };
+    if (event.event === 'off' || (event.event === 'answer' && noticed === 'off'))
       return { ...event, pizza: event.pizza ?? cook.pizzas.find(isOnStone)?.id };
     return event;
   }
@@ -82,6 +92,7 @@ export class Commands {
     if (event.event === 'launch') checkKnown(this.session.needCook(), event.pizza);
     if (event.event === 'bake-times' || event.event === 'turn' || event.event === 'off')
       checkOnStone(this.session.needCook(), event.pizza, event.event);
+    checkAfterLaunch(this.session.needCook(), event, this.session.t());
     return this.event(event);
   }
 
@@ -252,35 +263,4 @@ export class Commands {
     await this.session.persisted();
     return next;
   }
-}
-
-const notThere = (id: string): Fault => new Fault('not-found', `There is no pizza "${id}" in this cook.`);
-const nameOf = ({ name }: Pizza): string => name || 'That pizza';
-
-/** @throws Fault `conflict` where others lie on the stone than were seen there */
-function checkStone(cook: RunningCook, seen: readonly string[] | undefined): void {
-  const lying = cook.pizzas.filter(isOnStone);
-  const isAsSeen = seen?.length === lying.length && lying.every(({ id }) => seen.includes(id));
-  if (seen === undefined || isAsSeen) return;
-  const names = lying.map(nameOf).join(', ');
-  throw new Fault(
-    'conflict',
-    names
-      ? `${names} is on the stone by now: look, and tap again.`
-      : 'The stone is empty by now: look, and tap again.',
-  );
-}
-
-/** @throws Fault `not-found` where a pizza is named that nobody knows */
-function checkKnown(cook: RunningCook, id: string | undefined): void {
-  if (id !== undefined && !cook.pizzas.some((p) => p.id === id)) throw notThere(id);
-}
-
-/** @throws Fault `not-found` where nobody knows the pizza that is named, `conflict` where it does not lie on the stone */
-function checkOnStone(cook: RunningCook, id: string | undefined, does: 'turn' | 'off' | 'bake-times'): void {
-  checkKnown(cook, id);
-  const pizza = cook.pizzas.find((p) => p.id === id);
-  if (!pizza || isOnStone(pizza)) return;
-  const isOff = pizza.offAt !== null && does === 'off';
-  throw new Fault('conflict', `${nameOf(pizza)} is ${isOff ? 'off the stone already' : 'not on the stone'}.`);
 }

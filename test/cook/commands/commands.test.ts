@@ -71,6 +71,31 @@ describe('a command that names what it acts on', () => {
       refused('conflict', /Ada is off the stone already/),
     );
   });
+  it('refuses a turn of a pizza that was turned, posted or by its path, until that is undone', async () => {
+    await bench.commands.act('launch', 'p1', {});
+    const turn = await bench.commands.posted({ event: 'turn', pizza: 'p1' });
+    const again = refused('conflict', /Ada was turned already/);
+    await expect(bench.commands.posted({ event: 'turn', pizza: 'p1' })).rejects.toEqual(again);
+    await expect(bench.commands.posted({ event: 'turn' })).rejects.toEqual(again);
+    await expect(bench.commands.act('turn', 'p1', {})).rejects.toEqual(again);
+    await bench.commands.undo(turn.id);
+    await bench.commands.posted({ event: 'turn' });
+    expect(pizza('p1').turnedAt).not.toBeNull();
+  });
+  it('turns the one that was not turned yet where none is named', async () => {
+    await bench.commands.act('launch', 'p1', {});
+    await bench.commands.act('launch', 'p2', {});
+    await bench.commands.posted({ event: 'turn' });
+    await bench.commands.posted({ event: 'turn' });
+    expect([pizza('p1'), pizza('p2')].map(({ turnedAt }) => turnedAt !== null)).toEqual([true, true]);
+  });
+  it.each(['turn', 'off'] as const)('refuses a late %s of a time before the launch', async (event) => {
+    await bench.commands.act('launch', 'p1', {});
+    await expect(bench.commands.posted({ event, pizza: 'p1', ago: 600 })).rejects.toEqual(
+      refused('conflict', /Ada was not launched yet 600 s ago/),
+    );
+    await bench.commands.posted({ event, pizza: 'p1', ago: 1 });
+  });
   it('refuses to turn or take off what is not in the run', async () => {
     await expect(bench.commands.act('off', 'p9', {})).rejects.toEqual(refused('not-found', /no pizza "p9"/));
   });

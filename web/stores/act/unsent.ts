@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { call, Refused } from '../../api.ts';
 import { recall, remember } from '../../lib/memory.ts';
-import { bodyOf, stillWorth, type Unsent } from '../derive/unsent.ts';
+import { bodyOf, isHeld, stillWorth, type Unsent } from '../derive/unsent.ts';
 
 /** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */
 
@@ -22,8 +22,10 @@ function put(next: readonly Unsent[]): void {
   remember(KEY, JSON.stringify(next));
 }
 
-export const holdTap = (tap: Omit<Unsent, 'id' | 'at'>): void =>
+export function holdTap(tap: Omit<Unsent, 'id' | 'at'>): void {
+  if (isHeld(unsent.peek(), tap)) return;
   put([...unsent.peek(), { ...tap, id: `tap-${crypto.randomUUID()}`, at: Date.now() }]);
+}
 
 let isSending = false;
 

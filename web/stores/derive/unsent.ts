@@ -28,3 +28,9 @@ export const bodyOf = ({ id, at, event, pizza, note }: Unsent, now: number): obj
   ...(note !== undefined && { note }),
   ago: Math.max(0, Math.round((now - at) / 1000)),
 });
+
+/** Whether it waits already: a pizza is launched, turned and taken off once. */
+export const isHeld = (
+  unsent: readonly Unsent[],
+  { event, pizza }: Pick<Unsent, 'event' | 'pizza'>,
+): boolean => pizza !== undefined && unsent.some((tap) => tap.event === event && tap.pizza === pizza);

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { cookEvent, isTap } from '../../../../shared/event.ts';
-import { bodyOf, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent.ts';
+import { bodyOf, isHeld, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent.ts';
 
 const HOUR = 3600_000;
 const tap = (at: number, over: Partial<Unsent> = {}): Unsent => ({
@@ -32,4 +32,14 @@ it('given a tap, the server takes it with its id and how long ago it was', () =>
 it("given an id that is not a tap's, the server does not take it for one", () => {
   expect([undefined, 'e12', 'tap-', 'tap-a b c d e'].map(isTap)).toEqual([false, false, false, false]);
   expect(isTap('tap-6f9619ff-8b86-4011-b42d-00c04fc964ff')).toBe(true);
+});
+
+it.each([
+  [{ event: 'launch', pizza: 'p1' }, true],
+  [{ event: 'off', pizza: 'p1' }, false],
+  [{ event: 'launch', pizza: 'p2' }, false],
+  [{ event: 'launch' }, false],
+  [{ event: 'vent' }, false],
+] as const)('given a launch of a pizza that waits, %o waits already: %s', (another, held) => {
+  expect(isHeld([tap(0, { pizza: 'p1' }), tap(0), tap(0, { event: 'vent' })], another)).toBe(held);
 });
