@@ -2,6 +2,7 @@ import { once } from 'node:events';
 import { readFileSync, readdirSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { connect as connectPlain } from 'node:net';
 import { connect } from 'node:tls';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { WebSocket } from 'ws';
@@ -240,24 +241,22 @@ describe('other sites', () => {
 });
 
 describe('connections', () => {
-  it('have bounded patience and number', async () => {
+  it('have bounded patience', () => {
     expect(lan.app.server.headersTimeout).toBe(10_000);
     expect(lan.app.server.requestTimeout).toBe(300_000);
-    const sockets = Array.from({ length: 70 }, () =>
-      connect({ port: lan.port, host: '127.0.0.1', ca: [lan.authority] }),
-    );
-    const came = await Promise.all(
-      sockets.map(
-        (socket) =>
-          new Promise<boolean>((resolve) => {
-            socket.once('secureConnect', () => resolve(true));
-            socket.once('error', () => resolve(false));
-            socket.once('close', () => resolve(false));
-          }),
-      ),
-    );
+  });
+
+  it('of one address are 64 at most, and the next are closed at once', async () => {
+    // Without TLS, whose handshakes a busy machine may take longer over than the server waits for them.
+    const closed: number[] = [];
+    const sockets = Array.from({ length: 70 }, (_, i) => {
+      const socket = connectPlain({ port: lan.port, host: '127.0.0.1' });
+      socket.on('error', () => {});
+      socket.once('close', () => closed.push(i));
+      return socket.resume();
+    });
+    await expect.poll(() => closed, { timeout: 60_000 }).toEqual([64, 65, 66, 67, 68, 69]);
     for (const socket of sockets) socket.destroy();
-    expect(came.filter(Boolean)).toHaveLength(64);
   });
 
   it('speak TLS 1.2 or newer', async () => {

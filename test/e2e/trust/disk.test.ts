@@ -1,8 +1,8 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { call, scratch, startServer, until, type Server } from '../../support/server.ts';
+import { call, scratch, startServer, until, type Answer, type Server } from '../../support/server.ts';
 
 const post = (url: string, celsius: number) =>
   call(url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius }] });
@@ -14,22 +14,28 @@ const storedOf = async (url: string): Promise<number[]> =>
     (r) => r.celsius,
   );
 
-/** What the page sees while the disk takes nothing: a refusal, the live value all the same, and why. */
-async function goesOnFromMemory(server: Server): Promise<void> {
-  const refused = await until(
-    () => post(server.url, 222),
-    (answer) => answer.status === 503,
-  );
+/**
+ * What the page sees while the disk takes nothing: a refusal, the live value all the same, and why.
+ * @param deny sees to it that the disk takes nothing; where the server itself gives room back meanwhile, again
+ */
+async function goesOnFromMemory(server: Server, deny: () => void): Promise<void> {
+  const refusedOf = (ask: () => Promise<Answer>): Promise<Answer> =>
+    until(
+      () => {
+        deny();
+        return ask();
+      },
+      (answer) => answer.status === 503,
+    );
+  const refused = await refusedOf(() => post(server.url, 222));
   expect(refused.type).toMatch('application/problem+json');
   expect(refused.body['detail']).toMatch(/The disk does not take what happens now/);
   const body = await now(server.url);
   expect(stoneOf(body)).toBe(222);
   expect(body['notKept']).toMatch(/The disk does not take/);
-  const event = await call(server.url, 'POST', '/api/events', { event: 'launch' });
-  expect(event.status).toBe(503);
-  expect((await now(server.url))['onStone']).toHaveLength(1);
-  const cook = await call(server.url, 'POST', '/api/cooks', { name: 'Begun without a disk' });
-  expect(cook.status).toBe(503);
+  await refusedOf(() => call(server.url, 'POST', '/api/events', { event: 'launch' }));
+  expect((await now(server.url))['onStone']).not.toEqual([]);
+  await refusedOf(() => call(server.url, 'POST', '/api/cooks', { name: 'Begun without a disk' }));
   expect((await now(server.url))['cook']).toMatchObject({ name: 'Begun without a disk' });
   expect((await call(server.url, 'GET', '/api/settings')).status).toBe(200);
   expect(server.process.exitCode).toBeNull();
@@ -46,7 +52,8 @@ async function resumes(server: Server): Promise<void> {
   expect(stored.slice(0, 1)).toEqual([200]);
   expect(stored).toContain(222);
   const { body } = await call(server.url, 'GET', '/api/cooks');
-  expect((body['cooks'] as { name: string }[]).map((c) => c.name)).toEqual(['Begun without a disk', '']);
+  const names = (body['cooks'] as { name: string }[]).map(({ name }) => name);
+  expect([...new Set(names)]).toEqual(['Begun without a disk', '']);
   await server.stop();
 }
 
@@ -57,8 +64,7 @@ describe('a disk that takes nothing', () => {
     expect((await post(server.url, 200)).status).toBe(202);
     const limit = (size: string) =>
       execFileSync('prlimit', ['--pid', String(server.process.pid), `--fsize=${size}:`]);
-    limit('0');
-    await goesOnFromMemory(server);
+    await goesOnFromMemory(server, () => limit('0'));
     limit('unlimited');
     await resumes(server);
   });
@@ -70,6 +76,16 @@ const mounts =
   process.getuid?.() === 0 &&
   spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=2m', 'tmpfs', mount]).status === 0;
 
+/** Takes all the room that there is on the file's disk, while others write there too. */
+function fill(file: string): void {
+  const block = Buffer.alloc(4096);
+  try {
+    for (;;) appendFileSync(file, block);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOSPC') throw error;
+  }
+}
+
 describe.runIf(mounts)('a disk that is full', () => {
   afterEach(() => void spawnSync('umount', ['-l', mount]));
 
@@ -77,9 +93,7 @@ describe.runIf(mounts)('a disk that is full', () => {
     const server = await startServer([], join(mount, 'data'));
     expect((await post(server.url, 200)).status).toBe(202);
     const ballast = join(mount, 'ballast');
-    const { bavail, bsize } = statfsSync(mount);
-    writeFileSync(ballast, Buffer.alloc(bavail * bsize));
-    await goesOnFromMemory(server);
+    await goesOnFromMemory(server, () => fill(ballast));
     rmSync(ballast);
     await resumes(server);
   });
