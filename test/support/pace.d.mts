@@ -1,0 +1,2 @@
+export declare const spentBy: () => number;
+export declare function slowness(): number;
