@@ -66,3 +66,15 @@ const SETTLED_SECONDS = 90;
 /** Whether the stone is ready by an estimate alone, which one look is to confirm. */
 export const isLikely = (stone: { isEstimate: boolean; age: number | null } | null): boolean =>
   stone?.isEstimate === true && (stone.age === null || stone.age > SETTLED_SECONDS);
+
+/** A stone that is not going higher than this, °C, is past its peak. */
+const PAST_PEAK = 2;
+
+/** Whether the stone already gives its heat to a dome below it: closing the vents further would only starve the fire. */
+export const isCooling = ({ stone, dome, forecast }: Moment): boolean =>
+  stone !== null &&
+  stone.celsius !== null &&
+  dome !== null &&
+  dome < stone.celsius &&
+  forecast !== null &&
+  (forecast.peak === null || forecast.peak <= stone.celsius + PAST_PEAK);

@@ -1,4 +1,4 @@
-import type { Urgency } from '../words.ts';
+import type { Urgency, Why } from '../words.ts';
 import type { AlertKind } from './kind.ts';
 import { domeTooHot } from './kinds/dome-too-hot.ts';
 import { fireFading } from './kinds/fire-fading.ts';
@@ -51,6 +51,16 @@ export const uncovered = <A extends { alert: AlertName; state: string }>(alerts:
   alerts.filter(({ alert }) => {
     const by = ALERT_KINDS[alert]?.coveredBy;
     return !alerts.some((other) => other.alert === by && CALLS.includes(other.state));
+  });
+
+/** Those that call now, without those that yield to another one that nobody has seen yet. */
+export const calling = <A extends { alert: AlertName; state: string; why: Why }>(alerts: readonly A[]): A[] =>
+  uncovered(alerts).filter(({ alert, why }) => {
+    const first = ALERT_KINDS[alert]?.yieldsTo;
+    return !(
+      first?.hasTime(why) &&
+      alerts.some((other) => other.alert === first.alert && other.state === 'unacknowledged')
+    );
   });
 
 /** The most urgent first; one that this program does not know comes last among its equals. */

@@ -18,6 +18,8 @@ type Parameters = {
 
 /** Shutting the vents is worth a word where it takes off so much, °C. */
 const WORTH = 3;
+/** A pizza that is on the peel is launched within so many minutes. */
+const LAUNCH_MINUTES = 3;
 
 export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
   name: 'overshoot-ahead',
@@ -25,6 +27,8 @@ export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
   answeredBy: ['vent'],
   vents: 'close',
   coveredBy: 'overshot',
+  // Vents that were just shut would have to be opened again for the lid; and a pizza cools the stone.
+  yieldsTo: { alert: 'stone-ready', hasTime: ({ inMinutes }) => (inMinutes ?? 0) >= LAUNCH_MINUTES },
   isForBaking: true,
   look: {
     tone: 'act',

@@ -1,4 +1,4 @@
-import { overBy } from '../headline.ts';
+import { isCooling, overBy } from '../headline.ts';
 import { filled, type AlertKind } from '../kind.ts';
 
 /** The stone is above its band, whose upper end is `high`, by `over`, °C. */
@@ -18,6 +18,7 @@ export const overshot: AlertKind<'overshot', { stone: number; over: number; high
   },
   text: ({ at, by }) =>
     filled`Stone too hot: ${at('stone')}, ${by('over')} over. Close the vents and wait before the next pizza.`,
+  isSettled: isCooling,
   headline: (moment) => {
     const by = overBy(moment);
     return {

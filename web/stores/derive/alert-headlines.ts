@@ -1,5 +1,5 @@
 import type { RaisedAlert, Moment } from '../../../shared/alert/headline.ts';
-import { ALERT_KINDS, byUrgency, uncovered, type AlertName } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, byUrgency, calling, type AlertName } from '../../../shared/alert/kinds.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Why } from '../../../shared/words.ts';
 import { formatAge, formatDegrees, formatDifference, formatSpan } from '../../lib/format.ts';
@@ -89,17 +89,19 @@ export function lookFirst(view: View): Sentence | null {
   return isNear && (stone.age === null || stone.age > LOOKED) ? headlineFor(view, 'look-due') : null;
 }
 
-/** It was seen, and what was done since leads elsewhere: the alert stands until that is sure, its order does not. */
-function isAnswered(view: View, { alert, state }: Standing): boolean {
-  if (state !== 'acknowledged') return false;
-  const { vents, isSettled } = ALERT_KINDS[alert];
+/** What was done leads elsewhere: the alert stands until that is sure, its order does not. */
+export function isAnswered(view: View, name: AlertName): boolean {
+  const { vents, isSettled } = ALERT_KINDS[name];
   return (vents && isWatched(view, vents)) || isSettled?.(momentOf(view)) === true;
 }
 
 /** What the most urgent alert orders that stands, of those that were seen or of those that were not. */
 export function ordered(view: View, state: 'unacknowledged' | 'acknowledged'): Sentence | null {
-  const first = byUrgency(uncovered(view.now.alerts)).find(
-    (a) => a.state === state && ALERT_KINDS[a.alert]?.look.isHeadline && !isAnswered(view, a),
+  const first = byUrgency(calling(view.now.alerts)).find(
+    (a) =>
+      a.state === state &&
+      ALERT_KINDS[a.alert]?.look.isHeadline &&
+      !(state === 'acknowledged' && isAnswered(view, a.alert)),
   );
   if (!first) return null;
   return (ALERT_KINDS[first.alert].look.restsOnStone ? lookFirst(view) : null) ?? orderAlone(view, first);

@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { ALERT_KINDS, byUrgency, uncovered } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, byUrgency, calling, uncovered } from '../../../shared/alert/kinds.ts';
 
 export type Standing = Now['alerts'][number];
 
@@ -10,7 +10,7 @@ const fillsScreen = ({ urgency, alert }: Standing): boolean =>
 
 /** The alert that takes the whole screen, if any: nobody has seen it and it asks for something to be done. */
 export const noticed = (alerts: readonly Standing[]): Standing | null =>
-  byUrgency(uncovered(alerts)).find((a) => a.state === 'unacknowledged' && fillsScreen(a)) ?? null;
+  byUrgency(calling(alerts)).find((a) => a.state === 'unacknowledged' && fillsScreen(a)) ?? null;
 
 /** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function chipAlerts(alerts: readonly Standing[]): Standing[] {
@@ -42,7 +42,7 @@ export const toSound = (
   sounded: ReadonlyMap<string, number>,
   ms: number,
 ): Standing[] =>
-  byUrgency(uncovered(alerts)).filter((a) => {
+  byUrgency(calling(alerts)).filter((a) => {
     if (a.state !== 'unacknowledged') return false;
     const before = sounded.get(callOf(a));
     return before === undefined || ms - before >= AGAIN_AFTER[a.urgency];

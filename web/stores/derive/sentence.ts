@@ -2,7 +2,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
-import { headlineFor, lookFirst, ordered } from './alert-headlines.ts';
+import { headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
 import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizzas.ts';
 import {
   celsiusOf,
@@ -116,7 +116,7 @@ const STATES: Record<Exclude<Now['state'], 'blind' | 'baking'>, (view: View) => 
   climbing: (view) => untilReady(view, 'Wait', 'the stone climbs'),
   soaking: (view) => untilReady(view, 'Wait', 'let the heat even out'),
   ready: (view) => headlineFor(view, 'stone-ready'),
-  hot: (view) => (isWatched(view, 'close') ? cooling(view) : headlineFor(view, 'overshot')),
+  hot: (view) => (isAnswered(view, 'overshot') ? cooling(view) : headlineFor(view, 'overshot')),
   recovering: (view) => (fallsAhead(view) ? airless() : untilReady(view, 'Wait', 'the stone is coming back')),
   falling: (view) =>
     isWatched(view, 'open')
@@ -143,7 +143,10 @@ function cold({ now, stone }: View): Sentence {
 
 function cooling(view: View): Sentence {
   const { count } = headlineFor(view, 'overshot');
-  return headlineOf('calm', 'wait', { head: 'Wait', count, rest: 'the vents are set: it takes a while' });
+  const at = nextLaunchAt(view.now, view.t);
+  const left = at === null ? 0 : at - view.t;
+  const rest = left < 60 ? 'it cools: leave the vents' : `it cools: launch in ${formatSpan(left)}`;
+  return headlineOf('calm', 'wait', { head: 'Wait', count, rest, meaning: 'cooling' });
 }
 
 function byState(view: View): Sentence {

@@ -31,6 +31,18 @@ describe('what takes the whole screen', () => {
     const ready = alert('stone-ready', { urgency: 'prompt' });
     expect(noticed([ready])).toBe(ready);
   });
+  it('given a ready stone that leaves its band in 9 min, is the launch, and the vents once that was seen', () => {
+    const ahead = alert('overshoot-ahead', { urgency: 'act', why: { inMinutes: 9 } });
+    const ready = alert('stone-ready', { urgency: 'prompt' });
+    expect(noticed([ahead, ready])?.alert).toBe('stone-ready');
+    expect(chipAlerts([ahead, ready]).map((a) => a.alert)).toEqual(['overshoot-ahead']);
+    const seen = alert('stone-ready', { urgency: 'prompt', state: 'acknowledged' });
+    expect(noticed([ahead, seen])?.alert).toBe('overshoot-ahead');
+  });
+  it('given a stone that leaves its band within 2 min, is the vents', () => {
+    const ahead = alert('overshoot-ahead', { urgency: 'act', why: { inMinutes: 2 } });
+    expect(noticed([ahead, alert('stone-ready', { urgency: 'prompt' })])?.alert).toBe('overshoot-ahead');
+  });
 });
 
 describe('what a question waits for', () => {

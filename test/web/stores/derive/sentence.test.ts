@@ -231,6 +231,19 @@ describe('vents that were set', () => {
     expect(words(hot(3400, 2, seen))).toMatch(/^Close the vents/);
   });
 
+  it('given a stone over its band that already cools towards a dome below it, waits for it once that was seen', () => {
+    const cooling = (over: Partial<Now>): Now =>
+      makeNow({ ...seen, state: 'hot', forecast: forecast(), nextLaunchAt: 4200, ...over });
+    const channels = [channel('stone', 296, { perMinute: -2 }), channel('dome', 250)];
+    expect(words(cooling({ channels }))).toBe('Wait, 11° over, it cools: launch in 10 min');
+    expect(words(cooling({ channels, alerts: [alert('overshot')] }))).toMatch(/^Close the vents/);
+    expect(words(cooling({ channels: [channel('stone', 296), channel('dome', 320)] }))).toMatch(
+      /^Close the vents/,
+    );
+    const climbs = forecast({ peak: { at: 3700, celsius: 305 } });
+    expect(words(cooling({ channels, forecast: climbs }))).toMatch(/^Close the vents/);
+  });
+
   it('never silence an order that nobody has seen', () => {
     expect(words(hot(3500, -4, { alerts: [alert('overshot', { urgency: 'urgent' })] }))).toMatch(
       /^Close the vents/,
