@@ -23,7 +23,7 @@ export const range = signal<Range>({ from: 0, to: 1 });
 /** Readings a channel asked for each view, which is half a view wider on either side than what is seen. */
 const POINTS = 1200;
 /** Of a whole cook, which has nothing on either side: a bucket of its drawing takes three pixels and two points. */
-const WHOLE_POINTS = 800;
+export const WHOLE_POINTS = 800;
 /** Wait for a movement to end before asking anew, ms. */
 const SETTLE_MS = 200;
 

@@ -90,8 +90,21 @@ const bar: Paint = (pen, item, top) => {
   });
 };
 
+/** An outline around what is not known, with its words. */
+function unknown(pen: Pen, box: Box): void {
+  const { context, palette, px } = pen;
+  context.strokeStyle = palette.faint;
+  context.setLineDash([3 * px, 3 * px]);
+  context.strokeRect(box.left, box.top, box.width, box.height);
+  context.setLineDash([]);
+}
+
 const span: Paint = (pen, item, top) => {
   const box = boxOf(pen, item, top);
+  if (item.isUnknown) {
+    unknown(pen, box);
+    return words(pen, item, pen.palette.mark, box);
+  }
   pen.context.fillStyle = pen.palette.mark;
   pen.context.fillRect(box.left, box.top, box.width, box.height);
 };
@@ -105,11 +118,8 @@ const step: Paint = (pen, item, top) => {
   context.fillStyle = palette.faint;
   context.strokeStyle = palette.faint;
   context.globalAlpha = 0.75;
-  if (item.share === undefined) {
-    context.setLineDash([3 * px, 3 * px]);
-    context.strokeRect(box.left, box.top, box.width, box.height);
-    context.setLineDash([]);
-  } else context.fillRect(box.left, box.top + box.height - filled, box.width, filled);
+  if (item.share === undefined) unknown(pen, box);
+  else context.fillRect(box.left, box.top + box.height - filled, box.width, filled);
   context.globalAlpha = 1;
   words(pen, item, palette.ink, box);
 };
@@ -153,6 +163,6 @@ export function laneItemAt(
   const perPixel = (to - from) / Math.max(1, area.width);
   const t = from + (x - area.left) * perPixel;
   const away = (item: LaneItem): number => Math.max(0, item.from - t, t - item.to) / perPixel;
-  const [nearest] = [...lane.items].sort((a, b) => away(a) - away(b));
+  const [nearest] = lane.items.filter(({ isUnknown }) => !isUnknown).sort((a, b) => away(a) - away(b));
   return nearest && away(nearest) <= TAP_RADIUS_PX ? nearest : null;
 }

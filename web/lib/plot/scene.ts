@@ -41,6 +41,8 @@ export type LaneItem = {
   short?: string;
   share?: number;
   brown?: number;
+  /** Nothing tells what was so then. */
+  isUnknown?: true;
 };
 /** One kind of thing that happened, in a row of its own under the curve. */
 export type Lane = {

@@ -5,7 +5,7 @@ import { recall, remember } from '../../lib/memory.ts';
 import { attempt } from '../act/acts.ts';
 import { fetchReadings } from '../derive/curve/curves.ts';
 import { lanesOf } from './lanes.ts';
-import { look, opened, openedCurves, range, wholeRange } from '../past.ts';
+import { look, opened, openedCurves, range, wholeCurves, wholeRange } from '../past.ts';
 import {
   atLaunch,
   drawnAt,
@@ -32,7 +32,7 @@ export function setElapsed(on: boolean): void {
   remember('elapsed', on ? 'yes' : 'no');
 }
 
-export const lanes = computed(() => (opened.value ? lanesOf(opened.value) : []));
+export const lanes = computed(() => (opened.value ? lanesOf(opened.value, wholeCurves.value) : []));
 
 /** Readings as they came in, around the cursor: the drawing is thinned. */
 type Exact = { cook: number; from: number; to: number; points: readonly Point[] };
