@@ -20,22 +20,23 @@ import { runFor } from '../../evening/run/assign.ts';
 import type { Store } from '../../store/store.ts';
 import { measure, takeBack } from './kneading.ts';
 import {
+  ballsGive,
   cookHappenings,
   inRunOrder,
   isNew,
   isSame,
+  mixedBy,
   namesOf,
   readPlan,
   type StoredPlan,
   type Tapped,
-  withName,
+  stepsNow,
+  without,
 } from './stored-plan.ts';
 import type { Planned } from './run-changes.ts';
 import type { RunningCook } from '../live/running.ts';
 
-const KEY = 'plan';
-const DROPPED_KEY = 'plan-dropped';
-const GUESTS_KEY = 'guests';
+const [KEY, DROPPED_KEY, GUESTS_KEY] = ['plan', 'plan-dropped', 'guests'] as const;
 const MINUTE = 60_000;
 /** A cook that starts within this time of serving, or of its lit fire, belongs to the plan, ms before and after. */
 const BELONGS_WITHIN_MS = { before: 18 * 60 * MINUTE, after: 8 * 60 * MINUTE };
@@ -143,14 +144,17 @@ export class PlanService {
   }
 
   /** Something of the plan was done, or is expected at another time. Told twice, the later word counts. */
-  happened(step: StepName | 'serve', pizza: number | undefined, at: number): void {
+  happened(step: StepName | 'serve', pizza: number | undefined, at: number, now = at): void {
     const stored = this.stored();
     if (!stored) throw new Fault('not-found', 'There is no plan to tick off: make one first.');
-    const announced: Tapped = { step, at: iso(at), ...(pizza !== undefined && { pizza }), ...this.mark() };
-    this.save({
-      ...stored,
-      happened: [...stored.happened.filter((h) => !isSame(h, step, pizza)), announced],
-    });
+    const announced: Tapped = {
+      step,
+      at: iso(at),
+      ...(pizza !== undefined && { pizza }),
+      ...this.mark(),
+      ...mixedBy(step, at <= now, stored.draft.input.pizzas),
+    };
+    this.save({ ...stored, happened: [...without(stored, step, pizza), announced] });
   }
 
   /** The dough is so warm after kneading, °C: its times move, and its mixer is known better. Null takes that back. */
@@ -165,7 +169,7 @@ export class PlanService {
 
   undo(step: StepName | 'serve', pizza: number | undefined): void {
     const stored = this.stored();
-    if (stored) this.save({ ...stored, happened: stored.happened.filter((h) => !isSame(h, step, pizza)) });
+    if (stored) this.save({ ...stored, happened: without(stored, step, pizza) });
   }
 
   private mark(): { cook?: number } {
@@ -217,12 +221,18 @@ export class PlanService {
     return cook.startedAt + t * 1000 + this.shift(cook);
   }
 
+  /** Ticked off, in this rehearsal or in none. */
+  private tapped(): Tapped[] {
+    return this.stored()?.happened.filter((h) => h.cook === undefined || h.cook === this.rehearsal) ?? [];
+  }
+
   /** All that has happened: ticked off here, and told by the cook. */
   happenings(cook: RunningCook | null, t: number | null): Happening[] {
-    const tapped = (this.stored()?.happened ?? []).filter(
-      (h) => h.cook === undefined || h.cook === this.rehearsal,
-    );
-    const plain = tapped.map(({ step, pizza, at }) => ({ step, at, ...(pizza !== undefined && { pizza }) }));
+    const plain = this.tapped().map(({ step, pizza, at }) => ({
+      step,
+      at,
+      ...(pizza !== undefined && { pizza }),
+    }));
     if (!cook || t === null || !this.follows(cook)) return plain;
     const from = cook.startedAt + this.shift(cook);
     const fromCook = cookHappenings(cook, t).map(({ t, ...rest }) => ({
@@ -264,18 +274,8 @@ export class PlanService {
     const isBegun = this.follows(cook) || happened.some(({ step }) => step !== 'serve');
     const fit: Fit = isBegun ? { fits: true } : this.fit(planned.evening, serveAt, now);
     const { evening, moved, gives } = fit.fits ? planned : { evening: wish, moved: [], gives: [] };
-    const later = new Map(moved.map(({ id, minutes }) => [id, minutes]));
     const start = cook && this.follows(cook) ? cook.startedAt + this.shift(cook) : null;
-    const steps = evening.steps.map(({ id, step, pizza, at, text, done }) => ({
-      id,
-      step,
-      ...(pizza !== undefined && { pizza }),
-      at,
-      t: start === null ? null : Math.round((Date.parse(at) - start) / 1000),
-      text: withName(text, step, names[(pizza ?? 0) - 1] ?? ''),
-      done,
-      moved: Math.round(later.get(id) ?? 0),
-    }));
+    const steps = stepsNow(evening, moved, start, names);
     const open = fit.fits ? steps.find(({ done }) => !done) : undefined;
     const soon = cook && !this.follows(cook) ? NEXT_WITHIN_MS.besideAnother : NEXT_WITHIN_MS.usual;
     const next = open && Date.parse(open.at) - now < soon ? open.id : null;
@@ -284,7 +284,7 @@ export class PlanService {
       serveAt: evening.serveAt,
       lastOffAt: evening.lastOffAt,
       steps,
-      gives,
+      gives: fit.fits ? [...ballsGive(this.tapped(), evening, now), ...gives] : gives,
       next,
       ...fit,
     };

@@ -4,15 +4,18 @@ import {
   happening,
   MIXERS,
   planInput,
+  type Evening,
   type Happening,
   type StepName,
 } from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { planDraft } from '../../../shared/evening/plan.ts';
+import { planDraft, type PlanStep } from '../../../shared/evening/plan.ts';
+import type { Moved } from '../../evening/plan/replan.ts';
+import { laterBalls } from '../../evening/dough/second-dough.ts';
 import type { RunningCook } from '../live/running.ts';
 
-/** `cook`: the rehearsal in which it was tapped. */
-const tapped = happening.extend({ cook: z.number().optional() });
+/** `cook`: the rehearsal in which it was tapped. `mixedFor`: how many balls were planned when it was done to the dough. */
+const tapped = happening.extend({ cook: z.number().optional(), mixedFor: z.number().optional() });
 const measured = z.object({
   celsius: z.number(),
   mixer: z.enum(MIXERS),
@@ -81,16 +84,55 @@ function stoneOf(cook: RunningCook): number {
   return cook.view().channels[channel ?? '']?.celsius ?? -Infinity;
 }
 
+/** Steps by which a dough is mixed. */
+const MIXED: readonly Tapped['step'][] = ['mix', 'knead', 'bulk', 'cold', 'warm', 'ball', 'rest'];
+
+/** What a tap says of the dough's size: nothing where the step is another one, or is only expected. */
+export const mixedBy = (step: Tapped['step'], isDone: boolean, pizzas: number): Pick<Tapped, 'mixedFor'> =>
+  isDone && MIXED.includes(step) ? { mixedFor: pizzas } : {};
+
+/** What to do about balls that were added after the dough was mixed; none where it is enough. */
+export function ballsGive(tapped: readonly Tapped[], { settings, steps }: Evening, now: number): string[] {
+  const mixed = tapped.find(({ mixedFor }) => mixedFor !== undefined)?.mixedFor ?? Infinity;
+  const launch = steps.find(({ id }) => id === `launch:${mixed + 1}`);
+  if (!launch || launch.done) return [];
+  const isBalled = steps.some(({ step, done }) => step === 'ball' && done);
+  return [laterBalls(settings, mixed, (Date.parse(launch.at) - now) / 3_600_000, isBalled)];
+}
+
 export const isSame = (a: Happening, step: string, pizza: number | undefined): boolean =>
   a.step === step && a.pizza === pizza;
+/** All but what was said of this step. */
+export const without = ({ happened }: StoredPlan, step: string, pizza: number | undefined): Tapped[] =>
+  happened.filter((each) => !isSame(each, step, pizza));
 export const isNew = (plain: readonly Happening[], b: Happening): boolean =>
   !plain.some((a) => isSame(a, b.step, b.pizza) && a.at < b.at);
 
 /** A step's sentence with who its pizza is for. */
-export const withName = (text: string, step: StepName, name: string): string =>
+const withName = (text: string, step: StepName, name: string): string =>
   name && (step === 'launch' || step === 'off')
     ? text.replace(/^((?:Launch p|P)izza \d+)/, `$1 (${name})`)
     : text;
+
+/** The steps as they are shown; `start` is the instant of the cook's t = 0, ms, null without one that follows the plan. */
+export function stepsNow(
+  { steps }: Evening,
+  moved: readonly Moved[],
+  start: number | null,
+  names: readonly string[],
+): PlanStep[] {
+  const later = new Map(moved.map(({ id, minutes }) => [id, minutes]));
+  return steps.map(({ id, step, pizza, at, text, done }) => ({
+    id,
+    step,
+    ...(pizza !== undefined && { pizza }),
+    at,
+    t: start === null ? null : Math.round((Date.parse(at) - start) / 1000),
+    text: withName(text, step, names[(pizza ?? 0) - 1] ?? ''),
+    done,
+    moved: Math.round(later.get(id) ?? 0),
+  }));
+}
 
 /** As they were launched, then as they are to be. */
 export function inRunOrder(pizzas: readonly Pizza[]): Pizza[] {

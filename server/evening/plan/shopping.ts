@@ -13,9 +13,19 @@ const ON_A_PIZZA = { cheese: 85, topping: 40 } as const;
 /** Flour for board and peel, g a pizza. */
 const BENCH = 8;
 
-/** To what a shop or a kitchen scale knows: whole tens from 100 g, whole grams from 10 g. */
-const rounded = (grams: number): number =>
-  grams >= 100 ? Math.ceil(grams / 10) * 10 : grams >= 10 ? Math.ceil(grams) : Math.ceil(grams * 100) / 100;
+/** To what a shop or a kitchen scale knows: whole tens from 100 g, else whole grams. */
+const rounded = (grams: number): number => {
+  const step = grams >= 100 ? 10 : 1;
+  // A hundredth too much from adding up is not a gram more.
+  return Math.ceil(Math.round((grams / step) * 100) / 100) * step;
+};
+
+/** Yeast for dough and preferment, g: a whole gram is stirred into water where less cannot be weighed. */
+function yeastToHave({ dough, preferment }: Evening): number {
+  const before = preferment?.yeastGrams ?? 0;
+  const weighed = (grams: number): number => (grams < 0.005 ? 0 : Math.max(1, grams));
+  return weighed(dough.yeastGrams - before) + weighed(before);
+}
 
 /** A pizza against one of the usual ball. */
 const sizeOf = (settings: PlanSettings): number => ballGramsOf(settings) / USUAL_BALL;
@@ -26,10 +36,11 @@ export const sauceOf = (sauce: SauceFormula | null, settings: PlanSettings): Bou
 
 /** All that has to be in the house, the same thing summed; toppings as they are named on the pizzas. */
 export function shoppingOf(
-  { dough, settings, charcoalToHave }: Evening,
+  evening: Evening,
   { run }: Pick<PlanDraft, 'run'>,
   sauceParts: readonly Bought[],
 ): Bought[] {
+  const { dough, settings, charcoalToHave } = evening;
   const { pizzas } = settings;
   const size = sizeOf(settings);
   const withoutCheese = run.filter(({ diet }) => diet === 'vegan' || diet === 'dairy-free').length;
@@ -41,7 +52,7 @@ export function shoppingOf(
     if (name && grams > 0) sum.set(name, (sum.get(name) ?? 0) + grams);
   };
   add('flour', dough.flourGrams + BENCH * pizzas);
-  add(YEAST_NAMES[settings.yeast], dough.yeastGrams);
+  add(YEAST_NAMES[settings.yeast], yeastToHave(evening));
   add('salt', dough.saltGrams);
   add('olive oil', dough.oilGrams);
   add('sugar', dough.sugarGrams);

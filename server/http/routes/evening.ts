@@ -107,8 +107,8 @@ function planRoutes({ session, store }: RouteParts): Route[] {
       answer: planStart,
       act: ({ body }) => {
         const { wall, cook, t } = session.instant();
-        const at = body.at === undefined ? evening.plan.clock(wall, cook, t) : Date.parse(body.at);
-        evening.plan.happened(body.step, body.pizza, at);
+        const now = evening.plan.clock(wall, cook, t);
+        evening.plan.happened(body.step, body.pizza, body.at === undefined ? now : Date.parse(body.at), now);
         return persisted();
       },
     }),

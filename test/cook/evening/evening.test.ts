@@ -43,6 +43,35 @@ describe('a plan that is kept', () => {
     again.store.close();
   });
 
+  it.each([
+    [
+      'mix',
+      0,
+      /^The dough was mixed for 5; for 2 more pizzas make 7 balls of \d+ g, or begin a second dough/,
+    ],
+    ['ball', 0, /^The dough was mixed for 5; for 2 more pizzas begin a second dough now: 3\d\d g flour, /],
+    ['mix', 60_000, null],
+    ['sauce', 0, null],
+  ] as const)(
+    'given pizzas added after %s, %d ms from now, says what to do for their balls',
+    (step, ahead, said) => {
+      const bench = openSession();
+      const { plan } = bench.session.evening;
+      const gives = () =>
+        bench.session.now().plan?.gives.find((each) => each.startsWith('The dough was mixed for'));
+      const now = bench.clock.wall();
+      plan.put(draft());
+      plan.happened(step, undefined, now + ahead, now);
+      expect(gives()).toBeUndefined();
+      plan.put(draft({ pizzas: 7 }));
+      if (said) expect(gives()).toMatch(said);
+      else expect(gives()).toBeUndefined();
+      plan.put(draft({ pizzas: 4 }));
+      expect(gives()).toBeUndefined();
+      bench.store.close();
+    },
+  );
+
   it('leaves a cook alone that has nothing to do with it', () => {
     const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));

@@ -118,4 +118,53 @@ describe('the page of the plan', () => {
       await server.stop();
     },
   );
+
+  it('shows the focus below the pinned step, says the range of a number, and weighs little yeast in one manner', async () => {
+    const server = await startServer();
+    const page = await openPage(browser, `${server.url}/#/plan`);
+    const pizzas = page.getByTestId('plan-pizzas');
+    const typed = async (text: string): Promise<string> => {
+      await pizzas.fill(text, { timeout: 10_000 });
+      await pizzas.blur();
+      return pizzas.inputValue();
+    };
+    expect(await typed('8')).toBe('8');
+    for (const nonsense of ['', 'many']) expect(await typed(nonsense)).toBe('8');
+    expect(await typed('99')).toBe('60');
+    expect(await page.getByText('From 1 to 60.').count()).toBe(1);
+    expect(await typed('3')).toBe('3');
+    expect(await page.getByText('From 1 to 60.').count()).toBe(0);
+    await page.getByTestId('plan-day').fill(tomorrow());
+    await tap(page, 'plan-save');
+
+    const masses = await page.getByTestId('plan-masses').innerText({ timeout: 10_000 });
+    const weigh = (await page.getByTestId('step-weigh').first().innerText()).replaceAll('\n', ' ');
+    const [, water, take] = /, (\d+) g water, .*, (\d+) g yeast water/.exec(weigh) ?? [];
+    expect(masses).toMatch(new RegExp(`Water\\s+${water} g`));
+    expect(masses).toMatch(new RegExp(`Yeast water\\s+${take} g`));
+    expect(await page.getByText('Yeast water: 1 g instant yeast stirred into 100 g of water.').count()).toBe(
+      1,
+    );
+    expect(await page.getByTestId('plan-shopping').first().innerText()).toMatch(/instant yeast\s+1 g/);
+
+    for (const size of [{ width: 1280, height: 800 }, PHONE]) {
+      await page.setViewportSize(size);
+      for (const key of ['Shift+Tab', 'Tab'])
+        for (let i = 0; i < 60; i++) {
+          await page.keyboard.press(key);
+          expect(await page.evaluate(focusUnderPinned), `${key} ${i} at ${size.width}`).toBeNull();
+        }
+    }
+    expect(page.errors).toEqual([]);
+    await server.stop();
+  });
 });
+
+/** In the page: what has the focus and lies under the pinned step; null where nothing does. */
+function focusUnderPinned(): string | null {
+  const [focus, pinned] = [document.activeElement, document.querySelector('.plan-next')];
+  if (!focus || !pinned || focus === document.body || pinned.contains(focus)) return null;
+  const under = focus.getBoundingClientRect().top < pinned.getBoundingClientRect().bottom - 1;
+  const isPinned = pinned.getBoundingClientRect().top <= 0;
+  return under && isPinned ? (focus.getAttribute('aria-label') ?? focus.textContent) : null;
+}

@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
@@ -17,8 +18,16 @@ const tidy = (value: number): number => Math.round(value * 100) / 100;
 
 /** A number that floury fingers change by large keys, or type. */
 export function Stepper({ label, value, low, high, step = 1, unit, onChange, testid }: Props): JSX.Element {
+  const hint = useSignal('');
   const set = (next: number): void => {
+    hint.value = next >= low && next <= high ? '' : `From ${tidy(low)} to ${tidy(high)}.`;
     if (Number.isFinite(next)) onChange(tidy(Math.min(high, Math.max(low, next))));
+  };
+  /** A field that was emptied, or holds no number, shows again what counts. */
+  const type = (field: HTMLInputElement): void => {
+    const typed = field.value.trim().replace(',', '.');
+    set(typed === '' ? Number.NaN : Number(typed));
+    field.value = String(tidy(value));
   };
   return (
     <div class="stepper" role="group" aria-label={label}>
@@ -35,11 +44,14 @@ export function Stepper({ label, value, low, high, step = 1, unit, onChange, tes
         aria-label={label}
         value={tidy(value)}
         data-testid={testid}
-        onChange={(event) => set(Number(event.currentTarget.value.replace(',', '.')))}
+        onChange={(event) => type(event.currentTarget)}
       />
       <button type="button" class="button" aria-label={`${label}: more`} onClick={() => set(value + step)}>
         <Icon name="plus" />
       </button>
+      <span role="status" class="stepper-label">
+        {hint.value}
+      </span>
     </div>
   );
 }

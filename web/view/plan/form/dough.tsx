@@ -98,7 +98,9 @@ export function Dough({ draft }: { draft: Draft }): JSX.Element {
             />
           ))}
           <Stepper
-            label="In the mass"
+            label={
+              input.coldAs === 'mass' && input.coldHours ? 'In the mass, with the fridge' : 'In the mass'
+            }
             unit="hours"
             value={input.bulkHours}
             low={0.5}
