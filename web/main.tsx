@@ -8,7 +8,16 @@ import { startTheme } from './lib/theme.ts';
 import { dropOldOffers, actionError } from './stores/act/acts.ts';
 import { callOf, toSound } from './stores/derive/alerts.ts';
 import { addEstimate, addLive, startCurves } from './stores/derive/curve/curves.ts';
-import { cookId, cookKey, cookTime, now, receive, moveClock, startListening } from './stores/live.ts';
+import {
+  cookId,
+  cookKey,
+  cookTime,
+  hasCook,
+  now,
+  receive,
+  moveClock,
+  startListening,
+} from './stores/live.ts';
 import { orderOf } from './stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from './stores/derive/headline-sentence.ts';
 import { judging } from './stores/screen.ts';
@@ -16,7 +25,6 @@ import { loadSettings, unit } from './stores/settings.ts';
 import { sendUnsent, unsent } from './stores/act/unsent.ts';
 import { Boundary } from './view/boundary/index.tsx';
 import { LivePage } from './view/live/index.tsx';
-import { Notice } from './view/notice/index.tsx';
 import { Shell } from './view/shell/index.tsx';
 import { lazy } from './view/shell/lazy.tsx';
 import { Toasts } from './view/toast/index.tsx';
@@ -26,6 +34,8 @@ const TICK_MS = 250;
 const LET_IN_NO_MORE = 1008;
 
 const Sheets = lazy(async () => (await import('./view/sheets/index.tsx')).Sheets, 'sheets.css', null);
+/** What calls lies over the page, as the sheets do: it has come before the first reading calls. */
+const Notice = lazy(async () => (await import('./view/notice/index.tsx')).Notice, 'sheets.css', null);
 const Past = lazy(async () => (await import('./view/past/index.tsx')).PastPage, 'evening.css');
 const Settings = lazy(async () => (await import('./view/settings/index.tsx')).SettingsPage, 'evening.css');
 const Probes = lazy(async () => (await import('./view/probes/index.tsx')).ProbesPage, 'probes.css');
@@ -59,7 +69,7 @@ const App = (): JSX.Element => (
         <Page />
       </Boundary>
     </Shell>
-    <Toasts />
+    {!(route.value.page === 'live' && hasCook.value) && <Toasts />}
     {isUp.value && <Sheets />}
     <Boundary>
       <Notice />

@@ -5,7 +5,8 @@ import { hold, type Shown } from './derive/hold.ts';
 import { messagesOf, slotOf, type Message, type Slot } from './derive/messages.ts';
 import { spoken, viewOf } from './derive/headline-sentence.ts';
 import { detail, sentence } from './derive/sentence.ts';
-import { ventsWords } from './derive/vent-answer.ts';
+import type { Trend } from './derive/trend.ts';
+import { ventsTrend, ventsWords } from './derive/vent-answer.ts';
 import { cookKey, cookTime, lost, now } from './live.ts';
 import { unit } from './settings.ts';
 
@@ -35,13 +36,16 @@ const meaning = computed(() => headline.value.meaning);
 export const announced = computed(() => (meaning.value, spoken(headline.peek())));
 
 let slot: Slot | null = null;
+let answer: Trend | null = null;
 /** What else wants to be read, the one in the slot first. */
 export const messages = distinctComputed<Message[]>(() => {
   const document = now.value;
   if (!document?.cook || lost.value !== null) return [];
   const t = cookTime.value ?? 0;
   const write = timeWriter(document.cook);
-  const watched = ventsWords(viewOf(document, unit.value, t), write);
+  const view = viewOf(document, unit.value, t);
+  answer = ventsTrend(view, answer);
+  const watched = ventsWords(view, answer, write);
   const all = messagesOf(document, t, watched, detail(document, unit.value, t, write));
   slot = slotOf(slot, all, t);
   return [...all.filter(({ id }) => id === slot?.id), ...all.filter(({ id }) => id !== slot?.id)];

@@ -59,6 +59,13 @@ const goes = (id: string): Promise<boolean> =>
     (is) => !is,
   );
 
+const hasFocus = (wanted: string): Promise<string> =>
+  until(
+    async () => (await focused()).id,
+    (id) => id === wanted,
+    20,
+  );
+
 /** Does what calls, once its keys rest no more; another call that comes first is seen. */
 async function answer(order: string): Promise<void> {
   const headings = (): Promise<string[]> =>
@@ -111,7 +118,15 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
   }
   await press(/^Close$/);
   await page.locator('dialog.sheet').waitFor({ state: 'hidden' });
+  await hasFocus('more');
 
+  await press('more');
+  await page.locator('dialog.sheet').waitFor();
+  await page.keyboard.press('Escape');
+  await page.locator('dialog.sheet').waitFor({ state: 'hidden' });
+  await hasFocus('more');
+
+  // Behind a sheet that led to another, the key that began it is where the focus comes back to.
   await press('more');
   await press('note');
   await press(/^Wind got up$/);
@@ -119,5 +134,7 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
     () => nowOf(server),
     ({ events }) => events.some(({ event, note }) => event === 'note' && note === 'Wind got up'),
   );
+  await page.locator('dialog.sheet').waitFor({ state: 'hidden' });
+  await hasFocus('more');
   expect(page.errors).toEqual([]);
 });

@@ -46,10 +46,16 @@ const LIKELY: Record<'baking' | 'empty', readonly KeyName[]> = {
   empty: ['launch', 'vents', 'spot'],
 };
 
-export type Keys = { first: KeyName; others: KeyName[]; rest: KeyName[] };
+/** `isDue`: the first key is what is to be done now, not only what will be. */
+export type Keys = { first: KeyName; isDue: boolean; others: KeyName[]; rest: KeyName[] };
+
+/** Named by the headline ahead of time, with what is left until then: while it is calm they are still to come. */
+const COUNTED_DOWN: readonly KeyName[] = ['turn', 'off'];
+
+type Asks = Pick<Sentence, 'symbol' | 'tone'>;
 
 /** The key to tap now, two others that can be, and those behind the last. @param t seconds of the cook */
-export function actionKeys(now: Now, t: number, symbol: Sentence['symbol']): Keys {
+export function actionKeys(now: Now, t: number, { symbol, tone }: Asks): Keys {
   const lying = onStone(now, t);
   const can = (key: KeyName): boolean =>
     key === 'turn' ? lying.some(({ turnIn }) => turnIn !== null) : key !== 'off' || lying.length > 0;
@@ -58,5 +64,7 @@ export function actionKeys(now: Now, t: number, symbol: Sentence['symbol']): Key
   const likely = LIKELY[lying.length > 0 ? 'baking' : 'empty'];
   const others = likely.filter((key) => key !== first && can(key)).slice(0, 2);
   const rest = KEYS.filter((key) => key !== first && !others.includes(key));
-  return { first, others, rest };
+  const isDue =
+    first === 'end' ? now.isOver : first === asked && !(tone === 'calm' && COUNTED_DOWN.includes(first));
+  return { first, isDue, others, rest };
 }

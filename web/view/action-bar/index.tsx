@@ -25,7 +25,7 @@ export const shown = distinctComputed(() => {
   const off = [...pizzas].sort((a, b) => a.offIn - b.offIn)[0];
   const launch = waiting(document)[0];
   return {
-    keys: actionKeys(document, t, headline.value.symbol),
+    keys: actionKeys(document, t, headline.value),
     tone: headline.value.tone,
     dues: {
       launch: { id: launch?.id ?? null, name: launch?.name ?? '', left: '' },
@@ -51,15 +51,15 @@ const openMore = (): void => {
 };
 
 /**
- * What a floury finger must find without looking: the first key does what the headline says and wears its colour, two
- * others can be tapped as well, the last opens the rest. A key's place stays; what lies there rests when it changes.
+ * What a floury finger must find without looking: the first key does what the headline says, and wears its colour once
+ * it is to be done; two others can be tapped as well, the last opens the rest. A key's place stays; what lies there rests when it changes.
  */
 export function ActionBar(): JSX.Element | null {
   if (!shown.value) return null;
   const { keys, tone, dues } = shown.value;
   return (
     <div class="dock" role="group" aria-label="What happened at the grill">
-      <ActionKey of={keyOf(keys.first, dues)} kind={`primary ${tone}`} />
+      <ActionKey of={keyOf(keys.first, dues)} kind={`primary ${keys.isDue ? `due ${tone}` : ''}`} />
       {[0, 1].map((place) => {
         const name = keys.others[place];
         return name ? <ActionKey key={place} of={keyOf(name, dues)} kind="" /> : <span key={place} />;

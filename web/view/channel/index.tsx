@@ -1,27 +1,25 @@
 import type { JSX } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import type { LiveChannel } from '../../../shared/api/live.ts';
 import { formatDifference } from '../../lib/format.ts';
 import { elapsed, freshness, lost, now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { celsiusOf, degreesOf, EIGHTY } from '../../stores/derive/headline-sentence.ts';
+import { trendOf, type Trend } from '../../stores/derive/trend.ts';
 import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 
-/** °C/min: below the first it stands, from the second on it runs. */
-const SLOW_PER_MINUTE = 0.5;
-const FAST = 4;
-
 /** Younger than this a reading's age is no news, s. */
 const FRESH = 15;
 
-function direction(perMinute: number | null): { icon: IconName; words: string } | null {
-  if (perMinute === null) return null;
-  if (Math.abs(perMinute) < SLOW_PER_MINUTE) return { icon: 'level', words: 'steady' };
-  if (perMinute > 0) return { icon: perMinute < FAST ? 'upSlow' : 'up', words: 'rising' };
-  return { icon: perMinute > -FAST ? 'downSlow' : 'down', words: 'falling' };
-}
+const ARROWS: Record<Trend, IconName> = {
+  'falling fast': 'down',
+  falling: 'downSlow',
+  steady: 'level',
+  rising: 'upSlow',
+  'rising fast': 'up',
+};
 
 /** Below the band by so much it is near, °C. */
 const NEAR = 40;
@@ -42,7 +40,9 @@ const enterLook = (): void => {
 export function Channel({ channel }: { channel: LiveChannel }): JSX.Element {
   const { age, stale } = freshness(channel, elapsed.value);
   const old = stale || lost.value !== null;
-  const { icon, words } = (old ? null : direction(channel.perMinute)) ?? {};
+  const trend = useRef<Trend | null>(null);
+  trend.current = old || channel.perMinute === null ? null : trendOf(channel.perMinute, trend.current);
+  const icon = trend.current && ARROWS[trend.current];
   const state = old ? 'old' : channel.isEstimate ? 'estimated' : channel.quality;
   const { id, role, name, error } = channel;
   const celsius = celsiusOf(channel);
@@ -65,7 +65,7 @@ export function Channel({ channel }: { channel: LiveChannel }): JSX.Element {
         </p>
         <p class="trust">
           {icon && <Icon name={icon} size={20} />}
-          {words && <span>{words}</span>}
+          {trend.current && <span>{trend.current.replace(' fast', '')}</span>}
           {state !== 'good' && state !== 'estimated' && <Icon name="warning" size={20} />}
           <span>{quality}</span>
         </p>

@@ -1,15 +1,16 @@
 import type { JSX } from 'preact';
 import { computed } from '@preact/signals';
 import { lidIsFirst, messages } from '../../stores/headline.ts';
-import { member } from '../../stores/live.ts';
+import { hasCook, member } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Boundary } from '../boundary/index.tsx';
+import { Toasts } from '../toast/index.tsx';
 import { Cautions } from './cautions.tsx';
 import { MessageCard } from './message.tsx';
 
 const cautions = member('cautions');
 
-/** One message, and what can hurt: a band that is always there, so that nothing below it jumps. */
+/** One message, or for a moment what was just done, and what can hurt: a band that is always there, so that nothing below it jumps. */
 export const Notes = (): JSX.Element => (
   <div class="notes">
     <Boundary>
@@ -18,6 +19,7 @@ export const Notes = (): JSX.Element => (
     <Boundary>
       <CautionsNow />
     </Boundary>
+    {hasCook.value && <Toasts />}
   </div>
 );
 

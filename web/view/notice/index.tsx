@@ -1,6 +1,6 @@
 import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { isLikely } from '../../../shared/alert/headline.ts';
 import type { AlertKind, AlertLook } from '../../../shared/alert/kind.ts';
 import { VENT_NOTES } from '../../../shared/evening/vents.ts';
@@ -140,7 +140,8 @@ function useRest(): boolean {
 function Shown({ alert }: { alert: Standing }): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
   const isResting = useRest();
-  useEffect(() => {
+  // Its cleanup runs while the dialog is still in the page: closed there, the focus goes back to where it was.
+  useLayoutEffect(() => {
     const dialog = element.current;
     dialog?.showModal();
     return () => dialog?.close();

@@ -5,7 +5,8 @@ import { STONE_STATES } from '../../../../shared/words.ts';
 import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';
 import { detail, sentence } from '../../../../web/stores/derive/sentence.ts';
-import { ventsWords } from '../../../../web/stores/derive/vent-answer.ts';
+import type { Trend } from '../../../../web/stores/derive/trend.ts';
+import { ventsTrend, ventsWords } from '../../../../web/stores/derive/vent-answer.ts';
 import { alert, channel, forecast, makeNow, pizza } from '../../support/now.ts';
 
 const connection = (t = 3600) => ({ t, lost: null });
@@ -253,10 +254,15 @@ describe('vents that were set', () => {
   it('are watched in words, with the time and what came of them', () => {
     const write = (t: number): string => `t${t}`;
     const view = (now: Now) => viewOf(now, 'C', 3600);
-    expect(ventsWords(view(hot(3500, -4)), write)).toBe('Vents set t3500, falling since.');
-    expect(ventsWords(view(hot(3500, 0)), write)).toBe('Vents set t3500, steady so far.');
-    expect(ventsWords(view(hot(3000, 0)), write)).toBeNull();
-    expect(ventsWords(view(makeNow()), write)).toBeNull();
+    const said = (now: Now, before: Trend | null = null) =>
+      ventsWords(view(now), ventsTrend(view(now), before), write);
+    expect(said(hot(3500, -4))).toBe('Vents set t3500, falling since.');
+    expect(said(hot(3500, 0))).toBe('Vents set t3500, steady so far.');
+    expect(said(hot(3000, 0))).toBeNull();
+    expect(said(makeNow())).toBeNull();
+    // A rate that wavers about a limit goes on with the word that stands.
+    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set t3500, falling since.');
+    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set t3500, steady so far.');
   });
 });
 

@@ -1,0 +1,126 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
+import { openBrowser, openPage, PHONE, TABLET } from '../../support/browser.ts';
+import { clearTheWay } from '../../support/keys.ts';
+import { hasAlert, advanceUntil, rehearse } from '../../support/replay.ts';
+import { hiddenBy } from '../../support/seen.ts';
+import { call, startServer, until, type Server } from '../../support/server.ts';
+
+const SMALL = { width: 320, height: 568 };
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+beforeEach(async () => {
+  server = await startServer();
+});
+afterEach(() => server.stop());
+
+type Box = { x: number; y: number; width: number; height: number };
+
+async function boxOf(page: Page, selector: string): Promise<Box> {
+  const box = await page.locator(selector).first().boundingBox();
+  if (!box) throw new Error(`no ${selector}`);
+  return box;
+}
+
+/** Area that two have in common, px². */
+const common = (a: Box, b: Box): number =>
+  Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
+  Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y));
+
+/** A recording that stands still at `t` s, with nothing calling over the page. */
+async function still(page: Page, file: string, t: number): Promise<void> {
+  await rehearse(server, { do: 'start', file, pace: 1, instead: true });
+  await rehearse(server, { do: 'seek', t });
+  await rehearse(server, { do: 'pause' });
+  await page.locator('.dock').waitFor();
+  await until(
+    async () => {
+      await clearTheWay(page);
+      return page.locator('dialog[open]').isVisible();
+    },
+    (isCovered) => !isCovered,
+  );
+}
+
+describe.each([
+  { name: 'a tablet', size: TABLET },
+  { name: 'a phone', size: PHONE },
+])('on $name', ({ size }) => {
+  it('given something done, the way back lies over no line of time, key or caution', async () => {
+    const page = await openPage(browser, server.url, size);
+    await still(page, 'good-evening', 4500);
+    await call(server.url, 'POST', '/api/rehearsal', { do: 'step', seconds: 1 });
+    await page.getByTestId('vents').first().click();
+    await page.getByTestId('vents-half').click();
+    await page.getByTestId('undo').waitFor();
+    const toast = await boxOf(page, '.toast');
+    for (const other of ['.ribbon', '.dock', '.sentence', '.channels'])
+      expect(common(toast, await boxOf(page, other)), other).toBe(0);
+    for (const caution of await page.locator('.caution').all())
+      expect(common(toast, (await caution.boundingBox()) ?? toast)).toBe(0);
+    await page.getByTestId('undo').click();
+    await page.getByTestId('undo').waitFor({ state: 'detached' });
+  });
+
+  it('given "what if", its words leave the forecast to be seen', async () => {
+    const page = await openPage(browser, server.url, size);
+    await still(page, 'runaway', 2400);
+    await advanceUntil(server, hasAlert('overshoot-ahead'), 3600);
+    await still(page, 'runaway', ((await call(server.url, 'GET', '/api/now')).body as { t: number }).t);
+    await page.getByTestId('what-if').click();
+    const words = await boxOf(page, '[data-testid=what-if-choices]');
+    const canvas = await boxOf(page, '[data-testid=ribbon]');
+    // A tablet is wide enough for the words over what is past.
+    const ahead = { ...canvas, x: canvas.x + canvas.width / 2, width: canvas.width / 2 };
+    expect(common(words, size === PHONE ? canvas : ahead)).toBe(0);
+    expect(canvas.height).toBeGreaterThanOrEqual(0.28 * size.height);
+  });
+
+  it('the probes have a margin at their side, whatever page was opened before', async () => {
+    const page = await openPage(browser, `${server.url}/#/probes`, size);
+    await page.locator('.page.probes h2').first().waitFor();
+    const { x } = await boxOf(page, '.page.probes h1');
+    expect(x).toBeGreaterThanOrEqual(8);
+  });
+
+  it('given a rehearsal that is done by hand, all that steers it lies in its bar', async () => {
+    const page = await openPage(browser, server.url, size);
+    await page.getByTestId('practise').click();
+    await page.getByTestId('rehearsal-banner').waitFor();
+    await rehearse(server, { do: 'pause' });
+    const real = page.getByTestId('start-real');
+    await real.waitFor();
+    expect(await real.evaluate((key) => key.scrollWidth - key.clientWidth)).toBeLessThanOrEqual(0);
+    expect(await hiddenBy(page, 'start-real')).toBeNull();
+    const bar = await boxOf(page, '.rehearsal');
+    if (size === TABLET) await page.getByTestId('rehearsal-jump').waitFor();
+    expect(bar.height).toBeLessThanOrEqual(64);
+  });
+});
+
+it('on the smallest phone a call shows its order, the way to the lid and its keys without scrolling', async () => {
+  const page = await openPage(browser, server.url, SMALL);
+  await rehearse(server, { do: 'start', file: 'good-evening', pace: 1, isDone: true, instead: true });
+  await rehearse(server, { do: 'pause' });
+  await advanceUntil(server, hasAlert('stone-ready'), 3600);
+  await page.getByTestId('notice-first').waitFor();
+  expect(await hiddenBy(page, 'notice-first')).toBeNull();
+  for (const key of ['notice-did', 'acknowledge', 'shelve']) {
+    const { y, height } = await boxOf(page, `[data-testid=${key}]`);
+    expect(y + height).toBeLessThanOrEqual(SMALL.height);
+  }
+});
+
+it('on the smallest phone the names of stone and dome are read whole', async () => {
+  const page = await openPage(browser, server.url, SMALL);
+  await still(page, 'good-evening', 4500);
+  const cut = await page
+    .locator('.channel:not(.other) h2')
+    .evaluateAll((names) => names.filter((name) => name.scrollWidth > name.clientWidth).length);
+  expect(cut).toBe(0);
+});
