@@ -1,7 +1,7 @@
 import { computed } from '@preact/signals';
 import { timeWriter } from '../lib/format.ts';
 import { distinctComputed } from '../lib/distinct-computed.ts';
-import { hold, type Shown } from './derive/hold.ts';
+import { causeOf, hold, type Cause, type Shown } from './derive/hold.ts';
 import { messagesOf, slotOf, type Message, type Slot } from './derive/messages.ts';
 import { spoken, viewOf } from './derive/headline-sentence.ts';
 import { detail, sentence } from './derive/sentence.ts';
@@ -12,13 +12,10 @@ import { unit } from './settings.ts';
 
 /** What the page says now, for as long as it has to stand. */
 
-/** What people did and alerts call for: the page answers at once. */
+let done: Cause | null = null;
 const cause = computed(() => {
-  const { alerts = [], events = [], onStone = [], channels = [] } = now.value ?? {};
-  const calls = alerts.map(({ alert, state, raisedAt }) => `${alert} ${state} ${raisedAt}`);
-  // A look is something that somebody did; so is a probe that speaks for the first time.
-  const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
-  return [cookKey.value, events.at(-1)?.id, onStone.map(({ pizza }) => pizza), calls, looks].join();
+  done = now.value && causeOf(done, now.value, cookKey.value);
+  return done?.text ?? '';
 });
 
 let shown: Shown | null = null;

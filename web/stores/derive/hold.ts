@@ -1,4 +1,26 @@
+import type { Now } from '../../../shared/api/live.ts';
+import { callOf } from './alerts.ts';
 import type { Sentence } from './headline-sentence.ts';
+
+/** What people did, as text: where it changes the page answers at once. `answered` are the calls that somebody has seen. */
+export type Cause = { text: string; answered: readonly string[]; answers: number };
+
+/** A call that goes by itself is no answer: only one that is seen newly counts. Pure. @param cook which cook it is */
+export function causeOf(
+  before: Cause | null,
+  { alerts, events, onStone, channels }: Now,
+  cook: string | null,
+): Cause {
+  const answered = alerts
+    .filter(({ state }) => state === 'acknowledged' || state === 'shelved')
+    .map((alert) => `${callOf(alert)} ${alert.state}`);
+  const isNew = answered.some((call) => before?.answered.includes(call) !== true);
+  const answers = (before?.answers ?? 0) + (isNew ? 1 : 0);
+  // A look is something that somebody did; so is a probe that speaks for the first time.
+  const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
+  const text = [cook, events.at(-1)?.id, onStone.map(({ pizza }) => pizza), answers, looks].join();
+  return { text, answered, answers };
+}
 
 /** A sentence as it stands: since when, and what had brought it there. */
 export type Shown = { sentence: Sentence; since: number; cause: string };
@@ -7,15 +29,17 @@ export type Shown = { sentence: Sentence; since: number; cause: string };
 export const HOLD_SECONDS = 60;
 
 /**
- * The sentence to show: the new one at once where it is urgent, where it means what the old one meant, or where
- * something was done or called since; else once the old one has had its time. Pure.
+ * The sentence to show: the new one at once where it is urgent, where it asks for the same as the old one (the wait for a
+ * launch is over, a turn has come due), or where somebody did something since; else once the old one has had its time. An
+ * alert that asks for something else calls over the whole screen, and is answered there. Pure.
  * @param t seconds of the cook
- * @param cause what people did and alerts called for, as text: where it changes the page answers at once
+ * @param cause what people did, as text
  */
 export function hold(before: Shown | null, sentence: Sentence, t: number, cause: string): Shown {
   if (before?.sentence.meaning === sentence.meaning && before.cause === cause) return { ...before, sentence };
   const isFree = !before || before.cause !== cause || t - before.since >= HOLD_SECONDS || t < before.since;
   const isPressing =
     sentence.tone === 'urgent' || sentence.tone === 'lost' || before?.sentence.tone === 'lost';
-  return isFree || isPressing ? { sentence, since: t, cause } : before;
+  const isSame = before?.sentence.head === sentence.head;
+  return isFree || isPressing || isSame ? { sentence, since: t, cause } : before;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
-import type { Tone } from '../../../../shared/alert/headline.ts';
-import { headlineOf } from '../../../../web/stores/derive/headline-sentence.ts';
+import { causeOf, hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
+import { headlineOf, type Tone } from '../../../../web/stores/derive/headline-sentence.ts';
+import { alert, makeNow } from '../../support/now.ts';
 
 const sentenceOf = (head: string, tone: Tone = 'calm') => headlineOf(tone, 'wait', { head });
 const shown = (head: string, since = 0, tone: Tone = 'calm'): Shown => ({
@@ -34,7 +34,7 @@ describe('the headline', () => {
     expect(hold(shown('Launch'), sentenceOf('Off', 'urgent'), 1, '').sentence.head).toBe('Off');
   });
 
-  it('given something that was done or called, answers at once', () => {
+  it('given something that was done, answers at once', () => {
     expect(hold(shown('Turn'), sentenceOf('Off'), 1, 'e7').sentence.head).toBe('Off');
   });
 
@@ -49,5 +49,31 @@ describe('the headline', () => {
 
   it('given a rehearsal that was sought back, begins anew', () => {
     expect(hold(shown('Launch', 500), sentenceOf('Wait'), 20, '').sentence.head).toBe('Wait');
+  });
+
+  it('given a wait that is over, says so at once: it asks for the same', () => {
+    const due = headlineOf('go', 'go', { head: 'Launch', count: 'now' });
+    expect(hold(shown('Launch'), due, 1, '').sentence.count).toBe('now');
+  });
+});
+
+describe('what people did', () => {
+  const stone = (state: 'unacknowledged' | 'acknowledged' | 'returned') =>
+    makeNow({ alerts: [alert('overshoot-ahead', { state })] });
+
+  it('given an alert that comes and goes by itself, is the same', () => {
+    const before = causeOf(null, makeNow(), '7');
+    const called = causeOf(before, stone('unacknowledged'), '7');
+    expect([called, causeOf(called, makeNow(), '7')].map(({ text }) => text)).toEqual([
+      before.text,
+      before.text,
+    ]);
+  });
+
+  it('given an alert that somebody has seen, is another, and stays so when it is over', () => {
+    const before = causeOf(null, stone('unacknowledged'), '7');
+    const seen = causeOf(before, stone('acknowledged'), '7');
+    expect(seen.text).not.toBe(before.text);
+    expect(causeOf(seen, stone('returned'), '7').text).toBe(seen.text);
   });
 });

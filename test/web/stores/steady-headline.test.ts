@@ -1,0 +1,98 @@
+import { expect, it } from 'vitest';
+import type { Now } from '../../../shared/api/live.ts';
+import { causeOf, hold, HOLD_SECONDS, type Cause, type Shown } from '../../../web/stores/derive/hold.ts';
+import { spoken, type Sentence } from '../../../web/stores/derive/headline-sentence.ts';
+import { sentence } from '../../../web/stores/derive/sentence.ts';
+import { bundledRecording, openSession } from '../../support/session.ts';
+
+/** A sentence that came up, with what stood before it, and what people did until then; times in s of the cook. */
+type Change = {
+  t: number;
+  stood: number;
+  from: Sentence;
+  to: Sentence;
+  done: { t: number; event: string }[];
+};
+
+/** Given time to answer after the vents were set, s: as the page says. */
+const VENTS_SECONDS = 180;
+
+/** All changes of the headline over a bundled evening, looked at once a second, as a page does. */
+async function play(name: string): Promise<Change[]> {
+  const bench = openSession();
+  const { header, lines } = bundledRecording(name);
+  for (const probe of header.probes) bench.store.putProbe(probe);
+  await bench.session.startCook({ name: 'By hand', targets: header.targets });
+  const changes: Change[] = [];
+  let done: Change['done'] = [];
+  let cause: Cause | null = null;
+  let shown: Shown | null = null;
+  const look = (now: Now): void => {
+    const t = now.t ?? 0;
+    cause = causeOf(cause, now, '1');
+    const next = hold(shown, sentence(now, 'C', { t, lost: null }), t, cause.text);
+    if (shown && next.sentence.head !== shown.sentence.head) {
+      changes.push({ t, stood: t - shown.since, from: shown.sentence, to: next.sentence, done });
+      done = [];
+    }
+    shown = next;
+  };
+  const start = bench.clock.at;
+  for (const line of lines) {
+    while (bench.clock.at + 1000 < start + line.t * 1000) {
+      bench.clock.at += 1000;
+      bench.session.advance();
+      look(bench.session.now());
+    }
+    bench.clock.at = start + line.t * 1000;
+    const { t, ...body } = line;
+    if ('event' in body) {
+      await bench.commands.event(body);
+      done.push({ t, event: body.event });
+    } else bench.ingest.frame(body);
+  }
+  return changes;
+}
+
+const played = new Map<string, Promise<Change[]>>();
+function changesOf(name: string): Promise<Change[]> {
+  const changes = played.get(name) ?? play(name);
+  played.set(name, changes);
+  return changes;
+}
+
+const EVENINGS = ['good-evening', 'bad-probe', 'fading-fire', 'runaway', 'steel-for-two'];
+
+it.each(EVENINGS)(
+  'given %s, a sentence that is not urgent gives way within a minute only to what somebody did',
+  async (name) => {
+    const changes = await changesOf(name);
+    expect(changes.length).toBeGreaterThan(3);
+    const hasty = changes.filter(
+      ({ stood, from, to, done }) =>
+        stood < HOLD_SECONDS && to.tone !== 'urgent' && done.length === 0 && from.head !== 'No reading yet',
+    );
+    expect(hasty.map(({ t, from, to }) => `${t}: ${spoken(from)} → ${spoken(to)}`)).toEqual([]);
+  },
+);
+
+it.each(EVENINGS)(
+  'given %s, vents that were set are not asked for again within three minutes',
+  async (name) => {
+    const changes = await changesOf(name);
+    const set = changes.flatMap(({ from, done }) =>
+      done.filter(({ event }) => event === 'vent').map(({ t }) => ({ t, symbol: from.symbol })),
+    );
+    const again = changes.filter(({ t, to }) =>
+      set.some(
+        (vents) =>
+          to.symbol === vents.symbol &&
+          to.tone !== 'urgent' &&
+          t > vents.t &&
+          t - vents.t < VENTS_SECONDS &&
+          ['close', 'open'].includes(to.symbol),
+      ),
+    );
+    expect(again.map(({ t, from, to }) => `${t}: ${spoken(from)} → ${spoken(to)}`)).toEqual([]);
+  },
+);
