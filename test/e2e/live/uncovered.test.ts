@@ -1,9 +1,9 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/browser.ts';
-import { clearTheWay } from '../../support/keys.ts';
-import { hasAlert, advanceUntil, rehearse } from '../../support/replay.ts';
-import { hiddenBy } from '../../support/seen.ts';
+import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { clearTheWay } from '../../support/page/keys.ts';
+import { hasAlert, advanceUntil, rehearse } from '../../support/page/replay.ts';
+import { hiddenBy } from '../../support/page/seen.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 const SMALL = { width: 320, height: 568 };

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { actionKeys, KEYS } from '../../../../web/stores/derive/action-bar.ts';
-import { headlineOf, type Sentence, type Tone } from '../../../../web/stores/derive/headline-sentence.ts';
+import type { Tone } from '../../../../shared/alert/headline.ts';
+import { headlineOf, type Sentence } from '../../../../web/stores/derive/headline-sentence.ts';
 import { makeNow, pizza } from '../../support/now.ts';
 
 const says = (symbol: Sentence['symbol'], tone: Tone = 'calm'): Sentence =>

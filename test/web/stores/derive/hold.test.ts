@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { causeOf, hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
-import { headlineOf, type Tone } from '../../../../web/stores/derive/headline-sentence.ts';
+import type { Tone } from '../../../../shared/alert/headline.ts';
+import { headlineOf } from '../../../../web/stores/derive/headline-sentence.ts';
 import { alert, makeNow } from '../../support/now.ts';
 
 const sentenceOf = (head: string, tone: Tone = 'calm') => headlineOf(tone, 'wait', { head });
