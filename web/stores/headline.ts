@@ -5,7 +5,7 @@ import { causeOf, hold, type Cause, type Shown } from './derive/hold.ts';
 import { messagesOf, slotOf, type Message, type Slot } from './derive/messages.ts';
 import { spoken, viewOf } from './derive/headline-sentence.ts';
 import { detail, sentence } from './derive/sentence.ts';
-import type { Trend } from './derive/trend.ts';
+import type { Trend } from './derive/curve/trend.ts';
 import { ventsTrend, ventsWords } from './derive/vent-answer.ts';
 import { cookKey, cookTime, lost, now } from './live.ts';
 import { unit } from './settings.ts';
