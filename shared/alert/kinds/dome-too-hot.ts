@@ -15,8 +15,14 @@ export const domeTooHot: AlertKind<'dome-too-hot', { dome: number; limit: number
     isHeadline: true,
   },
   text: ({ at }) => filled`Dome ${at('dome')}, over this grill’s limit of ${at('limit')}: close the vents.`,
-  headline: ({ dome, write }) => ({
+  // The alert stands for some minutes more, lest it comes and goes.
+  isSettled: ({ dome }, { limit }) => dome !== null && limit !== undefined && dome < limit,
+  headline: ({ dome, write }, { why: { limit = null } }) => ({
     head: 'Close the vents',
-    rest: `dome ${write.degrees(dome)}, over its limit`,
+    rest:
+      dome !== null && limit !== null && dome < limit
+        ? `dome ${write.degrees(dome)}, it was over its limit`
+        : `dome ${write.degrees(dome)}, over its limit`,
+    meaning: 'dome too hot',
   }),
 };

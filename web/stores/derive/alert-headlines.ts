@@ -90,9 +90,9 @@ export function lookFirst(view: View): Sentence | null {
 }
 
 /** What was done leads elsewhere: the alert stands until that is sure, its order does not. */
-export function isAnswered(view: View, name: AlertName): boolean {
+export function isAnswered(view: View, name: AlertName, why: Why = {}): boolean {
   const { vents, isSettled } = ALERT_KINDS[name];
-  return (vents && isWatched(view, vents)) || isSettled?.(momentOf(view)) === true;
+  return (vents && isWatched(view, vents)) || isSettled?.(momentOf(view), why) === true;
 }
 
 /** What the most urgent alert orders that stands, of those that were seen or of those that were not. */
@@ -101,7 +101,7 @@ export function ordered(view: View, state: 'unacknowledged' | 'acknowledged'): S
     (a) =>
       a.state === state &&
       ALERT_KINDS[a.alert]?.look.isHeadline &&
-      !(state === 'acknowledged' && isAnswered(view, a.alert)),
+      !(state === 'acknowledged' && isAnswered(view, a.alert, a.why)),
   );
   if (!first) return null;
   return (ALERT_KINDS[first.alert].look.restsOnStone ? lookFirst(view) : null) ?? orderAlone(view, first);

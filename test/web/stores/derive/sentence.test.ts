@@ -232,6 +232,21 @@ describe('vents that were set', () => {
     expect(words(hot(3400, 2, seen))).toMatch(/^Close the vents/);
   });
 
+  it('given a dome that was over its limit, orders no more once it was seen and the dome is below', () => {
+    const over = { why: { dome: 380, limit: 370 }, urgency: 'urgent' } as const;
+    const at = (celsius: number, state: 'unacknowledged' | 'acknowledged'): string =>
+      words(
+        makeNow({
+          state: 'climbing',
+          channels: [channel('stone', 200), channel('dome', celsius)],
+          alerts: [alert('dome-too-hot', { ...over, state })],
+        }),
+      );
+    expect(at(375, 'acknowledged')).toBe('Close the vents, dome 375°, over its limit');
+    expect(at(310, 'unacknowledged')).toBe('Close the vents, dome 310°, it was over its limit');
+    expect(at(310, 'acknowledged')).toBe('Wait, the stone climbs');
+  });
+
   it('given a stone over its band that already cools towards a dome below it, waits for it once that was seen', () => {
     const cooling = (over: Partial<Now>): Now =>
       makeNow({ ...seen, state: 'hot', forecast: forecast(), nextLaunchAt: 4200, ...over });
