@@ -25,6 +25,7 @@ const MAY: Record<string, readonly string[]> = {
     'server/store',
     'server/source',
     'server/evening',
+    'server/hub',
   ],
   'server/hub': [],
   'server/escalate': ['server/store', 'server/broker'],

@@ -5,9 +5,9 @@ import { messagesOf, type Seen } from './messages.ts';
 
 type PublisherParts = {
   broker: Pick<BrokerService, 'setting' | 'watch' | 'setError'>;
-  now(): Seen;
-  /** Monotonic, ms. */
-  clock(): number;
+  document: { now(): Seen };
+  /** ms */
+  clock: { mono(): number };
   open?: OpenLink;
 };
 
@@ -76,12 +76,12 @@ export class Publisher {
   tick(): void {
     const { link } = this;
     if (!link) return;
-    const messages = messagesOf(this.parts.now()).set('status', status('here'));
+    const messages = messagesOf(this.parts.document.now()).set('status', status('here'));
     this.sweep(link);
     const before = this.published.get('forecast');
-    const isSoon = this.parts.clock() - this.forecastAt < FORECAST_EVERY;
+    const isSoon = this.parts.clock.mono() - this.forecastAt < FORECAST_EVERY;
     if (isSoon && before !== undefined && messages.has('forecast')) messages.set('forecast', before);
-    else this.forecastAt = this.parts.clock();
+    else this.forecastAt = this.parts.clock.mono();
     for (const topic of [...this.published.keys(), ...this.leftBehind])
       if (!messages.has(topic)) void this.send(link, topic, '');
     for (const [topic, payload] of messages)
@@ -94,7 +94,7 @@ export class Publisher {
     this.published.clear();
     this.onTheirWay.clear();
     this.forecastAt = -Infinity;
-    this.sweepUntil = this.parts.clock() + SWEEP_FOR;
+    this.sweepUntil = this.parts.clock.mono() + SWEEP_FOR;
     this.parts.broker.setError(null);
     for (const topic of SWEPT) link.subscribe(this.full(topic)).catch(() => {});
     this.tick();
@@ -107,7 +107,7 @@ export class Publisher {
   }
 
   private sweep(link: Link): void {
-    if (this.sweepUntil === null || this.parts.clock() < this.sweepUntil) return;
+    if (this.sweepUntil === null || this.parts.clock.mono() < this.sweepUntil) return;
     this.sweepUntil = null;
     for (const topic of SWEPT) link.unsubscribe(this.full(topic)).catch(() => {});
   }

@@ -24,9 +24,9 @@ import {
 
 export type EscalatorParts = {
   store: Pick<Store, 'setting' | 'putSetting' | 'persisted'>;
-  now(): Seen['now'];
-  listeners(): number;
-  wall(): number;
+  document: { now(): Seen['now'] };
+  pages: { listeners(): number };
+  clock: { wall(): number };
   sendWebhook(to: Webhook, notice: Escalated): Promise<void>;
   sendMqtt(to: Broker, notice: Escalated): Promise<void>;
   /** Says it where the server runs. */
@@ -57,8 +57,8 @@ export class Escalator {
   /** To be called about once a second. */
   tick(): void {
     const { state, send } = dueDeliveries(this.state, {
-      now: this.parts.now(),
-      listeners: this.parts.listeners(),
+      now: this.parts.document.now(),
+      listeners: this.parts.pages.listeners(),
       targets: ['terminal', ...this.remoteTargets()],
       afterSeconds: this.set.afterSeconds,
     });
@@ -69,7 +69,7 @@ export class Escalator {
   private async deliver(delivery: Delivery): Promise<void> {
     const isDelivered = await this.sendTo(delivery.target, delivery.notice);
     if (!isDelivered) {
-      this.state = failed(this.state, delivery, this.parts.now().t ?? 0);
+      this.state = failed(this.state, delivery, this.parts.document.now().t ?? 0);
       return;
     }
     this.state = arrived(this.state, delivery);
@@ -138,7 +138,7 @@ export class Escalator {
       reason: 'test',
       cook: null,
       pizza: null,
-      raisedAt: new Date(this.parts.wall()).toISOString(),
+      raisedAt: new Date(this.parts.clock.wall()).toISOString(),
     };
     await Promise.all(this.remoteTargets().map((target) => this.sendTo(target, notice)));
     return this.view();

@@ -9,10 +9,18 @@ export interface Peer {
   close(): void;
 }
 
+/**
+ * The live document, worked out when it goes out. A member that is the same object as before is taken to be unchanged and
+ * is not looked into, so that an object once given is never written to again.
+ */
+export interface LiveDocument {
+  now(): Now;
+}
+
 export type Live = {
-  /** Something changed: the pages get it within `COALESCE_MS`, together with what else changes till then. */
-  changed(readings?: readonly LiveReading[]): void;
-  /** @returns the way to leave */
+  /** The document changed: the pages get it within `COALESCE_MS`, together with what else changes till then. */
+  publish(document: LiveDocument, readings?: readonly LiveReading[]): void;
+  /** A page that comes before the first document gets that. @returns the function by which it leaves */
   join(peer: Peer, missed: { run: string; since: number } | null): () => void;
   heartbeat(): void;
   listeners(): number;
@@ -34,10 +42,8 @@ const coalesced: Soon = (work) => setTimeout(work, COALESCE_MS);
 /**
  * Pushes the live document to pages: a snapshot, then only the top-level members that changed. Each message is made
  * once for all.
- * @param now makes the document; a member that is the same object as before is taken to be unchanged and is not looked
- * into, so that an object once given is never written to again
  */
-export function createLive(now: () => Now, soon: Soon = coalesced): Live {
+export function createLive(soon: Soon = coalesced): Live {
   const run = randomUUID();
   const members = new Set<Member>();
   /** The last messages, and how many characters they are, each a byte or little more. */
@@ -48,24 +54,25 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
   const sent = new Map<string, { value: unknown; json: string }>();
   let waiting: LiveReading[] = [];
   let timer: NodeJS.Timeout | null = null;
+  let document: LiveDocument | null = null;
 
-  const snapshot = (): string =>
-    JSON.stringify({ type: 'snapshot', seq, run, now: now() } satisfies LiveMessage);
+  const snapshot = (from: LiveDocument): string =>
+    JSON.stringify({ type: 'snapshot', seq, run, now: from.now() } satisfies LiveMessage);
 
-  function deliver(text: string): void {
+  function deliver(from: LiveDocument, text: string): void {
     for (const member of members) {
       if (member.peer.buffered() > MOST_BUFFERED) member.behind = true;
       else if (!member.behind) member.peer.send(text);
       else {
         member.behind = false;
-        member.peer.send(snapshot());
+        member.peer.send(snapshot(from));
       }
     }
   }
-  function publish(): void {
+  function send(from: LiveDocument): void {
     timer = null;
     const body: string[] = [];
-    for (const [key, value] of Object.entries(now())) {
+    for (const [key, value] of Object.entries(from.now())) {
       const before = sent.get(key);
       if (before && before.value === value) continue;
       const json = JSON.stringify(value);
@@ -76,36 +83,38 @@ export function createLive(now: () => Now, soon: Soon = coalesced): Live {
     const text = `{"type":"change","seq":${seq},"now":{${body.join(',')}},"readings":${JSON.stringify(waiting)}}`;
     waiting = [];
     remember(text);
-    deliver(text);
+    deliver(from, text);
   }
   function remember(text: string): void {
     ring.push({ seq, text });
     ringLength += text.length;
     while (ringLength > MOST_BUFFERED) ringLength -= ring.shift()?.text.length ?? 0;
   }
-  function catchUp(peer: Peer, missed: { run: string; since: number } | null): void {
+  function catchUp(peer: Peer, from: LiveDocument, missed: { run: string; since: number } | null): void {
     const known = missed && missed.run === run && missed.since <= seq && missed.since >= seq - ring.length;
-    if (!known) return peer.send(snapshot());
+    if (!known) return peer.send(snapshot(from));
     for (const message of ring) if (message.seq > missed.since) peer.send(message.text);
   }
   return {
-    changed(readings = []) {
+    publish(from, readings = []) {
+      document = from;
       waiting.push(...readings);
-      timer ??= soon(publish);
+      timer ??= soon(() => send(from));
     },
     join(peer, missed) {
-      if (timer) {
+      if (timer && document) {
         clearTimeout(timer);
-        publish();
+        send(document);
       }
-      const member = { peer, behind: false };
+      const member = { peer, behind: document === null };
       members.add(member);
-      catchUp(peer, missed);
+      if (document) catchUp(peer, document, missed);
       return () => members.delete(member);
     },
     heartbeat() {
-      const { at, t } = now();
-      deliver(JSON.stringify({ type: 'heartbeat', seq, at, t } satisfies LiveMessage));
+      if (!document) return;
+      const { at, t } = document.now();
+      deliver(document, JSON.stringify({ type: 'heartbeat', seq, at, t } satisfies LiveMessage));
     },
     listeners: () => members.size,
     close() {

@@ -54,7 +54,7 @@ await once(page, 'open');
 function feed(channel: 'stone' | 'dome', celsius: number): void {
   const line = { t: session.t(), source: 'http', channel, celsius: Number(celsius.toFixed(1)) } as const;
   for (const { channel, t, celsius, quality } of session.apply(line))
-    live.changed([[channel, t, celsius, quality]]);
+    live.publish(session, [[channel, t, celsius, quality]]);
 }
 
 session.begin(clock.wall());

@@ -125,9 +125,9 @@ describe('the escalator', () => {
       store,
       parts: {
         store,
-        now: () => now,
-        listeners: () => 0,
-        wall: () => 0,
+        document: { now: () => now },
+        pages: { listeners: () => 0 },
+        clock: { wall: () => 0 },
         sendWebhook,
         sendMqtt,
         sayHere: () => {},

@@ -116,10 +116,10 @@ describe('a rehearsal', () => {
     const { t, length } = body['rehearsal'] as { t: number; length: number };
     expect(t).toBe(length);
     await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 0 });
-    const before = api.store.lineCount(api.session.running?.id ?? 0);
+    const before = api.store.lineCount(api.session.cook?.id ?? 0);
     api.clock.at += 2000;
     api.session.advance();
-    expect(api.store.lineCount(api.session.running?.id ?? 0) - before).toBeLessThanOrEqual(201);
+    expect(api.store.lineCount(api.session.cook?.id ?? 0) - before).toBeLessThanOrEqual(201);
     await api.close();
   });
 });

@@ -158,7 +158,7 @@ describe('frames (RFC 6455 5)', () => {
 
 describe('the number of live lines', () => {
   it('is bounded over all devices, and those who are in stay in', async () => {
-    const live = createLive(() => lan.session.now());
+    const live = createLive();
     const line = createLine(live, () => ({ status: 101, who: '' }));
     const server = createServer().listen(0, '127.0.0.1');
     await once(server, 'listening');

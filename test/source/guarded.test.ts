@@ -38,11 +38,13 @@ function world(faults: Partial<Source> = {}) {
   const registry = new DeviceRegistry({
     sources: [guarded(bad, clock)],
     clock: bench.clock,
-    frame: (body) => {
-      if (failing) throw new Error('the disk is on fire');
-      bench.ingest.frame(body);
+    cook: {
+      frame: (body) => {
+        if (failing) throw new Error('the disk is on fire');
+        bench.ingest.frame(body);
+      },
+      useSources: () => {},
     },
-    changed: () => {},
   });
   bench.store.putProbe({ ...probe });
   registry.subscribe(bench.store.probes());

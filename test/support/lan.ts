@@ -57,6 +57,7 @@ export async function openLan(): Promise<Lan> {
     show: (code) => shown.push(code),
     revoked: (device) => line.dismiss(device),
   });
+  live.publish(bench.session);
   const line = createLine(live, (request) => authorizeLive(request, access));
   const routes = [...apiRoutes({ ...bench, version: '0.0.0' }), ...accessRoutes(access)];
   const page = join(folder, 'page');

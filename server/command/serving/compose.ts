@@ -32,27 +32,15 @@ export type Composed = {
 };
 
 /**
- * The server's inside, put together once for the command, the tests and the benchmarks: frames go from the sources to the
- * cook that is on, and what changes goes to the hub. Nothing is started.
+ * The server's inside, put together once for the command, the tests and the benchmarks, from where things arrive to where
+ * they come from: source → registry → ingest → session → hub, each knowing only the next. Nothing is started.
  */
 export function composeServer({ store, clock, recording, sources, soon }: ServerDeps): Composed {
-  const broker = new BrokerService(store);
-  const live = createLive(() => session.now(), soon);
-  const session: CookSession = new CookSession({
-    store,
-    clock,
-    recording,
-    changed: (readings) => live.changed(readings),
-    sources: () => registry.sourcesInUse(),
-    lostChannels: () => registry.lostChannels(),
-  });
+  const live = createLive(soon);
+  const session = new CookSession({ store, clock, recording, hub: live });
   const ingest = new Ingest(session);
-  const registry: DeviceRegistry = new DeviceRegistry({
-    sources: sources(broker),
-    clock,
-    frame: (body) => ingest.frame(body),
-    changed: () => session.changed(),
-  });
+  const broker = new BrokerService(store);
+  const registry = new DeviceRegistry({ sources: sources(broker), clock, cook: ingest });
   const probes = new ProbeService(store, session, registry);
   return { store, session, ingest, commands: new Commands(session), registry, probes, broker, live };
 }

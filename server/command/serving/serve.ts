@@ -102,17 +102,17 @@ export async function run(args: string[], usage: string): Promise<void> {
   const routes = apiRoutes({ ...inside, version: PEELSIDE_VERSION });
   const escalator = new Escalator({
     store,
-    now: () => session.now(),
-    listeners: () => live.listeners(),
-    wall: () => systemClock.wall(),
+    document: session,
+    pages: live,
+    clock: systemClock,
     sendWebhook,
     sendMqtt,
     sayHere,
   });
   const publisher = new Publisher({
     broker,
-    now: () => session.now(),
-    clock: () => systemClock.mono(),
+    document: session,
+    clock: systemClock,
   });
   const home = createHome({ options: values, port: lanPort, folder, shelf: store, clock: systemClock, live });
   const all = [...routes, ...accessRoutes(home.access), ...escalationRoutes(escalator)];
@@ -122,7 +122,7 @@ export async function run(args: string[], usage: string): Promise<void> {
 
   forgetUnfinished(store);
   session.resume();
-  const rehearses = values.play !== undefined && session.running?.isUnderWay !== true;
+  const rehearses = values.play !== undefined && session.cook?.isUnderWay !== true;
   if (rehearses) await session.rehearse(undefined, pace);
   else if (values.play !== undefined)
     console.log('A cook is running and goes on: end it to play a recording.');

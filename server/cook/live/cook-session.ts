@@ -3,6 +3,7 @@ import { isTap, type CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
+import type { LiveDocument } from '../../hub/live.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { CookTime, type Anchor } from './cook-time.ts';
 import { EveningService, type Instant } from '../evening/evening-service.ts';
@@ -11,16 +12,16 @@ import { nowOf } from './now.ts';
 import { isOnStone } from '../../../shared/cook/run.ts';
 import { REHEARSAL_PACE, rehearsalOf, type Player } from '../rehearsal/player.ts';
 import type { Rehearsing } from '../rehearsal/rehearsal-recording.ts';
-import { playOn, playTo, takeWithin } from '../rehearsal/rehearsal.ts';
+import { playOn, playTo, removePlayed, takeWithin } from '../rehearsal/rehearsal.ts';
 import { RunningCook } from './running.ts';
 import type { SessionParts } from './session-parts.ts';
+import { NO_SOURCES, type SourcesInUse } from './sources-in-use.ts';
 import { Tail } from './tail.ts';
 import { GrillService } from './grill-service.ts';
 import { liveHeader, usualTimes } from '../rehearsal/starting-point.ts';
 
 /** A cook nobody has touched for this long is over: a new fire is a new cook, ms. */
 const FORGOTTEN_AFTER_MS = 12 * 3600_000;
-const NONE: ReadonlySet<string> = new Set();
 const ANCHOR_KEY = 'time-anchor';
 /** That a damaged database was quarantined is shown for so long, ms. */
 const SHOW_REPAIR_NOTE_MS = 15 * 60_000;
@@ -28,7 +29,7 @@ const SHOW_REPAIR_NOTE_MS = 15 * 60_000;
 const LONGEST_STEP_SECONDS = 2;
 
 /** Which cook is on and what time it is there: a live one by the monotonic clock, a rehearsal by its player. */
-export class CookSession {
+export class CookSession implements LiveDocument {
   readonly parts: SessionParts;
   readonly evening: EveningService;
   readonly grills: GrillService;
@@ -43,6 +44,7 @@ export class CookSession {
   readonly tail: Tail;
   /** The rehearsal plays as if it were the plan's evening. */
   private byPlan = false;
+  private sources = NO_SOURCES;
 
   constructor(parts: SessionParts) {
     this.parts = parts;
@@ -53,8 +55,6 @@ export class CookSession {
     this.begun = parts.clock.mono();
     this.lastAdvanceMs = this.begun;
   }
-
-  // ── time ───────────────────────────────────────────────────────────────────────────────────────────────────────
 
   /** Seconds since the cook started. */
   t(): number {
@@ -116,8 +116,8 @@ export class CookSession {
       t: cook ? this.t() : null,
       rate: player ? (player.paused || player.ended ? 0 : player.pace) : 1,
       cook,
-      sources: parts.sources(),
-      lost: player ? NONE : parts.lostChannels(),
+      sources: this.sources.inUse,
+      lost: player ? NO_SOURCES.lost : this.sources.lost,
       rehearsal: player?.status() ?? null,
       unit: this.settings().unit,
       notKept: parts.store.error() ?? this.repairNote(),
@@ -137,10 +137,6 @@ export class CookSession {
     return this.set;
   }
 
-  get running(): RunningCook | null {
-    return this.cook;
-  }
-
   /** After a start: goes on with the cook that was running, if it is not long forgotten. */
   resume(): void {
     const { store } = this.parts;
@@ -151,10 +147,8 @@ export class CookSession {
     const lastT = Math.max(cook.lastReadingAt, 0);
     const anchor = store.setting(ANCHOR_KEY) as Anchor | null | undefined; // written by `keepTime` alone
     this.time.resume(cook.id, anchor ?? null, lastT, stored.startedAt);
-    if ((this.time.t() - lastT) * 1000 > FORGOTTEN_AFTER_MS) {
-      store.patchCook(stored.id, { endedAt: stored.startedAt + Math.round(lastT * 1000) });
-      return;
-    }
+    if ((this.time.t() - lastT) * 1000 > FORGOTTEN_AFTER_MS)
+      return store.patchCook(stored.id, { endedAt: stored.startedAt + Math.round(lastT * 1000) });
     this.cook = cook;
     this.keepTime(cook);
     this.advance();
@@ -218,8 +212,7 @@ export class CookSession {
     this.leave();
     const { recording } = player;
     const { store, clock } = this.parts;
-    for (const old of store.cooks())
-      if (old.rehearsal && old.name === recording.name) store.removeCook(old.id);
+    removePlayed(store, recording.name);
     const startedAt = clock.wall() - Math.round(t * 1000);
     const at = new Date(startedAt).toISOString();
     const header = { bake: usualTimes(this.settings()), ...recording.header, startedAt: at };
@@ -247,8 +240,7 @@ export class CookSession {
 
   leaveRehearsal(): void {
     this.playing();
-    this.leave();
-    this.changed();
+    this.endCook();
   }
 
   wall(): number {
@@ -282,7 +274,15 @@ export class CookSession {
   }
 
   changed(readings: readonly StoredReading[] = []): void {
-    this.parts.changed(readings.map((r) => [r.channel, r.t, r.celsius, r.quality]));
+    this.parts.hub.publish(
+      this,
+      readings.map((r) => [r.channel, r.t, r.celsius, r.quality]),
+    );
+  }
+
+  useSources(sources: SourcesInUse): void {
+    this.sources = sources;
+    this.changed();
   }
 
   saveSettings(next: Settings): void {

@@ -8,6 +8,7 @@ import type { StoredReading } from '../../store/store.ts';
 import type { FrameBody } from '../../source/source.ts';
 import type { RunningCook } from './running.ts';
 import type { CookSession } from './cook-session.ts';
+import type { CookInlet, SourcesInUse } from './sources-in-use.ts';
 
 /** Readings may be this far ahead of our clock, since clocks differ, ms. */
 const AHEAD_MS = 10_000;
@@ -15,7 +16,7 @@ const AHEAD_MS = 10_000;
 const LATE_START_MS = 12 * 3600_000;
 
 /** What comes in from sources, over HTTP and typed by hand, on its way to the cook that is on. */
-export class Ingest {
+export class Ingest implements CookInlet {
   private readonly session: CookSession;
 
   constructor(session: CookSession) {
@@ -32,6 +33,10 @@ export class Ingest {
       this.session.begin(wall);
     }
     this.session.changed(this.session.apply({ ...body, t: this.session.t() }));
+  }
+
+  useSources(sources: SourcesInUse): void {
+    this.session.useSources(sources);
   }
 
   /** @throws Fault when an entry is wrong (none is then taken) or could not be kept */

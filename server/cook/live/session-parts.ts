@@ -1,4 +1,4 @@
-import type { LiveReading, Now } from '../../../shared/api/live.ts';
+import type { Live } from '../../hub/live.ts';
 import type { Store } from '../../store/store.ts';
 import type { Clock } from './clock.ts';
 import type { RehearsalRecording } from '../rehearsal/rehearsal-recording.ts';
@@ -6,11 +6,8 @@ import type { RehearsalRecording } from '../rehearsal/rehearsal-recording.ts';
 export type SessionParts = {
   store: Store;
   clock: Clock;
-  /** Called after each change with the readings that came. */
-  changed(readings: LiveReading[]): void;
-  sources(): Now['sources'];
-  /** Channels whose probe is known to be out of reach. */
-  lostChannels(): ReadonlySet<string>;
+  /** Where each change goes, with the readings that came. */
+  hub: Pick<Live, 'publish'>;
   /** Finds a bundled or named recording. */
   recording(file: string | undefined): Promise<RehearsalRecording>;
 };

@@ -7,6 +7,7 @@ import { worthALook } from '../../source/scan.ts';
 import type { Device, FrameBody, Source, SourceStatus } from '../../source/source.ts';
 import { lookSubscription, subscriptionOf } from '../../source/subscription.ts';
 import type { Clock } from '../live/clock.ts';
+import type { CookInlet } from '../live/sources-in-use.ts';
 import { idOf, linesOf, placeOf, textOf, valuesOf, type DeviceFrame } from './device-values.ts';
 
 /** How long a device nobody has mapped is kept connected to, so that the probe page can show what it says, s. */
@@ -25,8 +26,7 @@ type LastFrame = { frame: DeviceFrame; mono: number };
 type RegistryParts = {
   sources: readonly Source[];
   clock: Clock;
-  frame(body: FrameBody): void;
-  changed(): void;
+  cook: CookInlet;
 };
 
 /**
@@ -57,6 +57,7 @@ export class DeviceRegistry {
     const subscriptions = probes.map(subscriptionOf).filter((probe) => probe !== null);
     if (subscriptions.length > 0) this.start();
     if (this.started) for (const source of this.parts.sources) source.subscribe(subscriptions);
+    this.tellCook();
   }
 
   private start(): void {
@@ -67,9 +68,13 @@ export class DeviceRegistry {
         frame: (body) => this.took(body),
         status: (status) => {
           this.status.set(source, status);
-          this.parts.changed();
+          this.tellCook();
         },
       });
+  }
+
+  private tellCook(): void {
+    this.parts.cook.useSources({ inUse: this.sourcesInUse(), lost: this.lostChannels() });
   }
 
   private took(body: FrameBody): void {
@@ -78,7 +83,7 @@ export class DeviceRegistry {
     // Of when it is, nobody knows: neither a reading nor the beginning of a cook.
     if (body.source === 'mqtt' && body.retained) return;
     // What unmapped devices in range send is no part of the cook.
-    if (this.mapped.has(deviceOf({ ...body, t: 0 }))) this.parts.frame(body);
+    if (this.mapped.has(deviceOf({ ...body, t: 0 }))) this.parts.cook.frame(body);
   }
 
   private recordFrame(frame: DeviceFrame): void {
@@ -142,13 +147,13 @@ export class DeviceRegistry {
   }
 
   /** Those that a probe hangs on: errors of the others do not matter during a cook. */
-  sourcesInUse(): Now['sources'] {
+  private sourcesInUse(): Now['sources'] {
     const used = new Set(this.probes.map(({ address }) => address.source));
     return this.sources().filter(({ source }) => used.has(source as 'ble' | 'serial'));
   }
 
   /** Channels whose probe is known to be out of reach now. */
-  lostChannels(): ReadonlySet<string> {
+  private lostChannels(): ReadonlySet<string> {
     const lost = new Set(
       [...this.status].flatMap(([{ kind }, { devices }]) =>
         devices.filter(({ link }) => link === 'lost').map(({ id }) => keyOf(kind, id)),

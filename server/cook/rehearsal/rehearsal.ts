@@ -1,6 +1,6 @@
 import type { RecordingLine } from '../../../shared/recording.ts';
 import { createBreath } from '../../store/breath.ts';
-import type { StoredReading } from '../../store/store.ts';
+import type { Store, StoredReading } from '../../store/store.ts';
 import type { Player } from './player.ts';
 
 /** What of the running cook a replay needs. */
@@ -77,6 +77,11 @@ export async function playOn(
   }
   player.isSeeking = false;
   return true;
+}
+
+/** Removes what was kept of the recording when it was played before. */
+export function removePlayed(store: Store, name: string): void {
+  for (const old of store.cooks()) if (old.rehearsal && old.name === name) store.removeCook(old.id);
 }
 
 /** Plays on by so many seconds at once and then stands still. */

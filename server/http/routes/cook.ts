@@ -103,7 +103,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
     act: async ({ params, body }) => {
       const { name, notes, ended, deleted } = body;
       findCook(store, params.id);
-      if ((ended || deleted) && session.running?.id === params.id) session.endCook();
+      if ((ended || deleted) && session.cook?.id === params.id) session.endCook();
       store.patchCook(params.id, {
         ...(name !== undefined && { name }),
         ...(notes !== undefined && { notes }),
@@ -123,7 +123,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
     status: 200,
     answer: pizza,
     act: async ({ params, body }) => {
-      if (session.running?.id === params.id) return commands.patchPizza(params.pizza, body);
+      if (session.cook?.id === params.id) return commands.patchPizza(params.pizza, body);
       const before = storedPizzas(store, findCook(store, params.id)).find((p) => p.id === params.pizza);
       if (!before) throw new Fault('not-found', `There is no pizza "${params.pizza}" in cook ${params.id}.`);
       store.putPizza(params.id, { ...before, ...body });
@@ -158,9 +158,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
     answer: estimateList,
     act: async ({ params }) => ({
       estimates:
-        session.running?.id === params.id
-          ? [...session.running.estimates]
-          : await estimatesOf(store, params.id),
+        session.cook?.id === params.id ? [...session.cook.estimates] : await estimatesOf(store, params.id),
     }),
   }),
   route({

@@ -15,7 +15,7 @@ export const liveRoutes = ({ session, ingest, store, version }: RouteParts): Rou
       status: 'ok',
       version,
       schema: SCHEMA_VERSION,
-      cook: session.running?.id ?? null,
+      cook: session.cook?.id ?? null,
       dropped: store.dropped(),
     }),
   }),

@@ -71,7 +71,7 @@ async function ours(): Promise<{ took: number; texts: string[] }> {
     for (let i = 0; i < MESSAGES; i++) {
       bench.clock.at += 100;
       bench.session.advance();
-      live.changed([['stone', i, 260 + i / 100, 'good']]);
+      live.publish(bench.session, [['stone', i, 260 + i / 100, 'good']]);
       push.fire();
     }
   }, group.all(MESSAGES));

@@ -291,7 +291,7 @@ describe('guidance for the pizza on the stone', () => {
     });
     await bench.commands.event({ event: 'off', pizza: id });
     pass(bench, 5, { stone: 300, dome: 280 });
-    const baked = bench.store.pizzas(bench.session.running?.id ?? 0)[0]?.baked;
+    const baked = bench.store.pizzas(bench.session.cook?.id ?? 0)[0]?.baked;
     // 120 s on a hotter stone count for more than 120 s in the middle of the band
     expect(baked && 'had' in baked ? baked.had : 0).toBeGreaterThan(130);
     expect(baked?.wantedBase).toBe(450);

@@ -61,7 +61,7 @@ const photo = (size = 20) => ({ part: 'top', jpeg: handMadeJpeg({ size }).toStri
 async function baked(): Promise<{ cook: number; pizza: string }> {
   await api.works();
   const { body } = await api.ask('POST', '/api/pizzas', { name: 'Leek' });
-  return { cook: api.session.running?.id ?? 0, pizza: String(body['id']) };
+  return { cook: api.session.cook?.id ?? 0, pizza: String(body['id']) };
 }
 
 type Run = { run: { photos: { id: string; part: string; at: string }[] }[] };

@@ -12,12 +12,12 @@ it('given a cook that nobody ends, a week gone by, is ended, and the next readin
   api.clock.at = (LONGEST_COOK - 1) * 1000;
   api.session.advance();
   await api.ask('POST', '/api/readings', post);
-  expect(api.session.running?.id).toBe(1);
+  expect(api.session.cook?.id).toBe(1);
   api.clock.at = (LONGEST_COOK + 1) * 1000;
   api.session.advance();
-  expect(api.session.running).toBeNull();
+  expect(api.session.cook).toBeNull();
   api.ingest.frame({ source: 'http', channel: 'stone', celsius: 200 });
-  expect(api.session.running?.id).toBe(2);
+  expect(api.session.cook?.id).toBe(2);
   // What was kept of the first can be read back.
   const lines = [...exportCook(api.store, 1, 'jsonl')].slice(1);
   expect(lines.length).toBeGreaterThan(1);

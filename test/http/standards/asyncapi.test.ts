@@ -66,7 +66,8 @@ it('given the description, its references followed, all lead somewhere', () => {
 it('given a cook, what the live line and the broker are sent is as it is described', async () => {
   const { session, clock, ingest, store } = openSession();
   const sent: { type: string }[] = [];
-  const live = createLive(() => session.now());
+  const live = createLive();
+  live.publish(session);
   live.join(
     { send: (text) => sent.push(JSON.parse(text) as never), buffered: () => 0, close: () => {} },
     null,
@@ -78,7 +79,7 @@ it('given a cook, what the live line and the broker are sent is as it is describ
       { channel: 'dome', celsius: 220 + i },
     ]);
   }
-  live.changed([['stone', 120, 259, 'good']]);
+  live.publish(session, [['stone', 120, 259, 'good']]);
   live.join(
     { send: (text) => sent.push(JSON.parse(text) as never), buffered: () => 0, close: () => {} },
     null,
