@@ -13,6 +13,7 @@ import {
   cookKey,
   cookTime,
   hasCook,
+  hasLeapt,
   now,
   receive,
   moveClock,
@@ -88,11 +89,12 @@ function openSocket(path: string, say: (data: unknown) => void, ended: () => voi
 }
 
 function take(message: LiveMessage): void {
-  const before = cookKey.peek();
+  const [before, due] = [cookKey.peek(), cookTime.peek()];
   receive(message, performance.now());
-  // A snapshot means that readings were missed; another cook means that all are.
-  if (message.type === 'snapshot' || cookKey.peek() !== before) {
-    const isEstimated = now.peek()?.channels.some((channel) => channel.isEstimate) === true;
+  const document = now.peek();
+  // A snapshot means that readings were missed, as a leap in time does; another cook means that all are.
+  if (message.type === 'snapshot' || cookKey.peek() !== before || (document && hasLeapt(due, document))) {
+    const isEstimated = document?.channels.some((channel) => channel.isEstimate) === true;
     void startCurves(cookId.peek(), isEstimated);
   }
   if (cookKey.peek() !== before) {
@@ -103,7 +105,6 @@ function take(message: LiveMessage): void {
   if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
   if (unsent.peek().length > 0) void sendUnsent((sentence) => (actionError.value = sentence));
   if (message.type === 'change') addLive(message.readings);
-  const document = now.peek();
   if (document) addEstimate(document);
 }
 

@@ -70,6 +70,13 @@ export const cookTime = computed<number | null>(() => {
   const document = now.value;
   return document?.t == null ? null : document.t + document.rate * sinceUpdate.value;
 });
+/** A cook that is so much further on than was due was played on without its readings having come: a recording, s. */
+const LEAP_SECONDS = 60;
+
+/** @param due the time of the cook as it was counted on here before the message, s */
+export const hasLeapt = (due: number | null, { t, rate }: Pick<Now, 't' | 'rate'>): boolean =>
+  due !== null && t !== null && t - due > LEAP_SECONDS + 2 * rate;
+
 const timeAt = (monotonic: number): number | null => {
   const document = now.peek();
   return document?.t == null ? null : document.t + (document.rate * (monotonic - updatedAt.peek())) / 1000;

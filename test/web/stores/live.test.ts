@@ -3,6 +3,7 @@ import {
   applyMessage,
   cookTime,
   freshness,
+  hasLeapt,
   lost,
   receive,
   moveClock,
@@ -54,6 +55,15 @@ describe('silence', () => {
     receive({ type: 'snapshot', seq: 1, run: 'r', now: makeNow({ rate: 20 }) }, 20_000);
     moveClock(20_500, 0);
     expect(cookTime.value).toBe(3610);
+  });
+});
+
+describe('a cook that leaps in time', () => {
+  it('given a recording that was played on at once, is noticed; what was due at its pace is none', () => {
+    expect(hasLeapt(100, makeNow({ t: 4460, rate: 1 }))).toBe(true);
+    expect(hasLeapt(100, makeNow({ t: 102, rate: 1 }))).toBe(false);
+    expect(hasLeapt(100, makeNow({ t: 1900, rate: 1000 }))).toBe(false);
+    expect(hasLeapt(null, makeNow({ t: 4460 }))).toBe(false);
   });
 });
 
