@@ -107,6 +107,7 @@ export async function figuresOf(
     overBeforeSeconds: secondsAbove(early, band[1]),
     lidOpenSeconds: lidOpenSeconds(events),
     charcoalGrams: charcoalOf(events),
+    seenLaunches: marks.filter((mark) => mark.type === 'noticed' && mark.event === 'launch').length,
     pizzas: pizzas.map((pizza) => {
       const { name, eater, offAfter, base, top } = pizza;
       const review = reviewPizza(pizza, marks, stone, dome, band);

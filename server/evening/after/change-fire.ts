@@ -24,17 +24,21 @@ export function overshoot(cook: CookFigures, unit: Unit): Weighed[] {
       : [
           {
             text: 'Top nothing before the stone is back in its band: it cools slowly once it ran over.',
-            why: `It stood above its band for ${minutes(waited)} min before the first pizza.`,
+            why: `It stood above its band for ${minutes(waited)} min${cook.pizzas.length === 0 ? '' : ' before the first pizza'}.`,
             weight: waited / 300,
           },
         ]),
   ];
 }
 
-function closeSooner({ ventsCall }: CookFigures, over: number, unit: Unit): Omit<Weighed, 'weight'> {
-  const ran = `the stone ran ${differenceText(over, unit)} over its band before the first pizza.`;
+function closeSooner({ ventsCall, pizzas }: CookFigures, over: number, unit: Unit): Omit<Weighed, 'weight'> {
+  const when = pizzas.length === 0 ? '' : ' before the first pizza';
+  const ran = `the stone ran ${differenceText(over, unit)} over its band${when}.`;
   if (ventsCall?.closedAt === null)
-    return { text: 'Close the vents when the call comes.', why: `After the call nobody closed them: ${ran}` };
+    return {
+      text: 'Close the vents when the call comes.',
+      why: `After the call no closing was noted or seen, and ${ran}`,
+    };
   const late = ventsCall ? ventsCall.closedAt - ventsCall.calledAt : 0;
   if (late >= IN_TIME_SECONDS)
     return {

@@ -41,6 +41,8 @@ export type CookFigures = {
   overBeforeSeconds: number;
   lidOpenSeconds: number;
   charcoalGrams: number | null;
+  /** Launches that were read off the curves, whether or not anybody said that they were. */
+  seenLaunches: number;
   /** In the order of their launches. */
   pizzas: readonly Baked[];
 };

@@ -5,7 +5,7 @@ import { middleOf, type Change, type CookFigures } from './figures.ts';
 export type Summary = { sentences: string[]; change: Change[] };
 
 const minutes = (seconds: number): number => Math.round(seconds / 60);
-const count = (n: number, noun: string): string => `${n} ${noun}${n === 1 ? '' : 's'}`;
+const count = (n: number, noun: string, plural = `${noun}s`): string => `${n} ${n === 1 ? noun : plural}`;
 const list = (words: readonly string[]): string =>
   words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
 
@@ -23,8 +23,13 @@ function planSentence({ firstLaunchAt, plannedLaunchAt }: CookFigures): string[]
   return [`The first pizza went on ${Math.abs(late)} min ${late > 0 ? 'later' : 'sooner'} than planned.`];
 }
 
-function verdictSentence({ pizzas }: CookFigures): string[] {
-  if (pizzas.length === 0) return ['No pizza was baked.'];
+function verdictSentence({ pizzas, seenLaunches }: CookFigures): string[] {
+  if (pizzas.length === 0)
+    return [
+      seenLaunches === 0
+        ? 'No pizza was baked.'
+        : `No pizza was entered; the curves look like ${count(seenLaunches, 'launch', 'launches')}.`,
+    ];
   const rated = pizzas.filter(({ base, top }) => base !== null || top !== null);
   const of = count(pizzas.length, 'pizza');
   if (rated.length === 0) return [`${of}, ${pizzas.length === 1 ? 'not' : 'none of them'} judged.`];

@@ -163,6 +163,19 @@ it('given any launch of any cook, says one stone temperature on its card, at the
   }
 });
 
+it('given a rehearsal in which pizzas were baked, its end leads to how it went', async () => {
+  const own = await startServer();
+  await call(own.url, 'POST', '/api/rehearsal', { do: 'start' });
+  await call(own.url, 'POST', '/api/rehearsal', { do: 'seek', t: 100_000 });
+  const page = await openPage(browser, own.url);
+  await page.getByTestId('end').click();
+  await page.waitForURL(/#\/ended\/\d+$/);
+  await page.getByTestId('ended-change').locator('li').first().waitFor();
+  expect(page.errors).toEqual([]);
+  await page.context().close();
+  await own.stop();
+});
+
 it('given a cook that ran away, says three things to change, each with its number, and of a good one that there is no more', async () => {
   const page = await openByTouch('#/ended/2', PHONE);
   const changes = page.getByTestId('ended-change').locator('li');

@@ -32,6 +32,7 @@ const cook = (some: Partial<CookFigures> = {}): CookFigures => ({
   overBeforeSeconds: 0,
   lidOpenSeconds: 100,
   charcoalGrams: 1400,
+  seenLaunches: 2,
   pizzas: [baked('right', 'right'), baked('right', 'right')],
   ...some,
 });
@@ -71,7 +72,10 @@ describe('the summary', () => {
         why: '0 of 1 pizzas were judged.',
       },
     ]);
-    expect(summarise(cook({ pizzas: [] })).sentences).toContain('No pizza was baked.');
+    expect(summarise(cook({ pizzas: [], seenLaunches: 0 })).sentences).toContain('No pizza was baked.');
+    const seen = summarise(cook({ pizzas: [], peakStone: 315 }));
+    expect(seen.sentences).toContain('No pizza was entered; the curves look like 2 launches.');
+    expect(seen.change[0]?.why).toBe('The stone ran 30 °C over its band.');
   });
 
   it.each<[string, Partial<CookFigures>, RegExp]>([
@@ -106,7 +110,7 @@ describe('the summary', () => {
     [
       'an overshoot, the vents not closed at all',
       { peakStone: 315, ventsCall: { calledAt: 1200, closedAt: null } },
-      /^Close the vents when the call comes\. After the call nobody closed them/,
+      /^Close the vents when the call comes\. After the call no closing was noted or seen, and the stone ran 30 °C over/,
     ],
     [
       'a first pizza that came late to a ready stone',

@@ -1,4 +1,4 @@
-import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
+import type { CookDetail, CookMark, StoneEstimate } from '../../../shared/api/api.ts';
 import { AT_LAUNCH_SECONDS } from '../../../shared/cook/stone-at-launch.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Point, Series } from '../derive/curve/series.ts';
@@ -47,12 +47,33 @@ function rateAt(curve: readonly Plain[], t: number): number | null {
   return (60 * over) / under;
 }
 
-export type Reading = { celsius: number | null; perMinute: number | null };
+/** `error`: one standard error of an estimate, °C; absent where it was measured. */
+export type Reading = { celsius: number | null; perMinute: number | null; error?: number };
 
 /** @param points readings of any channel in time order, as they came in */
 export function readAt(points: readonly Point[], channel: string, t: number): Reading {
   const curve = usable(points, channel);
   return { celsius: valueAt(curve, t), perMinute: rateAt(curve, t) };
+}
+
+/** °C and standard error of an estimate on the straight line between two of them; null where none is near enough. */
+function estimateOf(estimates: readonly StoneEstimate[], t: number): [celsius: number, error: number] | null {
+  const after = estimates.findIndex(([at]) => at >= t);
+  const [next, last] = [estimates[after], after < 0 ? estimates.at(-1) : estimates[after - 1]];
+  if (next?.[0] === t || (next && !last)) return next[0] - t <= HOLDS_SECONDS ? [next[1], next[2]] : null;
+  if (!last) return null;
+  if (!next) return t - last[0] <= HOLDS_SECONDS ? [last[1], last[2]] : null;
+  if (next[0] - last[0] > FARTHEST) return null;
+  const share = (t - last[0]) / (next[0] - last[0]);
+  return [last[1] + share * (next[1] - last[1]), last[2] + share * (next[2] - last[2])];
+}
+
+/** A stone that was only looked at, as the heat model had it then: what a curve of estimates says at a moment. */
+export function estimateAt(estimates: readonly StoneEstimate[], t: number): Reading | null {
+  const [now, before] = [estimateOf(estimates, t), estimateOf(estimates, t - RATE_OVER)];
+  if (!now) return null;
+  const [celsius, error] = now;
+  return { celsius, error, perMinute: before && ((celsius - before[0]) * 60) / RATE_OVER };
 }
 
 /** A base may touch so long before the tap that tells of it, s: the rate at a launch leaves that out. */

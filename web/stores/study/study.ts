@@ -5,10 +5,11 @@ import { recall, remember } from '../../lib/memory.ts';
 import { attempt } from '../act/acts.ts';
 import { fetchReadings } from '../derive/curve/curves.ts';
 import { lanesOf } from './lanes.ts';
-import { look, opened, openedCurves, range, wholeCurves, wholeRange } from '../past.ts';
+import { look, opened, openedCurves, openedEstimates, range, wholeCurves, wholeRange } from '../past.ts';
 import {
   atLaunch,
   drawnAt,
+  estimateAt,
   marksNear,
   momentAt,
   nextOf,
@@ -90,6 +91,10 @@ export const readOff = computed<ReadOff | null>(() => {
     isExact ? readAt(has.points, id, t) : { celsius: drawnAt(openedCurves.value, id, t), perMinute: null };
   const stone = cook.channels.find(({ role }) => role === 'stone')?.id;
   const launch = stone === undefined ? null : atLaunch(cook.run, t, isExact ? has.points : [], stone);
+  const stoneNow = (id: string): Reading => {
+    const measured = launch ?? read(id);
+    return measured.celsius === null ? (estimateAt(openedEstimates.value, t) ?? measured) : measured;
+  };
   return {
     t,
     time: writeMoment(cook, t, elapsed.value),
@@ -97,7 +102,7 @@ export const readOff = computed<ReadOff | null>(() => {
       id,
       name,
       role,
-      ...(id === stone && launch ? launch : read(id)),
+      ...(id === stone ? stoneNow(id) : read(id)),
     })),
     isExact,
     moment: momentAt(cook, t),

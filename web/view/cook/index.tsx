@@ -84,6 +84,7 @@ const Name = ({ cook: { id, name } }: { cook: CookDetail }): JSX.Element => (
     class="cook-name"
     type="text"
     aria-label="Name of this cook"
+    placeholder="Name of this cook"
     maxLength={200}
     value={name}
     onChange={(event) => void patchCook(id, { name: event.currentTarget.value.trim() })}

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { CookDetail } from '../../../shared/api/api.ts';
-import { formatDegrees, formatRate, formatSpan, formatTook } from '../../lib/format.ts';
+import { formatDegrees, formatDifference, formatRate, formatSpan, formatTook } from '../../lib/format.ts';
+import { EIGHTY } from '../../stores/derive/headline-sentence.ts';
 import { unit } from '../../stores/settings.ts';
 import { elapsed, readOff, setElapsed, type ReadOff } from '../../stores/study/study.ts';
 import type { Moment } from '../../stores/study/read-off.ts';
@@ -45,12 +46,14 @@ const Counting = (): JSX.Element => (
 type ChannelProps = { id: string; name: string; role: string; read: ReadOff | null };
 
 function Channel({ id, name, role, read }: ChannelProps): JSX.Element {
-  const { celsius = null, perMinute = null } = read?.channels.find((c) => c.id === id) ?? {};
-  const about = read && !read.isExact && celsius !== null ? '≈\u2009' : '';
+  const { celsius = null, perMinute = null, error } = read?.channels.find((c) => c.id === id) ?? {};
+  const isAbout = error !== undefined || read?.isExact === false;
+  const about = isAbout && celsius !== null ? '≈\u2009' : '';
   return (
     <div class={`read-channel of-${role}`}>
       <dt>
         <span class="swatch" aria-hidden="true" /> {name}
+        {error !== undefined && `, estimated ± ${formatDifference(EIGHTY * error, unit.value)}`}
       </dt>
       <dd data-testid={`read-${id}`}>
         {about}

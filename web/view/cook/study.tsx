@@ -68,7 +68,10 @@ function inWords(cook: CookDetail): string {
   if (!read) return 'nothing pointed at';
   const values = read.channels
     .filter(({ celsius }) => celsius !== null)
-    .map(({ name, celsius }) => `${name} ${formatTemperature(celsius, unit.value)}`);
+    .map(
+      ({ name, celsius, error }) =>
+        `${name} ${error === undefined ? '' : 'about '}${formatTemperature(celsius, unit.value)}`,
+    );
   const marks = marksAtCursor(cook, 800).map(({ name, text }) =>
     `${name.replaceAll('-', ' ')} ${text}`.trim(),
   );

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { CookDetail } from '../../../../shared/api/api.ts';
-import { atLaunch, readAt } from '../../../../web/stores/study/read-off.ts';
+import { atLaunch, estimateAt, readAt } from '../../../../web/stores/study/read-off.ts';
 
 const run = [
   { pizza: { launchedAt: null }, review: { stoneAtLaunch: null } },
@@ -24,4 +24,20 @@ it('given the moment of a launch, reads off the stone before the touch and its r
 it('given any other moment, or a launch whose stone is not known, leaves it to the readings', () => {
   expect(atLaunch(run, 1003, points, 'stone')).toBeNull();
   expect(atLaunch(run, 2000, points, 'stone')).toBeNull();
+});
+
+it('given a stone that was only looked at, reads its estimate with its error and rate, and nothing across a gap', () => {
+  const estimates: [number, number, number][] = [
+    [100, 200, 4],
+    [130, 203, 4],
+    [160, 206, 6],
+    [400, 250, 3],
+  ];
+  expect(estimateAt(estimates, 130)).toEqual({ celsius: 203, error: 4, perMinute: null });
+  expect(estimateAt(estimates, 145)).toMatchObject({ celsius: 204.5, error: 5 });
+  expect(estimateAt(estimates, 160)).toEqual({ celsius: 206, error: 6, perMinute: 6 });
+  expect(estimateAt(estimates, 300)).toBeNull();
+  expect(estimateAt(estimates, 410)?.celsius).toBe(250);
+  expect(estimateAt(estimates, 500)).toBeNull();
+  expect(estimateAt([], 100)).toBeNull();
 });
