@@ -74,7 +74,9 @@ function coldUnsaid({ bulkHours, coldAs, yeastFraction }: PlanSettings): number 
 /** What is asked for, nothing of it checked yet. A mass is in its bowl no shorter than in its fridge. */
 export function askedHours(settings: PlanSettings): Hours {
   const { bulkHours, coldAs, ballHours, restMinutes } = settings;
-  const cold = settings.coldHours ?? coldUnsaid(settings);
+  const wanted = settings.coldHours ?? coldUnsaid(settings);
+  // Hours that come to no minute are none.
+  const cold = wanted * 60 < 1 ? 0 : wanted;
   const balls = ballHours ?? (restMinutes === undefined ? BALL_HOURS : restMinutes / 60);
   const room = Math.max(0, bulkHours - (coldAs === 'mass' ? cold : 0));
   return withRoom({ first: room, cold, warm: 0, balls, coldAs }, room);

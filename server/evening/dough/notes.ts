@@ -130,12 +130,18 @@ function timeNotes({ settings, asked, measured, ripeness, instant, ...settled }:
       : 'this much yeast';
   if (Math.abs(is - was) > MINUTES_WORTH) {
     const text = byYeast
-      ? `With ${why} the dough wants ${spoken(is)} in the mass${inFridge}.`
+      ? `With ${why} the dough wants ${is * 60 < 1 ? 'no time' : spoken(is)} in the mass${inFridge}.`
       : `${spoken(was)} in the mass suits no sensible amount of yeast here: it is ${spoken(is)}.`;
     notes.push(note(is < was ? 'bulk-shorter' : 'bulk-longer', text, MODEL));
   }
   if (asked.cold - hours.cold > MINUTES_WORTH && hours.coldAs === 'balls')
-    notes.push(note('cold-shorter', `In the fridge no longer than ${spoken(hours.cold)}.`, MODEL));
+    notes.push(
+      note(
+        'cold-shorter',
+        hours.cold * 60 < 1 ? 'Leave the fridge out.' : `In the fridge no longer than ${spoken(hours.cold)}.`,
+        MODEL,
+      ),
+    );
   if (asked.balls - hours.balls > MINUTES_WORTH)
     notes.push(note('balls-shorter', `As balls no longer than ${spoken(hours.balls)}.`, MODEL));
   if (ripeness < 0.7 || ripeness > 1.4) {

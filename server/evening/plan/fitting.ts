@@ -152,6 +152,16 @@ function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[
   };
 }
 
+/** The first so many that suit; those after them are not worked out. */
+function first(most: number, changes: readonly Change[], suits: (change: Change) => boolean): Change[] {
+  const found: Change[] = [];
+  for (const change of changes) {
+    if (found.length === most) break;
+    if (suits(change)) found.push(change);
+  }
+  return found;
+}
+
 /**
  * Whether no step lies before `settings.now`; where one does, why, and what fits: each change planned again before it
  * is proposed, two doughs and two servings at most.
@@ -168,12 +178,12 @@ export function fitOf(wish: Evening, plan: Plan): Fit {
     return isInTime(change.dough) && (!whole || isInTime({ ...doughParts(whole), preferment }));
   };
   const { shipped, quick } = otherDoughs(wish);
-  const doughs = [...moreYeast(wish, now, plan), ...shipped].filter(fits).slice(0, 2);
+  const doughs = first(2, [...moreYeast(wish, now, plan), ...shipped], fits);
   return {
     fits: false,
     why: whyNot(wish, now),
     instead: [
-      ...(doughs.length > 0 ? doughs : quick.filter(fits).slice(0, 1)),
+      ...(doughs.length > 0 ? doughs : first(1, quick, fits)),
       ...laterServings(wish, now).filter(fits),
     ],
   };
