@@ -160,10 +160,21 @@ function timeNotes({ settings, asked, measured, ripeness, instant, ...settled }:
 /** A dough above this, °C, for longer than this, h, turns slack and sour; in the room for a day is long. */
 const [WARM, WARM_HOURS, LONG_ROOM] = [29, 1.5, 24];
 
-function placeNotes({ settings, stages, hours }: Settled): DoughNote[] {
-  const warm = stages
-    .filter(({ startC, endC }) => (startC + endC) / 2 > WARM)
-    .reduce((sum, { hours: lasts }) => sum + lasts, 0);
+/** Hours of a stage in which the dough is above `WARM`: it comes to the warmth of its place as a lump does. */
+function hoursAboveWarm(
+  { settings, hours }: Settled,
+  { stage, hours: lasts, startC, endC }: DoughStage,
+): number {
+  const ambientC = stage === 'cold' ? kitchenOf(settings).fridgeC : settings.roomC;
+  const isBall = stage === 'balls' || (stage === 'cold' && hours.coldAs === 'balls');
+  const kilograms = isBall ? ballGramsOf(settings) / 1000 : massOf(settings);
+  if (startC > WARM) return Math.min(lasts, hoursTo(WARM, startC, ambientC, kilograms));
+  return endC > WARM ? lasts - Math.min(lasts, hoursTo(WARM, startC, ambientC, kilograms)) : 0;
+}
+
+function placeNotes(settled: Settled): DoughNote[] {
+  const { settings, stages, hours } = settled;
+  const warm = stages.reduce((sum, stage) => sum + hoursAboveWarm(settled, stage), 0);
   if (warm > WARM_HOURS)
     return [
       note(

@@ -108,7 +108,6 @@ function moreYeast(wish: Evening, now: number, plan: Plan): Change[] {
 
 /** A preferment has its own time before the dough: where that is over, one without it can still do. */
 type Leavened = {
-  without: string;
   no: string;
   by: Pick<Extract<Change, { dough: object }>['dough'], 'preferment'>;
 };
@@ -120,25 +119,17 @@ type Leavened = {
 function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[] } {
   const { preferment, yeast } = settings;
   const leavened: Leavened[] = [
-    { without: '', no: '', by: {} },
-    ...(preferment
-      ? [
-          {
-            without: `, with ${YEAST_NAMES[yeast]} and no ${preferment.kind}`,
-            no: ` and no ${preferment.kind}`,
-            by: { preferment: null },
-          },
-        ]
-      : []),
+    { no: '', by: {} },
+    ...(preferment ? [{ no: ` and no ${preferment.kind}`, by: { preferment: null } }] : []),
   ];
   const total = ({ bulkHours, ballHours }: ReturnType<typeof hoursOf>): number => bulkHours + ballHours;
   const shipped = DOUGHS.map((formula) => ({ formula, hours: hoursOf(formula, settings) }))
     .filter(({ hours }) => hours.bulkHours >= 1)
     .sort((a, b) => total(b.hours) - total(a.hours));
   return {
-    shipped: leavened.flatMap(({ without, by }) =>
+    shipped: leavened.flatMap(({ no, by }) =>
       shipped.map(({ formula: { id, version, name }, hours }) => ({
-        text: `Another dough${without}: “${name}”.`,
+        text: `Another dough${no && `, with ${YEAST_NAMES[yeast]}${no}`}: “${name}”.`,
         dough: { ...hours, ...byHours(settings), ...by },
         formula: { id, version },
       })),

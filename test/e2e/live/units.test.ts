@@ -16,6 +16,8 @@ beforeAll(async () => {
   const serveAt = new Date(Date.now() + 26 * 3600_000).toISOString();
   const made = await call(server.url, 'PUT', '/api/plan', { input: { serveAt, pizzas: 4, rawMeat: true } });
   expect(made.status).toBe(200);
+  const stone = { name: '', material: 'steel', thicknessMm: 8, gapMm: 10 };
+  expect((await call(server.url, 'PATCH', '/api/settings', { stone })).status).toBe(200);
   page = await openPage(browser, server.url);
 });
 afterAll(async () => {
@@ -42,7 +44,7 @@ const wordsOf = (): Promise<string> =>
     return `${whole.textContent} ${labels.join(' ')}`;
   });
 
-const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/probes', '/#/overlay', '/#/settings'];
+const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/probes', '/#/overlay', '/#/stone', '/#/settings'];
 const TIMES = [600, 2400, 3600, 4500, 5400, 6600];
 
 describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {

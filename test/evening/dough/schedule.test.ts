@@ -169,6 +169,10 @@ describe('kitchens', () => {
     expect(iceGrams).toBeGreaterThan(dough({ ...hot, tapC: 15 }).iceGrams);
     expect(notes.find(({ id }) => id === 'ice')?.text).toContain(`${iceGrams} g of the water as ice`);
     expect(notes.some(({ id }) => id === 'warm-place')).toBe(true);
+    // the mass for more than half of its 3.5 h, the balls for their 2 h
+    const [, hours] =
+      /^(\d+) h.* above 29 °C/.exec(notes.find(({ id }) => id === 'warm-place')?.text ?? '') ?? [];
+    expect(Number(hours)).toBeGreaterThanOrEqual(4);
   });
 
   it('cold: a dough that water of 45 °C can’t warm is dosed for what it is', () => {
