@@ -4,6 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { buildOutside } from './outside/build.mjs';
+import { shapes } from './shape/shapes.mjs';
 
 const web = dirname(fileURLToPath(import.meta.url));
 
@@ -66,7 +67,7 @@ export async function buildWeb({ outdir }) {
     splitting: true,
     chunkNames: '[name]-[hash]',
     loader: { '.woff2': 'file' },
-    plugins: [plotStyles, afterMain],
+    plugins: [plotStyles, afterMain, shapes(build)],
     minify: true,
     sourcemap: true,
     format: 'esm',

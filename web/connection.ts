@@ -10,6 +10,10 @@ type ConnectionParts = {
   /** Opens a line and tells what it says and when it ends. @returns the way to hang up */
   open(path: string, say: (data: unknown) => void, ended: () => void): () => void;
   receive(message: LiveMessage): void;
+  /** Whether what came over the line is what it should be. */
+  isMessage(message: unknown): message is LiveMessage;
+  /** Something else came: the server is not the one that this page is of. */
+  refuse(): void;
   /** ms on a clock that never jumps */
   monotonic(): number;
   /** @returns the way to call it off */
@@ -28,7 +32,15 @@ export const backOff = (attempt: number, random: number): number =>
   Math.min(LONGEST_DELAY_MS, FIRST_DELAY_MS * 2 ** attempt) * (0.5 + random / 2);
 
 /** Keeps the live line open, asks for what was missed, and hands on each message once and in order. */
-export function connect({ open, receive, monotonic, schedule, random }: ConnectionParts): Connection {
+export function connect({
+  open,
+  receive,
+  isMessage,
+  refuse,
+  monotonic,
+  schedule,
+  random,
+}: ConnectionParts): Connection {
   /** The open line; what an earlier line still sends is ignored. */
   let line: { hangUp(): void } | null = null;
   let run: string | null = null;
@@ -57,8 +69,9 @@ export function connect({ open, receive, monotonic, schedule, random }: Connecti
     hangUp();
     cancel = schedule(backOff(attempt++, random()), start);
   }
-  function take(message: LiveMessage | null): void {
-    if (!message) return;
+  function take(message: unknown): void {
+    if (message === undefined) return;
+    if (!isMessage(message)) return refuse();
     receivedAt = monotonic();
     if (message.type === 'snapshot') ({ run, seq } = message);
     else if (message.type === 'change' && message.seq <= seq) return;
@@ -79,11 +92,12 @@ export function connect({ open, receive, monotonic, schedule, random }: Connecti
   };
 }
 
-function parse(data: unknown): LiveMessage | null {
-  if (typeof data !== 'string') return null;
+/** Undefined where it is no JSON at all. */
+function parse(data: unknown): unknown {
+  if (typeof data !== 'string') return undefined;
   try {
-    return JSON.parse(data) as LiveMessage; // our own server's; a protocol that differs shows in `now.protocol`
+    return JSON.parse(data);
   } catch {
-    return null;
+    return undefined;
   }
 }

@@ -1,8 +1,10 @@
+import { liveShape } from 'page:shapes';
 import { computed, effect } from '@preact/signals';
 import { render, type JSX } from 'preact';
 import type { LiveMessage, Now } from '../shared/api/live.ts';
 import { connect } from './connection.ts';
 import { route, startRouter } from './lib/router.ts';
+import { hasShape } from './shape/shape.ts';
 import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
 import { dropOldOffers, actionError } from './stores/act/acts.ts';
@@ -15,6 +17,7 @@ import {
   hasCook,
   hasLeapt,
   now,
+  outdated,
   receive,
   moveClock,
   startListening,
@@ -142,6 +145,8 @@ function start(): void {
   const connection = connect({
     open: openSocket,
     receive: take,
+    isMessage: (message): message is LiveMessage => hasShape(message, liveShape),
+    refuse: () => (outdated.value = true),
     monotonic: () => performance.now(),
     schedule: (ms, then) => {
       const timer = setTimeout(then, ms);

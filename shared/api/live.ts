@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { PROTOCOL } from './protocol.ts';
 import { lidHazard, liveCaution } from '../evening/evening.ts';
 import { pizza } from '../evening/pizza.ts';
 import { liveGuide, livePlan, livePrompt } from '../evening/plan.ts';
@@ -151,7 +152,7 @@ export const liveCook = z.object({
 
 /** The whole first screen: `GET /api/now` and the snapshot of `WS /api/live`. */
 export const now = z.object({
-  protocol: z.number(),
+  protocol: z.literal(PROTOCOL),
   /** Server's wall clock, a label only. */
   at: z.iso.datetime(),
   /** Seconds since the cook started (recording time in a rehearsal); null with no cook. */
@@ -227,5 +228,5 @@ export const liveHeartbeat = z.object({
   at: z.iso.datetime(),
   t: nullableNumber,
 });
-export type LiveMessage =
-  z.infer<typeof liveSnapshot> | z.infer<typeof liveChange> | z.infer<typeof liveHeartbeat>;
+export const liveMessage = z.discriminatedUnion('type', [liveSnapshot, liveChange, liveHeartbeat]);
+export type LiveMessage = z.infer<typeof liveMessage>;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveMessage } from '../../shared/api/live.ts';
+import { liveMessage, type LiveMessage } from '../../shared/api/live.ts';
 import { backOff, connect, SILENT_MS } from '../../web/connection.ts';
 import { makeNow } from './support/now.ts';
 
 /** A line, a clock and a timer that the test moves by hand. */
 function page() {
-  const state = { ms: 0, paths: [] as string[], received: [] as LiveMessage[], hungUp: 0 };
+  const state = { ms: 0, paths: [] as string[], received: [] as LiveMessage[], hungUp: 0, refused: 0 };
   let say = (_message: unknown): void => {};
   let end = (): void => {};
   let timer: { at: number; run: () => void } | null = null;
@@ -17,6 +17,8 @@ function page() {
       return () => state.hungUp++;
     },
     receive: (message) => state.received.push(message),
+    isMessage: (message): message is LiveMessage => liveMessage.safeParse(message).success,
+    refuse: () => state.refused++,
     monotonic: () => state.ms,
     schedule(ms, then) {
       timer = { at: state.ms + ms, run: then };
@@ -53,6 +55,13 @@ describe('the live line', () => {
     s.drop();
     s.pass(1000);
     expect(s.state.paths).toEqual(['/api/live', '/api/live?since=5&run=r1']);
+  });
+
+  it('given what is no message of its server, refuses it and hands on nothing', () => {
+    const s = page();
+    s.say({ ...snapshot(4), now: { ...makeNow(), protocol: 1 } });
+    s.say({ ...change(5), now: { t: 'soon' } });
+    expect(s.state).toMatchObject({ received: [], refused: 2 });
   });
 
   it('hands on each message once, though it is sent twice', () => {

@@ -1,6 +1,5 @@
 import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { LiveChannel, LiveMessage, Now } from '../../shared/api/live.ts';
-import { PROTOCOL } from '../../shared/api/protocol.ts';
 
 /** The live document as last received, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
 
@@ -57,7 +56,8 @@ export const lost = computed<number | null>(() => {
   return silence >= LOST_AFTER ? silence : null;
 });
 
-export const outdated = computed(() => now.value !== null && now.value.protocol !== PROTOCOL);
+/** Whether something came that this page does not understand: the server was updated. */
+export const outdated = signal(false);
 
 /** One member of the document: a message that leaves it as it was tells nobody of it. */
 export const member = <Key extends keyof Now>(key: Key): ReadonlySignal<Now[Key] | undefined> =>

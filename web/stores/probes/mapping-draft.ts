@@ -1,13 +1,7 @@
 import type { Mapping } from '../../../shared/mapping.ts';
-import {
-  NUMBER_LENGTHS,
-  NUMBER_TYPES,
-  UNIT_NAMES,
-  type NumberType,
-  type UnitName,
-} from '../../../shared/number.ts';
+import { NUMBER_LENGTHS, type NumberType, type UnitName } from '../../../shared/number.ts';
 import type { DevicePart } from '../../../shared/api/devices.ts';
-import { numberOf, writeNumber } from './device-words.ts';
+import { numberOf } from './device-words.ts';
 
 /** A mapping while it is being built: numbers are text until they are asked for. Pure. */
 
@@ -130,51 +124,5 @@ export function mappingOf(draft: Draft): Mapping | string {
     listen,
     ...(begins !== '' && { begins }),
     values: values.filter((value) => typeof value !== 'string'),
-  };
-}
-
-/** A mapping's file → a draft. @throws Error with a sentence where it is no mapping */
-export function draftOf(text: string, device: string): Draft {
-  const { name = '', note = '', listen = {}, begins = '', values } = parse(text);
-  const { service, characteristic, advert, start = '', startAt = '', every } = listen;
-  const isSomewhere = characteristic !== undefined || advert !== undefined;
-  return {
-    ...freshDraft(device),
-    name,
-    note,
-    place: isSomewhere ? { service, characteristic, advert } : null,
-    start,
-    startAt,
-    every: writeNumber(every),
-    begins,
-    values: values.map(draftValueOf),
-  };
-}
-
-function parse(text: string): Partial<Mapping> & Pick<Mapping, 'values'> {
-  let file: Partial<Mapping> | null = null;
-  try {
-    file = JSON.parse(text) as Partial<Mapping> | null; // whole or not, the server checks it before it is kept
-  } catch {
-    // Told below.
-  }
-  if (file?.mapping !== 1 || !Array.isArray(file.values) || file.values.length === 0)
-    throw new Error('That file is no mapping: it should hold {"mapping":1,"name":…,"values":[…]}.');
-  return { ...file, values: file.values };
-}
-
-function draftValueOf(value: Mapping['values'][number]): DraftValue {
-  const type = NUMBER_TYPES.find((known) => known === value.type);
-  if (!type)
-    throw new Error(`The mapping has the type “${value.type}”, which is none: ${NUMBER_TYPES.join(', ')}.`);
-  return {
-    part: value.part ?? '',
-    offset: value.offset ?? 0,
-    type,
-    order: value.order === 'big' ? 'big' : 'little',
-    scale: writeNumber(value.scale ?? 1),
-    shift: writeNumber(value.shift ?? 0),
-    unit: UNIT_NAMES.find((known) => known === value.unit) ?? 'C',
-    nothing: (value.nothing ?? []).join(' '),
   };
 }

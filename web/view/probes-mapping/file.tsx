@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { draftOf, mappingOf } from '../../stores/probes/mapping-draft.ts';
+import { mappingOf } from '../../stores/probes/mapping-draft.ts';
 import { actionError } from '../../stores/act/acts.ts';
 import { RareIcon } from '../icon/rare.tsx';
 import type { DraftProps } from './draft-props.ts';
@@ -10,6 +10,7 @@ export function File({ draft, edit }: DraftProps): JSX.Element {
     const file = input.files?.[0];
     if (!file) return;
     try {
+      const { draftOf } = await import('../../stores/probes/mapping-file.ts');
       edit(draftOf(await file.text(), draft.device));
       actionError.value = null;
     } catch (error) {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { draftOf } from '../../../../web/stores/probes/mapping-file.ts';
 import { mapping } from '../../../../shared/mapping.ts';
 import {
   bytesOf,
-  draftOf,
   freshDraft,
   freshValue,
   hexOf,
