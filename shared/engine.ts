@@ -84,7 +84,7 @@ export type Advice = {
 };
 
 /** Where the stone goes within 20 min: its highest and when, when it enters its band, when it is over it, where it ends, °C. */
-export type Way = {
+export type Outcome = {
   highest: { celsius: number; at: number };
   bandAt: number | null;
   overAt: number | null;
@@ -93,12 +93,12 @@ export type Way = {
 
 /** What comes of what is done with the fire: nothing, the vents shut now or later, the dome held at so many °C. */
 export type WhatIf = {
-  asItIs: Way;
-  shut: Way;
-  shutLater: Way & { minutes: number };
+  asItIs: Outcome;
+  shut: Outcome;
+  shutLater: Outcome & { minutes: number };
   /** For so many more minutes shutting the vents keeps the stone in its band; null where it need not, or cannot. */
   until: number | null;
-  held: (Way & { dome: number })[];
+  held: (Outcome & { dome: number })[];
 };
 
 export type EngineOutput =

@@ -14,12 +14,12 @@ const MAY: Record<string, readonly string[]> = {
   'server/engine': [],
   'server/evening': [],
   'server/ingest': ['server/decoder', 'server/conversion'],
-  'server/course': ['server/ingest', 'server/engine'],
+  'server/core': ['server/ingest', 'server/engine'],
   'server/source': ['server/decoder', 'server/broker'],
   'server/broker': ['server/store'],
   'server/store': [],
   'server/cook': [
-    'server/course',
+    'server/core',
     'server/ingest',
     'server/conversion',
     'server/store',
@@ -139,7 +139,7 @@ describe('the structure', () => {
   });
 
   it('given the code below the commands, reads the time only where a clock is made or a turn of the loop is timed', () => {
-    const clocks = /^server\/(?:command\/|cook\/live\/clock\.ts|source\/clock\.ts|store\/breath\.ts)/;
+    const clocks = /^server\/(?:command\/|cook\/live\/clock\.ts|source\/timing\.ts|store\/breath\.ts)/;
     const reads = /\b(?:Date|performance)\.now\(|\bnew Date\(\)/;
     expect(
       sources.filter((file) => file.startsWith('server/') && !clocks.test(file) && reads.test(textOf(file))),

@@ -80,5 +80,5 @@ async function sentenceOf(answer: Response): Promise<string> {
 }
 
 /** The sentence of whatever went wrong. */
-export const sayError = (error: unknown): string =>
+export const errorText = (error: unknown): string =>
   error instanceof Refused ? error.message : 'That did not work: try again.';

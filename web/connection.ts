@@ -8,7 +8,7 @@ const LONGEST_DELAY_MS = 8000;
 
 type ConnectionParts = {
   /** Opens a line and tells what it says and when it ends. @returns the way to hang up */
-  open(path: string, say: (data: unknown) => void, ended: () => void): () => void;
+  open(path: string, receiveData: (data: unknown) => void, ended: () => void): () => void;
   receive(message: LiveMessage): void;
   /** Whether what came over the line is what it should be. */
   isMessage(message: unknown): message is LiveMessage;

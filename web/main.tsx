@@ -81,9 +81,9 @@ const App = (): JSX.Element => (
   </>
 );
 
-function openSocket(path: string, say: (data: unknown) => void, ended: () => void): () => void {
+function openSocket(path: string, receiveData: (data: unknown) => void, ended: () => void): () => void {
   const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}${path}`);
-  socket.addEventListener('message', (event) => say(event.data));
+  socket.addEventListener('message', (event) => receiveData(event.data));
   socket.addEventListener('close', ({ code }) => {
     if (code === LET_IN_NO_MORE) location.replace('enter.html');
     ended();

@@ -1,8 +1,8 @@
 import type { EngineOutput, GrillPrior } from '../../shared/engine.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { RecordingHeader } from '../../shared/recording.ts';
-import { createCourse } from '../course/course.ts';
-import { openRecording, type BadLine, type RecordingReader } from '../course/recording.ts';
+import { createCore } from '../core/core.ts';
+import { openRecording, type BadLine, type RecordingReader } from '../core/recording.ts';
 import { createPipeline } from '../ingest/pipeline.ts';
 import { options } from './command.ts';
 
@@ -43,16 +43,16 @@ async function analyse(
   lines: RecordingReader['lines'],
   givenDome: readonly (readonly [number, number])[] | null,
 ): Promise<GrillPrior | null> {
-  const course = createCourse(header, givenDome);
+  const core = createCore(header, givenDome);
   let text = '';
   for await (const line of lines(skipped)) {
-    for (const output of course.line(line).outputs) text += printed(output, number);
+    for (const output of core.line(line).outputs) text += printed(output, number);
     if (text.length < (isPiped ? 1 : 65_536)) continue;
     process.stdout.write(text);
     text = '';
   }
   process.stdout.write(text);
-  return number === null ? null : course.learned();
+  return number === null ? null : core.learned();
 }
 
 /** Runs the engine over recordings, line by line, as live cooks of one grill would go, each taught by those before. */

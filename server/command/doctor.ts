@@ -15,12 +15,12 @@ export function checkData(folder: string): Finding {
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK);
-    return { name: 'data folder', ok: true, says: `${folder} can be written` };
+    return { name: 'data folder', ok: true, message: `${folder} can be written` };
   } catch (error) {
     return {
       name: 'data folder',
       ok: false,
-      says: String(error instanceof Error ? error.message : error),
+      message: String(error instanceof Error ? error.message : error),
       remedy: 'Give this user the right to write there, or choose another folder with --data.',
     };
   }
@@ -34,15 +34,15 @@ export function checkDisk(
   try {
     const { bavail, bsize } = look(folder);
     const free = bavail * bsize;
-    const says = `${(free / 1e9).toFixed(1)} GB free`;
+    const message = `${(free / 1e9).toFixed(1)} GB free`;
     return free > ENOUGH_DISK
-      ? { name: 'disk', ok: true, says }
-      : { name: 'disk', ok: false, says, remedy: 'Free some space: a cook may stop being kept.' };
+      ? { name: 'disk', ok: true, message: message }
+      : { name: 'disk', ok: false, message, remedy: 'Free some space: a cook may stop being kept.' };
   } catch {
     return {
       name: 'disk',
       ok: false,
-      says: 'the free space could not be read',
+      message: 'the free space could not be read',
       remedy: 'Repair the data folder first.',
     };
   }
@@ -54,7 +54,7 @@ export function checkClock(now: number): Finding {
   return {
     name: 'clock',
     ok,
-    says: new Date(now).toISOString(),
+    message: new Date(now).toISOString(),
     ...(!ok && {
       remedy: 'Set the clock (timedatectl set-ntp true); rates and timers are right even so, dates are not.',
     }),
@@ -68,12 +68,12 @@ export function checkPort(port: number): Promise<Finding> {
       resolve({
         name: 'port',
         ok: false,
-        says: `${port} is taken`,
+        message: `${port} is taken`,
         remedy: 'Stop the program that uses it (perhaps another peelside), or choose another with --port.',
       }),
     );
     probe.listen(port, '127.0.0.1', () =>
-      probe.close(() => resolve({ name: 'port', ok: true, says: `${port} is free` })),
+      probe.close(() => resolve({ name: 'port', ok: true, message: `${port} is free` })),
     );
   });
 }
@@ -84,7 +84,7 @@ export function checkNode(version: string): Finding {
   return {
     name: 'node',
     ok,
-    says: `Node ${version}`,
+    message: `Node ${version}`,
     ...(!ok && { remedy: 'Install Node 20.19 or newer.' }),
   };
 }
@@ -113,7 +113,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     ...(await checkRadio()),
     ...(await checkSerial(values.serial ?? [])),
   ];
-  for (const { name, ok, says, remedy } of findings)
-    console.log(`${ok ? 'ok  ' : 'FIX '}  ${name}: ${says}${remedy ? `\n      ${remedy}` : ''}`);
+  for (const { name, ok, message, remedy } of findings)
+    console.log(`${ok ? 'ok  ' : 'FIX '}  ${name}: ${message}${remedy ? `\n      ${remedy}` : ''}`);
   if (findings.some((finding) => !finding.ok)) process.exitCode = 1;
 }

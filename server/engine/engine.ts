@@ -24,7 +24,7 @@ import {
 import { startState, type EngineState } from './engine-state.ts';
 import { takeEvent } from './events.ts';
 import { factsOf, type Facts } from './estimate/facts.ts';
-import { presentCourse } from './forecast/stone-course.ts';
+import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
 import { estimateOf, follow, LOOK, takeDial, takeLook } from './heat/follow.ts';
@@ -57,9 +57,9 @@ function evaluate(state: EngineState, t: number, out: EngineOutput[], isEmitted 
   const hasChanged = stepStone(state, facts, isEmitted);
   if (hasChanged) out.push({ t, type: 'state', state: state.stone.state, why: state.stone.why });
   if (hasChanged || t - state.forecastAt >= FORECAST_EVERY) {
-    const course = presentCourse(state, facts);
-    state.forecast = forecastOf(state, facts, course);
-    state.whatIf = whatIf(state, facts, course);
+    const trajectory = presentTrajectory(state, facts);
+    state.forecast = forecastOf(state, facts, trajectory);
+    state.whatIf = whatIf(state, facts, trajectory);
     state.forecastAt = t;
     out.push(state.forecast);
   }

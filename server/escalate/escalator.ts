@@ -30,7 +30,7 @@ export type EscalatorParts = {
   sendWebhook(to: Webhook, notice: Escalated): Promise<void>;
   sendMqtt(to: Broker, notice: Escalated): Promise<void>;
   /** Says it where the server runs. */
-  sayHere(notice: Escalated): void;
+  announceHere(notice: Escalated): void;
 };
 
 const KEY = 'escalation';
@@ -79,7 +79,7 @@ export class Escalator {
   private async sendTo(target: Target, notice: Escalated): Promise<boolean> {
     const { webhook, mqtt } = this.set;
     try {
-      if (target === 'terminal') this.parts.sayHere(notice);
+      if (target === 'terminal') this.parts.announceHere(notice);
       if (target === 'webhook' && webhook) await this.parts.sendWebhook(webhook, notice);
       if (target === 'mqtt' && mqtt) await this.parts.sendMqtt(mqtt, notice);
       this.errors.delete(target);

@@ -145,22 +145,22 @@ function noteDevice(
 const nameOf = (probe: Probe): string => probe.name ?? probe.id;
 
 /** A decoded frame on its way to one channel; `probe` is null for a reading that needs none. */
-type Way = {
+type DecodedFrame = {
   frame: Frame;
   probe: Probe | null;
   measurements: readonly Measurement[];
   channel: string | null;
 };
 
-function take(state: PipelineState, way: Way, step: PipelineStep): void {
-  const { frame, probe, measurements, channel } = way;
+function take(state: PipelineState, decoded: DecodedFrame, step: PipelineStep): void {
+  const { frame, probe, measurements, channel } = decoded;
   const measurement = pick(probe, measurements);
   if (!measurement || channel === null) return;
   const known = state.channels.find((each) => each.id === channel);
   if (!known) step.problems.push(unknownChannel(state, channel));
   else if ('quality' in frame && frame.quality !== undefined)
     step.readings.push(assessedBefore(frame, channel, measurement));
-  else step.readings.push(readingOf(state, way, measurement, known));
+  else step.readings.push(readingOf(state, decoded, measurement, known));
 }
 
 function unknownChannel({ channels }: PipelineState, channel: string): Problem {
@@ -193,7 +193,7 @@ function ofItsSurface(measurement: Measurement, role: Role): Measurement {
 /** @throws Fault when the probe's conversion is lacking or wrong */
 function readingOf(
   state: PipelineState,
-  { frame, probe, measurements }: Way,
+  { frame, probe, measurements }: DecodedFrame,
   measurement: Measurement,
   { id: channel, role }: { id: string; role: Role },
 ): Reading {

@@ -94,7 +94,7 @@ export function assessQuality(state: QualityState, input: QualityInput): Assessm
     return bad(FAULT_WORDS[input.fault ?? ''] ?? input.fault ?? 'the probe sent no value');
   const [low, high] = input.range ?? [ABSURD_BELOW, ABSURD_ABOVE];
   if (!(celsius >= low && celsius <= high)) return bad(`out of range: ${shown(celsius)} can't be`);
-  const reason = doubtOfValue(input, celsius) ?? doubtOfCourse(state, input, celsius);
+  const reason = doubtOfValue(input, celsius) ?? doubtOfChange(state, input, celsius);
   return reason === null ? { celsius, quality: 'good' } : { celsius, quality: 'uncertain', reason };
 }
 
@@ -126,7 +126,7 @@ function doubtOfValue(input: QualityInput, celsius: number): string | null {
 }
 
 /** What its course says, beside that of the other channels. */
-function doubtOfCourse(state: QualityState, input: QualityInput, celsius: number): string | null {
+function doubtOfChange(state: QualityState, input: QualityInput, celsius: number): string | null {
   const { via, channel, role, t, byHand } = input;
   if (byHand) return null;
   const history = (state.histories[`${channel} ${via}`] ??= freshHistory(channel, role));

@@ -1,12 +1,12 @@
 import { readFileSync, readdirSync, readlinkSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
-import { systemClock, type Clock } from './clock.ts';
+import { systemClock, type Clock } from './timing.ts';
 import { loadLibrary } from './serial/library.ts';
 import { listPorts, mayUse, portErrorOf, type ListedPort } from './serial/ports.ts';
 import type { Source, SourceStatus } from './source.ts';
 
 /** One thing that could stop a cook from being watched. */
-export type Finding = { name: string; ok: boolean; says: string; remedy?: string };
+export type Finding = { name: string; ok: boolean; message: string; remedy?: string };
 
 /** Longer than a radio needs to say what is wrong with it, ms. */
 const RADIO_WITHIN = 8000;
@@ -25,11 +25,11 @@ export async function checkBluetooth(source: Source, clock: Clock = systemClock)
     });
   });
   await source.stop();
-  if (status?.state === 'running') return { name: 'bluetooth', ok: true, says: 'the adapter works' };
+  if (status?.state === 'running') return { name: 'bluetooth', ok: true, message: 'the adapter works' };
   return {
     name: 'bluetooth',
     ok: false,
-    says: status?.problem ?? 'The Bluetooth adapter does not answer.',
+    message: status?.problem ?? 'The Bluetooth adapter does not answer.',
     remedy: status?.remedy ?? 'Unplug it and plug it in again.',
   };
 }
@@ -44,10 +44,10 @@ export async function checkSerial(
     await load();
   } catch (error) {
     const { problem, remedy } = portErrorOf('', error instanceof Error ? error.message : String(error));
-    return [{ name: 'serial', ok: false, says: problem, remedy }];
+    return [{ name: 'serial', ok: false, message: problem, remedy }];
   }
   const ports = await list(extra);
-  if (ports.length === 0) return [{ name: 'serial', ok: true, says: 'no serial port is plugged in' }];
+  if (ports.length === 0) return [{ name: 'serial', ok: true, message: 'no serial port is plugged in' }];
   return ports.map(checkPort);
 }
 
@@ -59,9 +59,9 @@ function checkPort({ path, name }: ListedPort): Finding {
     : user !== null
       ? portErrorOf(path, 'EBUSY')
       : null;
-  if (!error) return { name: title, ok: true, says: `${path} can be used` };
+  if (!error) return { name: title, ok: true, message: `${path} can be used` };
   const by = user === null ? '' : ` That is ${user}.`;
-  return { name: title, ok: false, says: error.problem + by, remedy: error.remedy };
+  return { name: title, ok: false, message: error.problem + by, remedy: error.remedy };
 }
 
 /** Another program that has the file open, as far as this user may see; null = none. */

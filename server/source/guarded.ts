@@ -1,4 +1,4 @@
-import { systemClock, type Clock } from './clock.ts';
+import { systemClock, type Clock } from './timing.ts';
 import type { Source, SourceEvents, SourceStatus } from './source.ts';
 
 /** More than any thermometers say together, frames a second: what comes beyond is left out. */

@@ -1,6 +1,6 @@
 import type { Decoder, Session } from '../decoder/decoder.ts';
 import type { Frame } from '../../shared/recording.ts';
-import { systemClock, type Clock } from './clock.ts';
+import { systemClock, type Clock } from './timing.ts';
 import type { Device, FrameBody, Part, Source, SourceStatus } from './source.ts';
 
 /** One value that a device offers; `celsius` is null where it says "no value" or where it is no temperature. */

@@ -32,7 +32,7 @@ const MOST_MENDINGS = 3;
 
 /** @throws Fault as `openDatabase` */
 export function connect(folder: string, repairClock: RepairClock): Connection {
-  let says: string | null = null;
+  let message: string | null = null;
   let repairs = 0;
   let dropped = 0;
   let db = openOrRepair();
@@ -50,7 +50,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
   function repairNow({ now }: { now(): number }): Db {
     repairs += 1;
     const repaired = repairDatabase(folder, now());
-    says = repaired.says;
+    message = repaired.message;
     return repaired.db;
   }
   /** Does it, and once more where the database was found damaged and could be repaired. */
@@ -98,7 +98,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
     },
     dropped: () => dropped,
     sync: () => durable.sync(),
-    repairNote: () => says,
+    repairNote: () => message,
     close() {
       durable.close();
       db.close();

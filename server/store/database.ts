@@ -113,8 +113,8 @@ function check(db: Db, file: string): void {
 
 /** @returns the last line of what SQLite finds wrong in the whole file; null where that is nothing */
 function damageOf(db: Db): string | null {
-  const says = db.pragma('quick_check(1)', { simple: true });
-  return says === 'ok' ? null : (String(says).split('\n').at(-1) ?? '');
+  const result = db.pragma('quick_check(1)', { simple: true });
+  return result === 'ok' ? null : (String(result).split('\n').at(-1) ?? '');
 }
 
 /** What a schema calls may do no harm, whoever made the file (sqlite.org/security.html). */

@@ -91,7 +91,7 @@ export function openStore(folder: string, repairClock: RepairClock = null): Stor
     error: queue.error,
     dropped: connection.dropped,
     queued: queue.length,
-    repairNote: () => connection.repairNote() ?? leftOut.says(),
+    repairNote: () => connection.repairNote() ?? leftOut.message(),
     close() {
       queue.close();
       connection.close();

@@ -32,7 +32,7 @@ export const forecast = z.object({
   curves: z.object({ stone: z.array(forecastPoint), dome: z.array(forecastPoint) }),
 });
 
-const way = z.object({
+const outcome = z.object({
   /** Within 20 min. */
   highest: z.object({ celsius: z.number(), at: z.number() }),
   bandAt: nullableNumber,
@@ -40,14 +40,14 @@ const way = z.object({
   ends: z.number(),
 });
 export const whatIf = z.object({
-  asItIs: way,
+  asItIs: outcome,
   /** The vents shut now, and so many minutes later. */
-  shut: way,
-  shutLater: way.extend({ minutes: z.number() }),
+  shut: outcome,
+  shutLater: outcome.extend({ minutes: z.number() }),
   /** For so many more minutes shutting them keeps the stone in its band; null where it need not, or cannot. */
   until: nullableNumber,
   /** The dome held at so many °C. */
-  held: z.array(way.extend({ dome: z.number() })),
+  held: z.array(outcome.extend({ dome: z.number() })),
 });
 
 /** A channel as the first screen shows it. */

@@ -49,7 +49,7 @@ describe('the authority that devices trust', () => {
     expect([server.checkHost('localhost'), server.checkIP('127.0.0.1')]).toEqual([undefined, '127.0.0.1']);
     expect(checkCertificate(data, NOW)).toMatchObject({
       ok: false,
-      says: expect.stringContaining('may not sign for'),
+      message: expect.stringContaining('may not sign for'),
       remedy: expect.stringContaining('trust it anew'),
     });
   });

@@ -16,7 +16,7 @@ it('finds a certificate that no device can trust, and says the remedy', () => {
   expect(checkCertificate(folder, NOW)).toMatchObject({ ok: true });
   expect(checkCertificate(folder, NOW + 400 * DAY)).toMatchObject({
     ok: false,
-    says: expect.stringContaining('not valid now'),
+    message: expect.stringContaining('not valid now'),
   });
   expect(checkCertificate(folder, 0)).toMatchObject({ ok: false, remedy: expect.stringContaining('clock') });
   chmodSync(join(folder, 'authority', 'authority.key'), 0o644);

@@ -23,7 +23,7 @@ it.each([
 it('finds a clock that was never set, as of a small computer without a battery', () => {
   expect(checkClock(0)).toMatchObject({
     ok: false,
-    says: '1970-01-01T00:00:00.000Z',
+    message: '1970-01-01T00:00:00.000Z',
     remedy: expect.stringContaining('timedatectl set-ntp true'),
   });
   expect(checkClock(Date.parse('2026-06-01T17:00:00Z'))).toMatchObject({ ok: true });
@@ -31,7 +31,7 @@ it('finds a clock that was never set, as of a small computer without a battery',
 
 it('finds a disk that is low, and one that cannot be looked at', () => {
   const free = (bytes: number) => () => ({ bavail: bytes / 4096, bsize: 4096 });
-  expect(checkDisk('/', free(500e6))).toMatchObject({ ok: false, says: '0.5 GB free' });
+  expect(checkDisk('/', free(500e6))).toMatchObject({ ok: false, message: '0.5 GB free' });
   expect(checkDisk('/', free(20e9))).toMatchObject({ ok: true });
   expect(checkDisk(join(scratch(), 'missing'))).toMatchObject({ ok: false });
 });
@@ -49,7 +49,7 @@ it('finds a port that is taken, and exits with 1', async () => {
   const other = createServer().listen(0, '127.0.0.1');
   await once(other, 'listening');
   const { port } = other.address() as AddressInfo; // a TCP server has one
-  expect(await checkPort(port)).toMatchObject({ ok: false, says: `${port} is taken` });
+  expect(await checkPort(port)).toMatchObject({ ok: false, message: `${port} is taken` });
   const { code, out } = await peelside(['doctor', '--data', scratch(), '--port', String(port)]);
   expect(code).toBe(1);
   expect(out).toMatch(new RegExp(`FIX {3}port: ${port} is taken\\n +Stop the program`));

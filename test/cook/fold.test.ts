@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exportCook } from '../../server/cook/portable/export.ts';
 import { storedPizzas } from '../../server/cook/history/stored-pizzas.ts';
-import { createCourse } from '../../server/course/course.ts';
+import { createCore } from '../../server/core/core.ts';
 import { Fault } from '../../shared/fault.ts';
 import { openSession, type Bench } from '../support/session.ts';
 
@@ -58,7 +58,7 @@ describe('a cook, whatever a person did in it', () => {
         const live = shown(bench);
 
         const [head = '', ...lines] = [...exportCook(bench.store, id, 'jsonl')];
-        const replay = createCourse(JSON.parse(head));
+        const replay = createCore(JSON.parse(head));
         for (const line of lines) replay.line(JSON.parse(line));
         replay.tick(bench.session.t());
         expect(replay.view().onStone).toEqual(live.onStone);

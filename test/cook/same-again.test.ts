@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createCourse } from '../../server/course/course.ts';
+import { createCore } from '../../server/core/core.ts';
 import { Readable } from 'node:stream';
 import { exportCook } from '../../server/cook/portable/export.ts';
 import { importCook } from '../../server/cook/portable/import.ts';
@@ -38,10 +38,10 @@ async function liveCook(bench: Bench, name: string): Promise<number> {
 /** The cook's recording, played through by itself, gives the readings, states and alerts that were kept of it. */
 function expectSameAgain(bench: Bench, id: number): void {
   const [head = '', ...lines] = [...exportCook(bench.store, id, 'jsonl')];
-  const course = createCourse(JSON.parse(head));
+  const core = createCore(JSON.parse(head));
   const outputs: EngineOutput[] = [];
   const readings = lines.flatMap((line) => {
-    const step = course.line(JSON.parse(line));
+    const step = core.line(JSON.parse(line));
     outputs.push(...step.outputs);
     return step.readings;
   });

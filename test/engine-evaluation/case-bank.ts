@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
-import { readHeader, readLine } from '../../server/course/read-line.ts';
+import { readHeader, readLine } from '../../server/core/read-line.ts';
 import { live, type Truth } from '../simulator/cook.ts';
 import { createRandom } from '../simulator/random.ts';
 import { sample, type Sensor } from '../simulator/sensor/sensor.ts';

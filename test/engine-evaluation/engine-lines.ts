@@ -1,6 +1,6 @@
 import type { EngineOutput } from '../../shared/engine.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
-import { createCourse } from '../../server/course/course.ts';
+import { createCore } from '../../server/core/core.ts';
 import type { StoneReading } from './scoring/plain-alarm.ts';
 import type { Line } from './scoring/score.ts';
 
@@ -16,8 +16,8 @@ function linesOf(output: EngineOutput): Line[] {
 
 /** The engine over a recording, line by line, by the way that `peelside analyse` takes. */
 export function engineLines(header: RecordingHeader, lines: readonly RecordingLine[]): Line[] {
-  const course = createCourse(header);
-  return lines.flatMap((line) => course.line(line).outputs.flatMap(linesOf));
+  const core = createCore(header);
+  return lines.flatMap((line) => core.line(line).outputs.flatMap(linesOf));
 }
 
 /** The stone's readings that have a value. */

@@ -130,7 +130,7 @@ describe('the escalator', () => {
         clock: { wall: () => 0 },
         sendWebhook,
         sendMqtt,
-        sayHere: () => {},
+        announceHere: () => {},
         ...more,
       },
     };

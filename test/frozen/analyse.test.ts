@@ -2,7 +2,7 @@ import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, it } from 'vitest';
 import { printed } from '../../server/command/analyse.ts';
-import { createCourse } from '../../server/course/course.ts';
+import { createCore } from '../../server/core/core.ts';
 import { bundledRecording } from '../support/session.ts';
 import { digest, expectFrozen } from './frozen.ts';
 
@@ -32,9 +32,9 @@ function summaryOf(text: string): string {
 describe('what analyse prints', () => {
   it.each(names)('given the recording %s, is what it was', (name) => {
     const { header, lines } = bundledRecording(name);
-    const course = createCourse(header);
+    const core = createCore(header);
     let text = '';
-    for (const line of lines) for (const output of course.line(line).outputs) text += printed(output, null);
+    for (const line of lines) for (const output of core.line(line).outputs) text += printed(output, null);
     expectFrozen(`analyse-${name}`, summaryOf(text));
   });
 });

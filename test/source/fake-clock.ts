@@ -1,4 +1,4 @@
-import type { Clock } from '../../server/source/clock.ts';
+import type { Clock } from '../../server/source/timing.ts';
 
 /** A clock whose hands a test turns. */
 export class FakeClock implements Clock {

@@ -81,7 +81,7 @@ describe('peelside doctor', () => {
     expect(await checkBluetooth(source)).toEqual({
       name: 'bluetooth',
       ok: true,
-      says: 'the adapter works',
+      message: 'the adapter works',
     });
   });
 
@@ -100,12 +100,12 @@ describe('peelside doctor', () => {
     const check = (await checkSerial([cable.port])).find((each) => each.name === 'serial port');
     expect(check).toMatchObject({
       ok: false,
-      says: expect.stringMatching(/taken by another program. That is (socat|python)/),
+      message: expect.stringMatching(/taken by another program. That is (socat|python)/),
     });
     const free = { id: 'x', path: fileURLToPath(import.meta.url), name: 'x', isUsb: false };
     expect(await checkSerial([], async () => [free])).toMatchObject([{ name: 'serial x', ok: true }]);
     expect(await checkSerial([], async () => [])).toEqual([
-      { name: 'serial', ok: true, says: 'no serial port is plugged in' },
+      { name: 'serial', ok: true, message: 'no serial port is plugged in' },
     ]);
   });
 });

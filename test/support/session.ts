@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { readHeader, readLine } from '../../server/course/read-line.ts';
+import { readHeader, readLine } from '../../server/core/read-line.ts';
 import { composeServer, type Composed } from '../../server/command/serving/compose.ts';
 import type { Soon } from '../../server/hub/live.ts';
 import type { Source } from '../../server/source/source.ts';

@@ -12,19 +12,19 @@ const wrong = document.getElementById('wrong');
 const guess = (agent: string): string =>
   /iPad|Tablet/.test(agent) ? 'Tablet' : /Mobi|iPhone|Android/.test(agent) ? 'Phone' : 'Computer';
 
-function say(sentence: string): void {
+function show(sentence: string): void {
   if (wrong) wrong.textContent = sentence;
 }
 
 const goOn = (): void => location.replace('./');
 
 async function enter(fields: FormData): Promise<void> {
-  say('');
+  show('');
   try {
     await call('POST', '/api/access/enter', { code: fields.get('code'), name: fields.get('name') });
     goOn();
   } catch (error) {
-    say(error instanceof Refused ? error.message : 'That did not work: try again.');
+    show(error instanceof Refused ? error.message : 'That did not work: try again.');
   }
 }
 
@@ -34,7 +34,7 @@ async function requestCode(): Promise<void> {
     const who = await call<WhoAsks>('GET', '/api/access');
     if (who.right !== null) goOn();
   } catch (error) {
-    say(error instanceof Refused ? error.message : 'The server does not answer.');
+    show(error instanceof Refused ? error.message : 'The server does not answer.');
   }
 }
 

@@ -12,19 +12,19 @@ const AGAIN = 'Start "peelside serve --lan" again: it makes a new one, and devic
 export function checkCertificate(folder: string, at: number): Finding {
   const file = (name: string): string => join(folder, 'authority', name);
   if (!existsSync(file('server.crt')))
-    return { name: NAME, ok: true, says: 'none yet; "peelside serve --lan" makes one' };
+    return { name: NAME, ok: true, message: 'none yet; "peelside serve --lan" makes one' };
   try {
     const server = new X509Certificate(readFileSync(file('server.crt')));
     const authority = new X509Certificate(readFileSync(file('authority.crt')));
     const wrong = certificateError(server, authority, statSync(file('authority.key')).mode, at);
     if (wrong) return { name: NAME, ok: false, ...wrong };
-    const says = `good until ${server.validTo}; a device that warns of it has not trusted its authority yet (trust.html), fingerprint ${authority.fingerprint256}`;
-    return { name: NAME, ok: true, says };
+    const message = `good until ${server.validTo}; a device that warns of it has not trusted its authority yet (trust.html), fingerprint ${authority.fingerprint256}`;
+    return { name: NAME, ok: true, message: message };
   } catch (error) {
     return {
       name: NAME,
       ok: false,
-      says: error instanceof Error ? error.message : String(error),
+      message: error instanceof Error ? error.message : String(error),
       remedy: AGAIN,
     };
   }
@@ -35,28 +35,28 @@ function certificateError(
   authority: X509Certificate,
   mode: number,
   at: number,
-): { says: string; remedy: string } | null {
+): { message: string; remedy: string } | null {
   if (at < Date.parse(server.validFrom) || at > Date.parse(server.validTo))
     return {
-      says: `not valid now (from ${server.validFrom} to ${server.validTo})`,
+      message: `not valid now (from ${server.validFrom} to ${server.validTo})`,
       remedy: `See that the clock is right. ${AGAIN}`,
     };
-  if (!server.verify(authority.publicKey)) return { says: 'not signed by this authority', remedy: AGAIN };
+  if (!server.verify(authority.publicKey)) return { message: 'not signed by this authority', remedy: AGAIN };
   const mayVouch = permittedBy(authority.raw);
   const foreign = ownNames().filter((name) => !mayVouch(name));
   if (foreign.length > 0)
     return {
-      says: `its authority may not sign for ${foreign.join(', ')}: this machine had another name when it was made`,
+      message: `its authority may not sign for ${foreign.join(', ')}: this machine had another name when it was made`,
       remedy: `Devices reach it by its address all the same. ${RENAMED}`,
     };
   const missing = [
     ...ownNames().filter((name) => server.checkHost(name) === undefined),
     ...ownAddresses().filter((address) => server.checkIP(address) === undefined),
   ];
-  if (missing.length > 0) return { says: `not for ${missing.join(', ')}`, remedy: AGAIN };
+  if (missing.length > 0) return { message: `not for ${missing.join(', ')}`, remedy: AGAIN };
   if ((mode & 0o077) !== 0)
     return {
-      says: 'other users can read its authority’s key',
+      message: 'other users can read its authority’s key',
       remedy: 'Take that right away: chmod 600 on authority.key in the data folder.',
     };
   return null;

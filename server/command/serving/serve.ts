@@ -9,7 +9,7 @@ import { REHEARSAL_PACE } from '../../cook/rehearsal/player.ts';
 import type { RehearsalRecording } from '../../cook/rehearsal/rehearsal-recording.ts';
 import { removeLongDeleted } from '../../cook/history/deleted.ts';
 import { forgetUnfinished } from '../../cook/portable/import.ts';
-import { openRecording } from '../../course/recording.ts';
+import { openRecording } from '../../core/recording.ts';
 import { Escalator } from '../../escalate/escalator.ts';
 import { sendMqtt } from '../../escalate/mqtt.ts';
 import { sendWebhook } from '../../escalate/webhook.ts';
@@ -107,7 +107,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     clock: systemClock,
     sendWebhook,
     sendMqtt,
-    sayHere,
+    announceHere: announceHere,
   });
   const publisher = new Publisher({
     broker,
@@ -171,7 +171,7 @@ export async function run(args: string[], usage: string): Promise<void> {
 }
 
 /** An urgent alert that no page has brought to anybody; a terminal may ring. */
-function sayHere({ message, reason }: Escalated): void {
+function announceHere({ message, reason }: Escalated): void {
   const ring = process.stdout.isTTY ? '\u0007' : '';
   const why = reason === 'no-page' ? 'no page is open to say so' : 'nobody has answered it on a page';
   console.log(`${ring}ALERT: ${message} (${why})`);

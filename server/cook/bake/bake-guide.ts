@@ -38,7 +38,7 @@ type Followed = {
   stone: string;
   warning: Warning | null;
 };
-type Say = (event: CookEvent) => void;
+type RecordEvent = (event: CookEvent) => void;
 
 /** Follows each pizza on the stone, moves its times, and keeps what it had when it comes off. */
 export class BakeGuide {
@@ -53,18 +53,18 @@ export class BakeGuide {
   }
 
   /** To be called when something happened: a launch gets the times of its eater before anybody has seen others. */
-  happened(cook: RunningCook, t: number, settings: Settings, say: Say): void {
+  happened(cook: RunningCook, t: number, settings: Settings, record: RecordEvent): void {
     this.meet(cook);
     for (const pizza of cook.pizzas)
       if (isOnStone(pizza) && this.followed.get(pizza.id)?.bake.launchedAt !== pizza.launchedAt)
-        this.launched(cook, pizza, t, settings, say);
+        this.launched(cook, pizza, t, settings, record);
   }
 
-  /** To be called with each tick of the cook. @param say puts an event of now into it */
-  tick(cook: RunningCook, t: number, view: EngineView, settings: Settings, say: Say): void {
+  /** To be called with each tick of the cook. @param record puts an event of now into it */
+  tick(cook: RunningCook, t: number, view: EngineView, settings: Settings, record: RecordEvent): void {
     this.meet(cook);
     for (const pizza of cook.pizzas) {
-      if (isOnStone(pizza)) this.follow(cook, pizza, t, view, settings, say);
+      if (isOnStone(pizza)) this.follow(cook, pizza, t, view, settings, record);
       else this.ended(cook, pizza, settings);
     }
   }
@@ -74,7 +74,13 @@ export class BakeGuide {
     this.cook = cook;
   }
 
-  private launched(cook: RunningCook, pizza: Pizza, t: number, settings: Settings, say: Say): Followed {
+  private launched(
+    cook: RunningCook,
+    pizza: Pizza,
+    t: number,
+    settings: Settings,
+    record: RecordEvent,
+  ): Followed {
     const followed = this.start(cook, pizza, t, settings);
     // Launched again, or its off undone: what was said of it was said of another bake.
     const { baked, ...bare } = pizza;
@@ -89,7 +95,7 @@ export class BakeGuide {
     const by = off - own.offAfter;
     const who = { eater: pizza.eater, likes: tasteOf(pizza) };
     const why = by === 0 ? {} : { why: personalReason(by, plain.base - own.offAfter, who, taught.base) };
-    say({ event: 'bake-times', pizza: pizza.id, ...times, ...asOwn(own), ...why, by: 'guidance' });
+    record({ event: 'bake-times', pizza: pizza.id, ...times, ...asOwn(own), ...why, by: 'guidance' });
     return followed;
   }
 
@@ -99,11 +105,11 @@ export class BakeGuide {
     t: number,
     view: EngineView,
     settings: Settings,
-    say: Say,
+    record: RecordEvent,
   ): void {
     const known = this.followed.get(pizza.id);
     const isNew = known?.bake.launchedAt !== pizza.launchedAt;
-    const followed = isNew || !known ? this.launched(cook, pizza, t, settings, say) : known;
+    const followed = isNew || !known ? this.launched(cook, pizza, t, settings, record) : known;
     followed.bake = stepBake(
       followed.bake,
       t,
@@ -119,7 +125,7 @@ export class BakeGuide {
     const turnAfter = isTurnOpen(pizza, since) ? turnFor(followed.own, offAfter) : null;
     const turn = turnAfter === null ? {} : { turnAfter: Math.max(turnAfter, Math.ceil(since) + QUIET.last) };
     const why = reasonOf(offAfter - pizza.offAfter, followed.bake, now, settings.unit ?? 'C');
-    say({
+    record({
       event: 'bake-times',
       pizza: pizza.id,
       ...boundTimes({ ...turn, offAfter }),
@@ -187,19 +193,29 @@ export class BakeGuide {
         const offAt = launchedAt + pizza.offAfter;
         const before = Math.min(LOOK_BEFORE.seconds, LOOK_BEFORE.share * pizza.offAfter);
         const lookAt = Math.max(offAt - before, turnAt ?? 0);
-        const say = sayOf(t, pizza.turnedAt === null ? turnAt : null, lookAt, offAt);
+        const action = actionOf(t, pizza.turnedAt === null ? turnAt : null, lookAt, offAt);
         const last = movesOf(cook, pizza).at(-1)?.event;
         const why = (last?.event === 'bake-times' ? last.why : null) ?? null;
         const lesson = taught.base.pizzas === 0 ? '' : taught.base.words;
         return [
-          { pizza: id, say, turnAt, lookAt, offAt, warning, lesson, why, byHand: isByHand(cook, pizza) },
+          {
+            pizza: id,
+            say: action,
+            turnAt,
+            lookAt,
+            offAt,
+            warning,
+            lesson,
+            why,
+            byHand: isByHand(cook, pizza),
+          },
         ];
       },
     );
   }
 }
 
-function sayOf(t: number, turnAt: number | null, lookAt: number, offAt: number): LiveGuide['say'] {
+function actionOf(t: number, turnAt: number | null, lookAt: number, offAt: number): LiveGuide['say'] {
   if (t >= offAt) return 'off';
   if (turnAt !== null && t >= turnAt) return 'turn';
   return t >= lookAt ? 'look' : 'wait';

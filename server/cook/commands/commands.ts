@@ -33,7 +33,7 @@ export class Commands {
 
   async event(event: CookEvent): Promise<{ id: string; t: number }> {
     if (event.event !== 'undo') needRoom(this.session.cook);
-    const recorded = this.session.say(this.withPizza(event, this.session.needCook()));
+    const recorded = this.session.record(this.withPizza(event, this.session.needCook()));
     await this.session.persisted();
     return recorded;
   }
@@ -158,7 +158,7 @@ export class Commands {
   async acknowledgeCaution(id: string): Promise<void> {
     if (!isCautionId(id)) throw new Fault('not-found', `There is no caution "${id}".`);
     needRoom(this.session.cook);
-    if (this.session.cook) this.session.say({ event: 'caution-seen', caution: id });
+    if (this.session.cook) this.session.record({ event: 'caution-seen', caution: id });
     else this.session.evening.cautions.acknowledge(id);
     this.session.changed();
     await this.session.persisted();
@@ -168,7 +168,7 @@ export class Commands {
     const seen = (this.session.cook?.events ?? []).filter(
       ({ event, undone }) => event.event === 'caution-seen' && !undone,
     );
-    for (const { id } of seen) this.session.say({ event: 'undo', of: id });
+    for (const { id } of seen) this.session.record({ event: 'undo', of: id });
     this.session.evening.cautions.restore();
     this.session.changed();
     await this.session.persisted();

@@ -69,13 +69,18 @@ export class EveningService {
   }
 
   /** Makes or changes the plan; the cook that follows it gets its pizzas that are not launched yet as they are now. */
-  put(draft: PlanDraft, cook: RunningCook | null, settings: Settings, say: (event: CookEvent) => void): void {
+  put(
+    draft: PlanDraft,
+    cook: RunningCook | null,
+    settings: Settings,
+    record: (event: CookEvent) => void,
+  ): void {
     const before = this.plan.follows(cook) ? this.plan.run() : null;
     this.plan.put(draft);
     if (!cook || !before || !this.plan.follows(cook)) return;
     const { run, changed, gone, order } = runChanges(before, this.plan.stored()?.draft.run ?? []);
     const waiting = (id: string | null) => cook.pizzas.find((p) => p.id === id && isWaiting(p));
-    for (const id of gone) if (waiting(id)) say({ event: 'remove-pizza', pizza: id });
+    for (const id of gone) if (waiting(id)) record({ event: 'remove-pizza', pizza: id });
     for (const each of changed) {
       const there = waiting(each.id);
       if (each.id !== null && !there) continue;
@@ -112,13 +117,13 @@ export class EveningService {
     };
   }
 
-  tick(cook: RunningCook, t: number, settings: Settings, say: (event: CookEvent) => void): void {
+  tick(cook: RunningCook, t: number, settings: Settings, record: (event: CookEvent) => void): void {
     this.cautions.tick(cook, cook.view(), settings.stone);
-    this.guide.tick(cook, t, cook.view(), settings, say);
+    this.guide.tick(cook, t, cook.view(), settings, record);
   }
 
-  happened(cook: RunningCook, t: number, settings: Settings, say: (event: CookEvent) => void): void {
-    this.guide.happened(cook, t, settings, say);
+  happened(cook: RunningCook, t: number, settings: Settings, record: (event: CookEvent) => void): void {
+    this.guide.happened(cook, t, settings, record);
   }
 
   now({ wall, cook, t }: Instant, { stone, unit }: Settings): EveningNow {

@@ -11,7 +11,7 @@ import {
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { planDraft, type PlanStep } from '../../../shared/evening/plan.ts';
 import type { Moved } from '../../evening/plan/replan.ts';
-import { laterBalls } from '../../evening/dough/second-dough.ts';
+import { addedBalls } from '../../evening/dough/second-dough.ts';
 import type { RunningCook } from '../live/running.ts';
 
 /** `cook`: the rehearsal in which it was tapped. `mixedFor`: how many balls were planned when it was done to the dough. */
@@ -97,7 +97,7 @@ export function ballsGive(tapped: readonly Tapped[], { settings, steps }: Evenin
   const launch = steps.find(({ id }) => id === `launch:${mixed + 1}`);
   if (!launch || launch.done) return [];
   const isBalled = steps.some(({ step, done }) => step === 'ball' && done);
-  return [laterBalls(settings, mixed, (Date.parse(launch.at) - now) / 3_600_000, isBalled)];
+  return [addedBalls(settings, mixed, (Date.parse(launch.at) - now) / 3_600_000, isBalled)];
 }
 
 export const isSame = (a: Happening, step: string, pizza: number | undefined): boolean =>

@@ -1,7 +1,7 @@
 import type { StoneEstimate } from '../../../shared/api/api.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
-import { createCourse } from '../../course/course.ts';
-import { EstimateTrace } from '../../course/estimate-trace.ts';
+import { createCore } from '../../core/core.ts';
+import { EstimateTrace } from '../../core/estimate-trace.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 import { findCook } from './cook-history.ts';
@@ -44,17 +44,17 @@ async function replayed(
   { id, header }: { id: number; header: RecordingHeader },
 ): Promise<StoneEstimate[]> {
   const trace = new EstimateTrace(header);
-  const course = createCourse(header);
+  const core = createCore(header);
   const breathe = createBreath();
   let t = 0;
   for (const line of store.lines(id)) {
     // Between two looks at stone and dial the estimate goes on all the same.
     for (t += ESTIMATE_EVERY_SECONDS; t < line.t; t += ESTIMATE_EVERY_SECONDS) {
-      for (const output of course.tick(t)) trace.add(output);
+      for (const output of core.tick(t)) trace.add(output);
       await breathe();
     }
     t = line.t;
-    const { readings, outputs } = course.line(line);
+    const { readings, outputs } = core.line(line);
     const source = 'source' in line && line.source ? line.source : 'replay';
     for (const { channel } of readings) trace.took(channel, source);
     for (const output of outputs) trace.add(output);

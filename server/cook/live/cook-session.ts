@@ -105,7 +105,7 @@ export class CookSession implements LiveDocument {
 
   private goOn(cook: RunningCook, t: number): void {
     cook.tick(t);
-    this.evening.tick(cook, t, this.settings(), (event) => this.say(event, t));
+    this.evening.tick(cook, t, this.settings(), (event) => this.record(event, t));
   }
 
   now(): Now {
@@ -251,7 +251,7 @@ export class CookSession implements LiveDocument {
     const { cook } = this;
     const readings = cook?.apply(line) ?? [];
     if (cook && 'event' in line)
-      this.evening.happened(cook, line.t, this.settings(), (event) => this.say(event, line.t));
+      this.evening.happened(cook, line.t, this.settings(), (event) => this.record(event, line.t));
     return readings;
   }
 
@@ -262,7 +262,7 @@ export class CookSession implements LiveDocument {
   }
 
   /** Puts an event of now into the running cook; it is on disk once `kept` resolves. */
-  say(event: CookEvent, t = this.t()): { id: string; t: number } {
+  record(event: CookEvent, t = this.t()): { id: string; t: number } {
     const id = isTap(event.id) ? event.id : this.needCook().nextEventId();
     this.apply({ t, ...event, id });
     this.changed();

@@ -1,7 +1,7 @@
 import type { GrillAct, GrillList } from '../../../shared/api/grill.ts';
 import type { Band, GrillLesson, GrillPrior } from '../../../shared/engine.ts';
 import { Fault } from '../../../shared/fault.ts';
-import { knownOf } from '../../course/course.ts';
+import { knownOf } from '../../core/core.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 

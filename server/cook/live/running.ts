@@ -15,11 +15,11 @@ import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Reading } from '../../../shared/reading.ts';
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
 import type { SourceKind } from '../../../shared/words.ts';
-import { checkLine } from '../../course/read-line.ts';
-import { createCourse, type Course } from '../../course/course.ts';
+import { checkLine } from '../../core/read-line.ts';
+import { createCore, type CookCore } from '../../core/core.ts';
 import type { Problem } from '../../ingest/pipeline.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
-import { EstimateTrace } from '../../course/estimate-trace.ts';
+import { EstimateTrace } from '../../core/estimate-trace.ts';
 
 /** What a channel last said, and how often it speaks (s, a running mean of the gaps). */
 type LastReading = { reading: StoredReading; every: number | null; source: SourceKind };
@@ -37,7 +37,7 @@ type RunningCookOptions = {
 };
 
 /**
- * The cook that is going on: its course, and all that the first screen shows of it. Every line, live, played or read
+ * The cook that is going on: its core, and all that the first screen shows of it. Every line, live, played or read
  * again after a crash, goes through `apply`; what comes of it is kept unless it was kept before.
  */
 export class RunningCook {
@@ -57,7 +57,7 @@ export class RunningCook {
   readonly outputs: EngineOutput[] = [];
   /** When the last line came, s. */
   lastReadingAt = 0;
-  private readonly course: Course;
+  private readonly core: CookCore;
   private readonly trace: EstimateTrace;
   private seen: EngineView | null = null;
   private readonly store: Store;
@@ -73,7 +73,7 @@ export class RunningCook {
     this.header = options.header;
     this.name = options.name;
     this.bake = options.header.bake ?? DEFAULT_BAKE;
-    this.course = createCourse(options.header);
+    this.core = createCore(options.header);
     this.trace = new EstimateTrace(options.header);
   }
 
@@ -112,7 +112,7 @@ export class RunningCook {
     this.seen = null;
     if (fresh) this.store.addLine(this.id, line);
     const before = this.events;
-    const { readings, outputs, problems } = this.course.line(line);
+    const { readings, outputs, problems } = this.core.line(line);
     if ('event' in line) this.happened(line, before);
     const stored: StoredReading[] = [];
     for (const reading of readings) stored.push(this.took(reading, sourceOf(line)));
@@ -124,13 +124,13 @@ export class RunningCook {
 
   tick(t: number): void {
     this.seen = null;
-    this.emit(this.course.tick(t));
+    this.emit(this.core.tick(t));
     this.questions = this.questions.filter((q) => t - q.at < ASK_FOR);
   }
 
   /** Made once for all who look between two steps. */
   view(): EngineView {
-    return (this.seen ??= this.course.view());
+    return (this.seen ??= this.core.view());
   }
 
   /** Whether anything has come of it yet. */
@@ -145,16 +145,16 @@ export class RunningCook {
 
   /** What people said, in the order they said it. */
   get events(): readonly CookEntry[] {
-    return this.course.cook().entries;
+    return this.core.cook().entries;
   }
 
   get targets(): Targets {
-    return this.course.cook().targets;
+    return this.core.cook().targets;
   }
 
   /** What it teaches of the grill on top of `prior`, in pieces. */
-  lesson(prior: GrillPrior | null): ReturnType<Course['lesson']> {
-    return this.course.lesson(prior);
+  lesson(prior: GrillPrior | null): ReturnType<CookCore['lesson']> {
+    return this.core.lesson(prior);
   }
 
   /** Moves all labels by `by` ms, when the wall clock was found to have been wrong; no time changes. */
@@ -174,7 +174,7 @@ export class RunningCook {
   }
 
   private foldPizzas(): void {
-    this.pizzas = pizzasOf(this.course.cook(), this.announced, this.bake);
+    this.pizzas = pizzasOf(this.core.cook(), this.announced, this.bake);
   }
 
   /** Bake times that an event moved are the event's: they are not announced with the rest. */

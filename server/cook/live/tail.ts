@@ -1,5 +1,5 @@
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
-import { createCourse, type Course } from '../../course/course.ts';
+import { createCore, type CookCore } from '../../core/core.ts';
 import { freshWatch, isRelit, watched, type Watch } from '../../evening/after/relit.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
 import { isAtGrill } from './entries.ts';
@@ -15,7 +15,7 @@ type After = {
   roles: ReadonlyMap<string, string>;
   /** Whether anybody said what happened at the grill: only then is it known that there was a fire. */
   wasTended: boolean;
-  course: Course;
+  core: CookCore;
   /** When each channel was last heard, and when anything was, ms since the epoch. */
   lastAt: Map<string, number>;
   last: number;
@@ -93,7 +93,7 @@ export class Tail {
     after.last = wall;
     const line = lineAt(after.t);
     this.store.addLine(after.cook, line);
-    for (const reading of after.course.line(line).readings) this.keep(after, reading, wall);
+    for (const reading of after.core.line(line).readings) this.keep(after, reading, wall);
     return isRelit(after.watch, after.t);
   }
 
@@ -118,7 +118,7 @@ const afterOf = (
   startedAt,
   wasTended,
   roles: new Map(header.channels.map(({ id, role }) => [id, role])),
-  course: createCourse(header),
+  core: createCore(header),
   lastAt: new Map(),
   last,
   t: (last - startedAt) / 1000,

@@ -1,7 +1,7 @@
 import { CsvError, parse } from 'csv-parse';
 import { Readable } from 'node:stream';
 import { Fault } from '../../../shared/fault.ts';
-import { MOST_LINE } from '../../course/lines.ts';
+import { MOST_LINE } from '../../core/lines.ts';
 
 /** RFC 4180 fields, rows end with CRLF. */
 

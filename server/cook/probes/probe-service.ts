@@ -112,7 +112,7 @@ export class ProbeService {
   private async use(): Promise<void> {
     const probes = this.list();
     this.registry.subscribe(probes);
-    if (this.session.cook && !this.session.player) this.session.say({ event: 'probes', probes });
+    if (this.session.cook && !this.session.player) this.session.record({ event: 'probes', probes });
     this.session.changed();
     await this.session.persisted();
   }

@@ -1,6 +1,6 @@
 import type { Advice, VentLevel } from '../../../shared/engine.ts';
 import type { Seen } from './seen.ts';
-import { domeWanted } from './dome-course.ts';
+import { domeWanted } from './dome-trajectory.ts';
 import { freshResponse, teachResponse, type Response } from './response.ts';
 
 /**

@@ -1,7 +1,7 @@
 import type { Forecast, ForecastPoint } from '../../../shared/engine.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
-import { presentCourse, STEP } from './stone-course.ts';
+import { presentTrajectory, STEP } from './stone-trajectory.ts';
 import { readyForecast } from './ready-time.ts';
 
 /** 80 % of a normal distribution lies within so many standard errors. */
@@ -63,13 +63,17 @@ function blindForecast(t: number): Forecast {
   };
 }
 
-export function forecastOf(state: EngineState, facts: Facts, course = presentCourse(state, facts)): Forecast {
+export function forecastOf(
+  state: EngineState,
+  facts: Facts,
+  trajectory = presentTrajectory(state, facts),
+): Forecast {
   const { t, stone, dome, low, high } = facts;
-  if (!stone?.isFresh || !course) return blindForecast(t);
+  if (!stone?.isFresh || !trajectory) return blindForecast(t);
   const floor = Math.min(COLDEST, stone.celsius, dome?.celsius ?? COLDEST);
   const isBaking = state.onStone.length > 0;
-  const over = stone.celsius > high ? 0 : firstWhere(course.stone, (value) => value > high);
-  const fades = stone.celsius < low ? null : firstWhere(course.stone, (value) => value < low);
+  const over = stone.celsius > high ? 0 : firstWhere(trajectory.stone, (value) => value > high);
+  const fades = stone.celsius < low ? null : firstWhere(trajectory.stone, (value) => value < low);
   return {
     ...blindForecast(t),
     stone: stone.celsius,
@@ -78,13 +82,13 @@ export function forecastOf(state: EngineState, facts: Facts, course = presentCou
     perMinuteError: stone.perMinuteError,
     dome: dome?.celsius ?? null,
     domePerMinute: dome?.perMinute ?? null,
-    ...readyForecast(state, facts, course),
-    peak: isBaking ? null : peakOf(t, course.stone),
+    ...readyForecast(state, facts, trajectory),
+    peak: isBaking ? null : peakOf(t, trajectory.stone),
     overAt: isBaking ? null : later(t, over),
     fadesAt: isBaking ? null : later(t, fades),
     curves: {
-      stone: points(t, course.stone, course.stoneError, floor),
-      dome: dome ? points(t, course.dome, course.domeError, floor) : [],
+      stone: points(t, trajectory.stone, trajectory.stoneError, floor),
+      dome: dome ? points(t, trajectory.dome, trajectory.domeError, floor) : [],
     },
   };
 }

@@ -1,4 +1,4 @@
-import { FURTHER, STEP, type Course } from './stone-course.ts';
+import { FURTHER, STEP, type Trajectory } from './stone-trajectory.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 
@@ -40,7 +40,7 @@ export const WIDER = { measured: 1.4, estimated: 1.9 };
 
 type Start = { celsius: number; perMinute: number; before: number };
 
-export function readyForecast(state: EngineState, facts: Facts, course: Course): ReadyForecast {
+export function readyForecast(state: EngineState, facts: Facts, trajectory: Trajectory): ReadyForecast {
   const { t, stone } = facts;
   if (!stone) return { bandAt: null, readyAt: null, readyBetween: null };
   if (state.stone.state === 'ready') return { bandAt: null, readyAt: t, readyBetween: [t, t] };
@@ -48,8 +48,8 @@ export function readyForecast(state: EngineState, facts: Facts, course: Course):
   const busy = baking ? Math.max(30, baking.launchedAt + baking.offAfter - t) : 0;
   const start = startOf(facts, baking !== undefined);
   const { enters, wait } = state.givenDome
-    ? waitAlong(course.further, facts, start)
-    : waitFrom(course, facts, start);
+    ? waitAlong(trajectory.further, facts, start)
+    : waitFrom(trajectory, facts, start);
   const bandAt = enters === null || stone.celsius >= facts.low ? null : t + busy + enters;
   if (wait === null) return { bandAt, readyAt: null, readyBetween: null };
   const [early, spread] = SPREAD[baking ? 'baking' : kindOf(facts)];
@@ -100,15 +100,15 @@ const waitAlong = (further: readonly number[], facts: Facts, start: Start): Wait
   waitOf([...pastOf(start), ...further.slice(1)], facts);
 
 /** Runs ahead with a person at the vents. */
-function waitFrom(course: Course, facts: Facts, start: Start): Wait {
+function waitFrom(trajectory: Trajectory, facts: Facts, start: Start): Wait {
   let { celsius: x, perMinute: r } = start;
   const aim = facts.low + AIM * (facts.high - facts.low);
   const past = pastOf(start);
   for (let k = 1; k < FURTHER; k++) {
-    const before = course.further[k - 1] ?? x;
-    const untouched = (course.further[k] ?? before) - before;
+    const before = trajectory.further[k - 1] ?? x;
+    const untouched = (trajectory.further[k] ?? before) - before;
     // Off the course that nobody touches, the stone is drawn back to it.
-    const heat = 60 * (untouched / STEP + course.follows * (before - x));
+    const heat = 60 * (untouched / STEP + trajectory.follows * (before - x));
     const wanted = Math.min(heat, Math.max((aim - x) / LOOK, -SINK));
     r += (wanted - r) * (1 - Math.exp(-STEP / 60 / LAG));
     x += (r * STEP) / 60;

@@ -1,9 +1,9 @@
-import type { Way, WhatIf } from '../../../shared/engine.ts';
+import type { Outcome, WhatIf } from '../../../shared/engine.ts';
 import { domeIfShut } from '../advice/response.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { driveOf, stepHeat } from '../heat/grill-fit.ts';
-import { STEP, STEPS, type Course } from './stone-course.ts';
+import { STEP, STEPS, type Trajectory } from './stone-trajectory.ts';
 
 /**
  * Where the stone goes by what is done with the fire now, by the heat model at what is most likely: left as it is, the vents
@@ -23,7 +23,7 @@ const FASTEST = 15;
 type DomeAt = (minutes: number) => number;
 
 /** @param above what counts as leaving the band upward, °C */
-function wayOf(values: readonly number[], t: number, low: number, high: number): Way {
+function outcomeOf(values: readonly number[], t: number, low: number, high: number): Outcome {
   const first = (is: (value: number) => boolean): number | null => {
     const i = values.findIndex(is);
     return i < 0 ? null : t + i * STEP;
@@ -41,11 +41,11 @@ function wayOf(values: readonly number[], t: number, low: number, high: number):
 }
 
 /** @returns null where the model follows no stone, or nobody knows the dome */
-export function whatIf(state: EngineState, facts: Facts, course: Course | null): WhatIf | null {
+export function whatIf(state: EngineState, facts: Facts, trajectory: Trajectory | null): WhatIf | null {
   const { t, stone, dome, low, high } = facts;
   const { members, history } = state.tracker;
   const [most] = members;
-  if (!stone?.isFresh || !dome || !most || !history || !course || state.onStone.length > 0) return null;
+  if (!stone?.isFresh || !dome || !most || !history || !trajectory || state.onStone.length > 0) return null;
   const perMinute = Math.max(-FASTEST, Math.min(FASTEST, dome.perMinute));
   const under = (domeAt: DomeAt): number[] => {
     // the surface is where it is measured, and the bulk with it
@@ -61,19 +61,19 @@ export function whatIf(state: EngineState, facts: Facts, course: Course | null):
   const shutNow: DomeAt = (m) => domeIfShut(dome.celsius, perMinute, m);
   // The course may level out sooner than a dome that is shut now; less air never makes it hotter.
   const asItIs: DomeAt = (m) =>
-    Math.max(shutNow(m), course.dome[Math.min(STEPS, Math.round((60 * m) / STEP))] ?? dome.celsius);
-  const shutAfter = (later: number): Way => {
-    if (later === 0) return way(shutNow);
-    const then = asItIs(later);
-    const rate = then - asItIs(later - 1);
-    return way((m) => (m < later ? asItIs(m) : Math.max(shutNow(m), domeIfShut(then, rate, m - later))));
+    Math.max(shutNow(m), trajectory.dome[Math.min(STEPS, Math.round((60 * m) / STEP))] ?? dome.celsius);
+  const shutAfter = (delay: number): Outcome => {
+    if (delay === 0) return outcome(shutNow);
+    const then = asItIs(delay);
+    const rate = then - asItIs(delay - 1);
+    return outcome((m) => (m < delay ? asItIs(m) : Math.max(shutNow(m), domeIfShut(then, rate, m - delay))));
   };
-  const way = (domeAt: DomeAt): Way => wayOf(under(domeAt), t, low, high);
+  const outcome = (domeAt: DomeAt): Outcome => outcomeOf(under(domeAt), t, low, high);
   const shut = shutAfter(0);
-  const left = way(asItIs);
+  const left = outcome(asItIs);
   const held: WhatIf['held'] = [];
   for (let to = step(low - HELD.below); to <= high + HELD.above; to += HELD.step)
-    held.push({ dome: to, ...way((m) => to + (dome.celsius - to) * Math.exp(-m / COMES)) });
+    held.push({ dome: to, ...outcome((m) => to + (dome.celsius - to) * Math.exp(-m / COMES)) });
   return {
     asItIs: left,
     shut,
@@ -86,7 +86,7 @@ export function whatIf(state: EngineState, facts: Facts, course: Course | null):
 const step = (celsius: number): number => HELD.step * Math.round(celsius / HELD.step);
 
 /** How many minutes from now shutting the vents is still enough. */
-function latest(shutAfter: (later: number) => Way): number {
+function latest(shutAfter: (delay: number) => Outcome): number {
   let minutes = 0;
   while (minutes < LATEST && shutAfter(minutes + 1).overAt === null) minutes += 1;
   return minutes;

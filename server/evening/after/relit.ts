@@ -3,8 +3,8 @@
  * dome that was opened comes back at most to what its stone has, and a stone that has fallen does not warm by itself.
  * The figures are ours.
  */
-type Course = { from: number; low: number; last: number };
-export type Watch = { stone: Course | null; dome: Course | null; sinceRise: number | null };
+type Excursion = { from: number; low: number; last: number };
+export type Watch = { stone: Excursion | null; dome: Excursion | null; sinceRise: number | null };
 export const freshWatch = (): Watch => ({ stone: null, dome: null, sinceRise: null });
 
 /** It has begun to cool once it is so much below where it was, °C, or below this. */
@@ -16,14 +16,14 @@ const OVER_STONE = 10;
 /** A rise counts once it has held for so long, s. */
 const RISE_HOLDS_SECONDS = 60;
 
-const courseTo = (course: Course | null, celsius: number): Course =>
-  course
-    ? { ...course, low: Math.min(course.low, celsius), last: celsius }
+const excursionTo = (excursion: Excursion | null, celsius: number): Excursion =>
+  excursion
+    ? { ...excursion, low: Math.min(excursion.low, celsius), last: celsius }
     : { from: celsius, low: celsius, last: celsius };
 
-const risen = (course: Course | null): number =>
-  course && (course.low <= course.from - FALLEN.by || course.low < FALLEN.below)
-    ? course.last - course.low
+const risen = (excursion: Excursion | null): number =>
+  excursion && (excursion.low <= excursion.from - FALLEN.by || excursion.low < FALLEN.below)
+    ? excursion.last - excursion.low
     : 0;
 
 function isRising({ stone, dome }: Watch): boolean {
@@ -34,7 +34,7 @@ function isRising({ stone, dome }: Watch): boolean {
 
 /** Takes in a good reading, t s, °C. */
 export function watched(watch: Watch, role: 'stone' | 'dome', t: number, celsius: number): Watch {
-  const next = { ...watch, [role]: courseTo(watch[role], celsius) };
+  const next = { ...watch, [role]: excursionTo(watch[role], celsius) };
   return { ...next, sinceRise: isRising(next) ? (watch.sinceRise ?? t) : null };
 }
 

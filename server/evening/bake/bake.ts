@@ -99,11 +99,11 @@ export const baseSpeedOf =
 export const topSpeedOf: SpeedOf = topSpeed;
 
 /** The usual course of a launch in the middle of the band, °C. */
-const usualCourse = ({ reference, usual }: Side, since: number): number | null =>
+const usualTemperature = ({ reference, usual }: Side, since: number): number | null =>
   reference === null || usual === null ? reference : fallen(reference, fallAt(usual, since));
 
 export function speedAt(side: Side, off: number, since: number, speed: SpeedOf): Speed {
-  const course = usualCourse(side, since);
+  const course = usualTemperature(side, since);
   return course === null || off === 0 ? { ln: 0, agrees: true } : speed(course + off, course, since);
 }
 
@@ -121,7 +121,7 @@ function withFall({ launch, fall }: Side, since: number, celsius: number): Fall 
 function stepSide(side: Side, since: number, celsius: number | null, speed: SpeedOf): Side {
   const seconds = since - side.since;
   if (seconds < 0) return side;
-  const course = usualCourse(side, since);
+  const course = usualTemperature(side, since);
   const next: Side = {
     ...side,
     since,

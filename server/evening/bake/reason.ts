@@ -15,7 +15,7 @@ const change = (seconds: number): string =>
 const atLaunch = ({ base: { launch, reference } }: Bake): number =>
   launch === null || reference === null ? 0 : launch.celsius - reference;
 
-function ofCourse({ base }: Bake, unit: Unit): string {
+function ofTemperature({ base }: Bake, unit: Unit): string {
   const off = base.seen?.deviation ?? deviation(base, base.since);
   const how = off < 0 ? 'colder' : 'hotter';
   return `the stone is ${degrees(off, unit)} ${how} than it usually is at this point of a bake`;
@@ -36,7 +36,7 @@ export function reasonOf(seconds: number, bake: Bake, guide: Guide, unit: Unit):
   const largest = Math.max(sign * launch, sign * course, sign * dome);
   const words = {
     launch: `the stone was ${degrees(atLaunch(bake), unit)} ${launchDeviation(bake.base) < 0 ? 'below' : 'above'} the middle of its band at the launch`,
-    course: ofCourse(bake, unit),
+    course: ofTemperature(bake, unit),
     dome: ofDome(bake, unit),
     back: 'the stone has come back to its usual course',
   };

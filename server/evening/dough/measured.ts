@@ -15,11 +15,11 @@ export function moveBulk(hours: Hours, want: number, work: (first: number) => nu
   const most = hours.first + hours[after] - (after === 'cold' ? 0 : LEAST_BALLS);
   const inSteps = (move: number): number => Math.min(most, Math.max(LEAST_FIRST, hours.first + move * STEP));
   let move = 0;
-  const way = work(hours.first) > want ? -1 : 1;
+  const direction = work(hours.first) > want ? -1 : 1;
   const better = (next: number): boolean =>
-    inSteps(next) !== inSteps(next - way) &&
-    Math.abs(work(inSteps(next)) - want) < Math.abs(work(inSteps(next - way)) - want);
-  while (better(move + way)) move += way;
+    inSteps(next) !== inSteps(next - direction) &&
+    Math.abs(work(inSteps(next)) - want) < Math.abs(work(inSteps(next - direction)) - want);
+  while (better(move + direction)) move += direction;
   const first = inSteps(move);
   return move === 0 ? hours : { ...hours, first, [after]: hours[after] + hours.first - first };
 }

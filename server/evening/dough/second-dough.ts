@@ -31,16 +31,18 @@ function secondDough(settings: PlanSettings, pizzas: number, hours: number): str
  * What to do where the dough was mixed for fewer balls than are wanted now: smaller ones while none is made, or a second
  * dough. `hours` until the first pizza beyond those that it was mixed for.
  */
-export function laterBalls(settings: PlanSettings, mixed: number, hours: number, isBalled: boolean): string {
+export function addedBalls(settings: PlanSettings, mixed: number, hours: number, isBalled: boolean): string {
   const { pizzas } = settings;
   const size = Math.floor((mixed * ballGramsOf(settings)) / pizzas / 5) * 5;
   const second = secondDough(settings, pizzas - mixed, hours);
   const more = pizzas - mixed === 1 ? '1 more pizza' : `${pizzas - mixed} more pizzas`;
-  const ways = [
+  const options = [
     !isBalled && size >= LEAST_SHARE * ballGramsOf(settings) && `make ${pizzas} balls of ${size} g`,
     second && `begin a second dough now: ${second}`,
   ].filter(Boolean);
   const what =
-    ways.length > 0 ? ways.join(', or ') : 'there is no time for a second dough: share those that there are';
+    options.length > 0
+      ? options.join(', or ')
+      : 'there is no time for a second dough: share those that there are';
   return `The dough was mixed for ${mixed}; for ${more} ${what}.`;
 }

@@ -71,8 +71,8 @@ function planRoutes({ session, store }: RouteParts): Route[] {
           ...learntFriction(store, body.input.mixer ?? 'stand'),
           ...fires,
         };
-        const say = (event: CookEvent) => void session.say(event);
-        evening.put({ ...body, input }, session.cook, session.settings(), say);
+        const record = (event: CookEvent) => void session.record(event);
+        evening.put({ ...body, input }, session.cook, session.settings(), record);
         return persisted();
       },
     }),

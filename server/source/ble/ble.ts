@@ -46,11 +46,11 @@ export class BleSource implements Source {
 
   subscribe(subscriptions: readonly Subscription[]): void {
     this.subscriptions = subscriptions.filter((each) => each.source === 'ble');
-    this.process?.say({ say: 'subscribe', subscriptions: this.subscriptions });
+    this.process?.send({ type: 'subscribe', subscriptions: this.subscriptions });
   }
 
   look(at: Subscription, seconds: number): void {
-    if (at.source === 'ble') this.process?.say({ say: 'look', subscription: at, seconds });
+    if (at.source === 'ble') this.process?.send({ type: 'look', subscription: at, seconds });
   }
 
   async stop(): Promise<void> {
@@ -66,18 +66,18 @@ export class BleSource implements Source {
 
   private onMessage(message: FromChild): void {
     if (!this.process) return;
-    if (message.say === 'frame') this.events?.frame(message.line);
-    else if (message.say === 'devices') {
+    if (message.type === 'frame') this.events?.frame(message.line);
+    else if (message.type === 'devices') {
       this.devices = message.devices;
       this.tell();
-    } else if (message.say === 'state' && message.state !== 'starting') this.turned(message.state);
+    } else if (message.type === 'state' && message.state !== 'starting') this.turned(message.state);
   }
 
   private turned(state: RadioState): void {
     this.state = state;
     this.error = radioErrorOf(state) ?? {};
     this.process?.waitAtMost(RETRY_MS[state] ?? USUAL_PATIENCE);
-    if (state === 'on') this.process?.say({ say: 'subscribe', subscriptions: this.subscriptions });
+    if (state === 'on') this.process?.send({ type: 'subscribe', subscriptions: this.subscriptions });
     else this.devices = this.devices.map(unlinked);
     this.tell();
   }

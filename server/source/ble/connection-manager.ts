@@ -1,5 +1,5 @@
 import type { BleLine } from '../../../shared/recording.ts';
-import { backOff, type Clock } from '../clock.ts';
+import { backOff, type Clock } from '../timing.ts';
 import type { Device } from '../source.ts';
 import type { BleSubscription } from '../subscription.ts';
 import { BATTERY } from './choose.ts';

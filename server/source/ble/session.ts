@@ -1,5 +1,5 @@
 import type { BleLine } from '../../../shared/recording.ts';
-import type { Clock } from '../clock.ts';
+import type { Clock } from '../timing.ts';
 import type { Part } from '../source.ts';
 import type { BleSubscription } from '../subscription.ts';
 import { BATTERY, choose, commands, missing, type Chosen } from './choose.ts';

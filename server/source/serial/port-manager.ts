@@ -1,10 +1,10 @@
-import { backOff, type Clock } from '../clock.ts';
+import { backOff, type Clock } from '../timing.ts';
 import type { Device } from '../source.ts';
 import type { ModbusPoll } from '../subscription.ts';
 import type { SerialLine } from '../../../shared/recording.ts';
 import { createLines, type Lines } from './framing.ts';
 import type { OpenPort, OpenedPort } from './library.ts';
-import { createExchange, requestFor, type Exchange } from './modbus.ts';
+import { createExchange, requestFor, type Exchange } from './modbus-exchange.ts';
 import { portErrorOf } from './ports.ts';
 import { RATES, classify } from './rate.ts';
 

@@ -1,4 +1,4 @@
-import { systemClock, type Clock } from '../clock.ts';
+import { systemClock, type Clock } from '../timing.ts';
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { SerialSubscription, Subscription } from '../subscription.ts';
 import { openPort, type OpenPort } from './library.ts';

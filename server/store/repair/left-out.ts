@@ -5,7 +5,7 @@ export type LeftOut = {
   /** The JSON of a row as its schema has it; null, counted, where it is not so. */
   read<T>(what: string, key: string | number, schema: z.ZodType<T>, text: string): T | null;
   /** In words, for a terminal and the page; null where all could be read. */
-  says(): string | null;
+  message(): string | null;
 };
 
 /** Told one by one on the terminal up to here. */
@@ -29,7 +29,7 @@ export function createLeftOut(): LeftOut {
       note(what, key, value === undefined ? 'not JSON' : (parsed.error.issues[0]?.message ?? 'wrong'));
       return null;
     },
-    says() {
+    message() {
       if (seen.size === 0) return null;
       const parts = [...seen].map(([what, { size }]) => `${size} ${what}${size === 1 ? '' : 's'}`);
       return `what can't be read of what was kept: ${parts.join(', ')} left out. All else is there.`;

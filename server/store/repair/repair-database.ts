@@ -14,7 +14,7 @@ import { DATABASE_NAME, openDatabase, openToRead, type Db } from '../database.ts
 import { salvage, type Salvaged } from './salvage.ts';
 
 /** A database that took the place of a damaged one. */
-type RepairedDatabase = { db: Db; says: string };
+type RepairedDatabase = { db: Db; message: string };
 
 /**
  * SQLite's page size where nothing else is set, bytes, and places in the header
@@ -32,12 +32,12 @@ const VALID_FOR = 92;
 export function repairDatabase(folder: string, at: number): RepairedDatabase {
   const quarantined = quarantine(folder, 'damaged', at);
   const db = openDatabase(folder);
-  if (quarantined === null) return { db, says: 'the database was gone, and a new one is in its place.' };
+  if (quarantined === null) return { db, message: 'the database was gone, and a new one is in its place.' };
   const { rows, unreadable } = readBack(folder, quarantined, db);
   const lost = unreadable > 0 ? `, ${unreadable} more could not` : '';
   return {
     db,
-    says: `what was damaged in the database. It is set aside whole as ${basename(quarantined)}; ${rows} rows of it could be read back${lost}.`,
+    message: `what was damaged in the database. It is set aside whole as ${basename(quarantined)}; ${rows} rows of it could be read back${lost}.`,
   };
 }
 

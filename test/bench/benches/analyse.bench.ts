@@ -1,5 +1,5 @@
-import { readLine } from '../../../server/course/read-line.ts';
-import { createCourse } from '../../../server/course/course.ts';
+import { readLine } from '../../../server/core/read-line.ts';
+import { createCore } from '../../../server/core/core.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
 import { seconds, type Bench } from '../bench.ts';
 
@@ -36,8 +36,8 @@ export const analyseBench: Bench = {
   run() {
     const text = lines();
     const took = seconds(() => {
-      const course = createCourse(header);
-      for (const line of text) course.line(readLine(line));
+      const core = createCore(header);
+      for (const line of text) core.line(readLine(line));
     }, 3);
     let parsed = 0;
     const bare = seconds(() => {

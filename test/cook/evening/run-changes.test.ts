@@ -51,7 +51,7 @@ describe('the cook that follows a plan', () => {
       draft(pizzas, serveAt),
       session.cook,
       session.settings(),
-      (event) => void session.say(event),
+      (event) => void session.record(event),
     );
   };
   const inCook = () => bench.session.now().pizzas.map(({ name, eater }) => [name, eater].join(' for '));

@@ -20,7 +20,7 @@ describe('a rehearsal that is done by the person', () => {
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     await session.seek(3000);
     expect(session.now().pizzas.every(({ launchedAt }) => launchedAt === null)).toBe(true);
-    session.say({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
+    session.record({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
     expect(session.now().onStone.map(({ pizza }) => pizza)).toEqual(['p2']);
     store.close();
   });
@@ -29,7 +29,7 @@ describe('a rehearsal that is done by the person', () => {
     const { session, store } = openSession();
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     await session.seek(2500);
-    session.say({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
+    session.record({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
     const { cook } = session.now();
     await session.seek(2560);
     const { onStone, t } = session.now();
@@ -63,7 +63,7 @@ describe('a rehearsal while a real cook runs', () => {
   it('given a cook with readings or taps, is refused and leaves it as it is, unless it is to end it', async () => {
     const { session, store } = openSession();
     const id = await session.startCook();
-    session.say({ event: 'fire-lit' });
+    session.record({ event: 'fire-lit' });
     await expect(session.rehearse('good-evening', 1)).rejects.toThrow(/end it first/i);
     expect(session.now().cook).toMatchObject({ id, endedAt: null });
     await session.rehearse('good-evening', 1, { instead: true });

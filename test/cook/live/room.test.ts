@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { LONGEST_COOK, MOST_EVENTS } from '../../../server/cook/live/room.ts';
 import { exportCook } from '../../../server/cook/portable/export.ts';
-import { checkLine } from '../../../server/course/read-line.ts';
+import { checkLine } from '../../../server/core/read-line.ts';
 import { openApi } from '../../support/api.ts';
 
 const post = { readings: [{ channel: 'stone', celsius: 200 }] };
@@ -30,7 +30,7 @@ it('given a cook that has as many events as there is room for, told another, ref
   const api = await openApi();
   await api.ask('POST', '/api/readings', post);
   let last = '';
-  for (let i = 0; i < MOST_EVENTS; i++) last = api.session.say({ event: 'note', note: String(i) }).id;
+  for (let i = 0; i < MOST_EVENTS; i++) last = api.session.record({ event: 'note', note: String(i) }).id;
   const refused = await api.ask('POST', '/api/events', { event: 'note', note: 'one more' });
   expect(refused.status).toBe(409);
   expect(refused.body['detail']).toMatch(/room for 2000 events/);

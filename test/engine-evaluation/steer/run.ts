@@ -6,7 +6,7 @@
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
 import { median } from '../scoring/report.ts';
-import { warmUp, WAYS, type WarmUp } from './steer.ts';
+import { warmUp, STRATEGIES, type WarmUp } from './steer.ts';
 
 const { values } = parseArgs({
   options: {
@@ -21,7 +21,7 @@ const count = z.coerce.number().int().positive().parse(values.count);
 const mean = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0) / values.length;
 const present = (values: readonly (number | null)[]): number[] => values.filter((x) => x !== null);
 
-function row(way: string, all: readonly WarmUp[]): string {
+function row(strategy: string, all: readonly WarmUp[]): string {
   const ready = present(all.map(({ readyMinutes }) => readyMinutes));
   const cells = [
     all.filter(({ over }) => over > 10).length,
@@ -31,15 +31,21 @@ function row(way: string, all: readonly WarmUp[]): string {
     mean(ready).toFixed(1),
     mean(all.map(({ charcoal }) => charcoal)).toFixed(2),
   ];
-  return way.padEnd(16) + cells.map((cell) => String(cell).padStart(12)).join('');
+  return strategy.padEnd(16) + cells.map((cell) => String(cell).padStart(12)).join('');
 }
 
 const heads = ['over > 10 °C', 'never ready', 'in band', 'ready, min', 'mean', 'charcoal, kg'];
 console.log(`${half}, ${count} warm-ups`.padEnd(16) + heads.map((head) => head.padStart(12)).join(''));
-for (const way of WAYS) {
-  const all = Array.from({ length: count }, (_, i) => warmUp(half, i, way));
+for (const strategy of STRATEGIES) {
+  const all = Array.from({ length: count }, (_, i) => warmUp(half, i, strategy));
   if (values.cooks)
     for (const { name, over, readyMinutes, inBand } of all)
-      console.log(name, way, Math.round(over), readyMinutes?.toFixed(0) ?? '-', inBand?.toFixed(2) ?? '-');
-  console.log(row(way, all));
+      console.log(
+        name,
+        strategy,
+        Math.round(over),
+        readyMinutes?.toFixed(0) ?? '-',
+        inBand?.toFixed(2) ?? '-',
+      );
+  console.log(row(strategy, all));
 }

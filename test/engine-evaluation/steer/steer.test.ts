@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { warmUp, type Way } from './steer.ts';
+import { warmUp, type Strategy } from './steer.ts';
 
-const some = (way: Way) => Array.from({ length: 6 }, (_, i) => warmUp('tune', i + 11, way));
-const over = (way: Way): number => some(way).filter((result) => result.over > 10).length;
+const some = (strategy: Strategy) => Array.from({ length: 6 }, (_, i) => warmUp('tune', i + 11, strategy));
+const over = (strategy: Strategy): number => some(strategy).filter((result) => result.over > 10).length;
 
 test('given six grills, steered by advice instead of by feel, fewer than half as many overshoot', () => {
   const byFeel = over('by feel');

@@ -1,6 +1,6 @@
 import type { Advice } from '../../../shared/engine.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
-import { createCourse } from '../../../server/course/course.ts';
+import { createCore } from '../../../server/core/core.ts';
 import { begin, type CookPlan } from '../../simulator/cook.ts';
 import type { Person } from '../../simulator/person/person.ts';
 import { createRandom } from '../../simulator/random.ts';
@@ -9,12 +9,12 @@ import { variedCook } from '../varied/cooks.ts';
 import type { Half } from '../varied/structures.ts';
 
 /** How the vents are moved during a warm-up. */
-export const WAYS = ['by feel', 'rule', 'advice', 'advice, looks'] as const;
-export type Way = (typeof WAYS)[number];
+export const STRATEGIES = ['by feel', 'rule', 'advice', 'advice, looks'] as const;
+export type Strategy = (typeof STRATEGIES)[number];
 
 export type WarmUp = {
   name: string;
-  way: Way;
+  strategy: Strategy;
   /** °C over the top of the band at most. */
   over: number;
   /** Minutes from lighting to the first readiness, null: never. */
@@ -26,7 +26,7 @@ export type WarmUp = {
 
 /** 90 min without a pizza. */
 const SECONDS = 5400;
-const HABIT: Record<Way, Person['habit']> = {
+const HABIT: Record<Strategy, Person['habit']> = {
   'by feel': 'careful',
   rule: 'rule',
   advice: 'advised',
@@ -34,13 +34,13 @@ const HABIT: Record<Way, Person['habit']> = {
 };
 
 /** Someone who looks each minute or so, takes up to two to act, hits the vents to a fifth and feels the aim to ±15 °C. */
-function personOf(way: Way, person: Person, seed: number): Person {
+function personOf(strategy: Strategy, person: Person, seed: number): Person {
   const random = createRandom(seed).fork('steered');
   const aim = random.between(-15, 15);
   const [low, high] = person.band;
   const base: Person = {
     ...person,
-    habit: HABIT[way],
+    habit: HABIT[strategy],
     opening: 1,
     looksEvery: random.between(60, 150),
     reaction: random.between(10, 75),
@@ -49,7 +49,7 @@ function personOf(way: Way, person: Person, seed: number): Person {
     peeks: 0,
     refuel: 0,
   };
-  return way === 'by feel' ? { ...base, band: [low + aim, high + aim] } : base;
+  return strategy === 'by feel' ? { ...base, band: [low + aim, high + aim] } : base;
 }
 
 const headerOf = (band: Person['band']): RecordingHeader => ({
@@ -64,11 +64,11 @@ const headerOf = (band: Person['band']): RecordingHeader => ({
 });
 
 /** Steers one warm-up. The same grill, fire, weather and person for each way. */
-export function warmUp(half: Half, i: number, way: Way): WarmUp {
+export function warmUp(half: Half, i: number, strategy: Strategy): WarmUp {
   const { plan: from, dome: probe } = variedCook(half, i);
   const band = from.person.band;
-  const plan: CookPlan = { ...from, person: personOf(way, from.person, from.seed), duration: SECONDS };
-  const course = createCourse(headerOf(band));
+  const plan: CookPlan = { ...from, person: personOf(strategy, from.person, from.seed), duration: SECONDS };
+  const core = createCore(headerOf(band));
   const noise = createRandom(from.seed).fork('steered probes');
   let advice: Advice | null = null;
   const { lived, world, second } = begin(plan, () => advice?.share ?? null);
@@ -76,19 +76,19 @@ export function warmUp(half: Half, i: number, way: Way): WarmUp {
   let nextLook = 200;
   for (let t = 0; t < SECONDS; t++) {
     second();
-    if (!way.startsWith('advice')) continue;
+    if (!strategy.startsWith('advice')) continue;
     const dome = lived.dome[t] ?? 0;
     felt = t === 0 ? dome : felt + (dome - felt) / (8 + (probe?.well ?? 0));
     const lines = [];
     if (t % 5 === 0)
       lines.push({ t: t + 0.1, channel: 'dome', celsius: Math.round(2 * (felt + 0.5 * noise.normal())) / 2 });
-    if (way === 'advice' && t % 5 === 2)
+    if (strategy === 'advice' && t % 5 === 2)
       lines.push({
         t: t + 0.1,
         channel: 'stone',
         celsius: Math.round(2 * ((lived.felt[t] ?? 0) + 0.4 * noise.normal())) / 2,
       });
-    if (way === 'advice, looks' && t >= nextLook) {
+    if (strategy === 'advice, looks' && t >= nextLook) {
       nextLook = t + noise.between(60, 150);
       const celsius = Math.round((lived.stone[t] ?? 0) + noise.between(-2, 2));
       lines.push({
@@ -101,7 +101,7 @@ export function warmUp(half: Half, i: number, way: Way): WarmUp {
       });
     }
     for (const line of lines)
-      for (const output of course.line(line).outputs) if (output.type === 'advice') advice = output;
+      for (const output of core.line(line).outputs) if (output.type === 'advice') advice = output;
   }
   const truth = { ...lived, stoneBand: [band[0], band[1]] as [number, number] };
   const ready = readySeconds(truth);
@@ -109,7 +109,7 @@ export function warmUp(half: Half, i: number, way: Way): WarmUp {
   const after = first < 0 ? [] : lived.stone.slice(first);
   return {
     name: plan.name,
-    way,
+    strategy: strategy,
     over: lived.stone.reduce((most, celsius) => Math.max(most, celsius), 0) - band[1],
     readyMinutes: first < 0 ? null : first / 60,
     inBand:

@@ -1,5 +1,5 @@
 import type { GrillPrior } from '../../../shared/engine.ts';
-import { createCourse } from '../../../server/course/course.ts';
+import { createCore } from '../../../server/core/core.ts';
 import { caseOf, type Case } from '../case-bank.ts';
 import { sameGrill } from '../varied/cooks.ts';
 
@@ -22,10 +22,10 @@ function entersAt({ truth }: Case): number | null {
 
 /** Errors of the moment at which the stone enters its band, asked each minute from half an hour before, s. */
 function errorsOf(cook: Cook, prior: GrillPrior | null): { errors: number[]; learned: GrillPrior | null } {
-  const course = createCourse({ ...cook.header, grill: prior });
+  const core = createCore({ ...cook.header, grill: prior });
   const forecasts: { t: number; at: number | null }[] = [];
   for (const line of cook.lines)
-    for (const output of course.line(line).outputs)
+    for (const output of core.line(line).outputs)
       if (output.type === 'forecast') forecasts.push({ t: output.t, at: output.bandAt });
   const errors: number[] = [];
   for (let m = ASKED.from; m >= ASKED.to && cook.entersAt !== null; m--) {
@@ -34,7 +34,7 @@ function errorsOf(cook: Cook, prior: GrillPrior | null): { errors: number[]; lea
     const at = forecasts.findLast(({ t }) => t <= asked && t > asked - 60)?.at ?? null;
     errors.push(at === null ? NONE : Math.min(NONE, Math.abs(at - cook.entersAt)));
   }
-  return { errors, learned: course.learned() };
+  return { errors, learned: core.learned() };
 }
 
 /**

@@ -4,7 +4,7 @@ import { engine, type EngineState } from '../../../server/engine/engine.ts';
 import { domeIfShut } from '../../../server/engine/advice/response.ts';
 import { bankCook } from '../../engine-evaluation/cooks.ts';
 import { cook } from '../../simulator/cook.ts';
-import { createCourse } from '../../../server/course/course.ts';
+import { createCore } from '../../../server/core/core.ts';
 import { bundledRecording } from '../../support/session.ts';
 
 /** A fire that nobody touches and that goes over: both probes read each 2 s. */
@@ -99,9 +99,9 @@ test.each(['bad-probe', 'good-evening', 'runaway'])(
   'given the recording %s, no overshoot warning says that shutting later peaks lower',
   (name) => {
     const { header, lines } = bundledRecording(name);
-    const course = createCourse(header);
+    const core = createCore(header);
     const warnings = lines
-      .flatMap((line) => course.line(line).outputs)
+      .flatMap((line) => core.line(line).outputs)
       .flatMap((output) =>
         output.type === 'alert' && output.alert === 'overshoot-ahead' && 'shutNow' in output.why
           ? [output.why]

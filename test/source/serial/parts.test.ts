@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { createLines } from '../../../server/source/serial/framing.ts';
-import { createExchange, replyLength, requestFor } from '../../../server/source/serial/modbus.ts';
+import { createExchange, replyLength, requestFor } from '../../../server/source/serial/modbus-exchange.ts';
 import { listPorts, portErrorOf } from '../../../server/source/serial/ports.ts';
 import { classify } from '../../../server/source/serial/rate.ts';
 import { modbusPoll } from '../../../server/source/subscription.ts';

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import type { PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
 import type { AlertName } from '../../../shared/alert/kinds.ts';
-import { call, Refused, sayError } from '../../api.ts';
+import { call, Refused, errorText } from '../../api.ts';
 import { cookKey, lost, now } from '../live.ts';
 import type { PlainEvent } from '../derive/unsent.ts';
 import { holdTap } from './unsent.ts';
@@ -30,7 +30,7 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
     return answer;
   } catch (error) {
     // A request that a newer one replaced is no error.
-    if (!(error instanceof DOMException && error.name === 'AbortError')) actionError.value = sayError(error);
+    if (!(error instanceof DOMException && error.name === 'AbortError')) actionError.value = errorText(error);
     failed = name;
     return null;
   } finally {

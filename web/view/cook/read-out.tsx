@@ -21,7 +21,7 @@ export function ReadOut({ cook }: { cook: CookDetail }): JSX.Element {
         ))}
       </dl>
       <p class="read-moment" data-testid="read-moment">
-        {read ? sayMoment(read.moment) : 'Tap the curve, or something below it, to read it off.'}
+        {read ? momentText(read.moment) : 'Tap the curve, or something below it, to read it off.'}
       </p>
     </div>
   );
@@ -67,7 +67,7 @@ function Channel({ id, name, role, read }: ChannelProps): JSX.Element {
 }
 
 /** "3 Mushroom: 2:04 of 7:01", "1:10 after 2 Courgette", "12 min to the first launch". */
-export function sayMoment(moment: Moment | null): string {
+export function momentText(moment: Moment | null): string {
   if (!moment) return '';
   if (moment.is === 'before') return `${formatSpan(moment.seconds)} to the first launch`;
   const name = `${moment.number} ${moment.pizza.name}`.trim();

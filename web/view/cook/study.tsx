@@ -23,7 +23,7 @@ import {
 import { handleGestures } from './gestures.ts';
 import { Keys } from './keys.tsx';
 import { Mark } from './mark.tsx';
-import { ReadOut, sayMoment } from './read-out.tsx';
+import { ReadOut, momentText } from './read-out.tsx';
 import { Whole } from './whole.tsx';
 
 /** The whole curve of a cook, with a cursor that reads it off, the lanes of what happened, and a strip of the whole. */
@@ -75,7 +75,7 @@ function inWords(cook: CookDetail): string {
   const marks = marksAtCursor(cook, 800).map(({ name, text }) =>
     `${name.replaceAll('-', ' ')} ${text}`.trim(),
   );
-  return [read.time, ...values, sayMoment(read.moment), ...marks].filter(Boolean).join(', ');
+  return [read.time, ...values, momentText(read.moment), ...marks].filter(Boolean).join(', ');
 }
 
 const KEYS: Record<string, (far: boolean) => void> = {

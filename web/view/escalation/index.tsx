@@ -51,7 +51,7 @@ export function Escalation(): JSX.Element | null {
   );
 }
 
-type WayProps = {
+type TargetFormProps = {
   title: string;
   /** Where it leads now; null while it is off. */
   to: string | null;
@@ -62,7 +62,7 @@ type WayProps = {
   children: ComponentChildren;
 };
 
-function Way({ title, to, error, testid, onKeep, onOff, children }: WayProps): JSX.Element {
+function TargetForm({ title, to, error, testid, onKeep, onOff, children }: TargetFormProps): JSX.Element {
   return (
     <form
       onSubmit={(event) => {
@@ -98,7 +98,7 @@ function Webhook({ set }: { set: EscalationView['webhook'] }): JSX.Element {
       webhook: { url: url.value.trim(), ...(secret.value !== '' && { secret: secret.value }) },
     });
   return (
-    <Way
+    <TargetForm
       title="Web address (webhook)"
       to={set?.origin ?? null}
       error={set?.error ?? null}
@@ -113,7 +113,7 @@ function Webhook({ set }: { set: EscalationView['webhook'] }): JSX.Element {
         testid="webhook-secret"
         secret
       />
-    </Way>
+    </TargetForm>
   );
 }
 
@@ -121,7 +121,7 @@ function Mqtt({ set }: { set: EscalationView['mqtt'] }): JSX.Element {
   const login = useLogin(set && { version: set.version });
   const topic = useSignal(set?.topic ?? 'peelside/alert');
   return (
-    <Way
+    <TargetForm
       title="MQTT message"
       to={set && `${set.origin}, topic ${set.topic}`}
       error={set?.error ?? null}
@@ -131,6 +131,6 @@ function Mqtt({ set }: { set: EscalationView['mqtt'] }): JSX.Element {
     >
       <LoginFields login={login} testid="mqtt" />
       <TextField label="Topic" value={topic} />
-    </Way>
+    </TargetForm>
   );
 }

@@ -12,7 +12,7 @@ import { Choice } from '../sheet/choice.tsx';
 import { Field, Select } from './fields.tsx';
 
 type By = How['by'];
-const WAYS = [
+const METHODS = [
   ['offset', 'One known temperature'],
   ['ice-and-boiling', 'Ice and boiling water'],
   ['probe', 'Against another probe'],
@@ -38,7 +38,7 @@ export function Calibrate({ probe, value }: Props): JSX.Element {
       <Choice
         legend="Correct it by"
         name={`calibrate ${probe.id}`}
-        options={WAYS}
+        options={METHODS}
         value={by.value}
         onChoose={(next) => {
           by.value = next;

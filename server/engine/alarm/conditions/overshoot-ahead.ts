@@ -28,12 +28,12 @@ function evaluate(state: EngineState, { stone, dome, high, t }: Facts): Evaluati
     peak,
     high: whole(high),
     perMinute: tenth(stone.perMinute),
-    ...wayOut(state),
+    ...effectOfShutting(state),
   };
 }
 
 /** What shutting the vents now still does, what it does later, and for how long it is enough. */
-function wayOut({ whatIf }: EngineState): Partial<ParametersOf<'overshoot-ahead'>> {
+function effectOfShutting({ whatIf }: EngineState): Partial<ParametersOf<'overshoot-ahead'>> {
   if (!whatIf) return {};
   const { shut, shutLater, until } = whatIf;
   const [shutNow, later] = [whole(shut.highest.celsius), whole(shutLater.highest.celsius)];

@@ -1,4 +1,4 @@
-import { systemClock } from '../../clock.ts';
+import { systemClock } from '../../timing.ts';
 import { ConnectionManager } from '../connection-manager.ts';
 import { HEARTBEAT_MS, toChild, type FromChild, type ToChild } from './messages.ts';
 import { endLinks, openRadio } from '../radio/noble.ts';
@@ -16,14 +16,14 @@ const MOST_WAITING = 1000;
 const WAIT_WHILE_OFF = 20_000;
 
 let waiting = 0;
-function say(message: FromChild): void {
-  if (!process.connected || (message.say === 'frame' && waiting > MOST_WAITING)) return;
+function send(message: FromChild): void {
+  if (!process.connected || (message.type === 'frame' && waiting > MOST_WAITING)) return;
   waiting += 1;
   process.send?.(message, () => (waiting -= 1));
 }
 
 function end(why: string): void {
-  say({ say: 'ends', why: why.slice(0, 300) });
+  send({ type: 'ends', why: why.slice(0, 300) });
   // A moment for the words to get out; the library ends its links when the process exits.
   setTimeout(() => process.exit(1), 50);
 }
@@ -35,7 +35,7 @@ process.on('unhandledRejection', (error) => {
   end(error instanceof Error ? error.message : String(error));
 });
 process.on('disconnect', () => process.exit(0));
-setInterval(() => say({ say: 'heartbeat' }), HEARTBEAT_MS);
+setInterval(() => send({ type: 'heartbeat' }), HEARTBEAT_MS);
 
 const radio = await openRadio();
 let manager: ConnectionManager | null = null;
@@ -45,7 +45,7 @@ const early: ToChild[] = [];
 const MOST_EARLY = 100;
 
 radio.onState((state) => {
-  say({ say: 'state', state });
+  send({ type: 'state', state });
   const isFirst = before === 'starting';
   before = state;
   if (state === 'starting') return;
@@ -61,23 +61,23 @@ radio.onState((state) => {
 async function begin(): Promise<void> {
   await endLinks(leftBehind);
   manager = new ConnectionManager(radio, systemClock, {
-    frame: (line) => say({ say: 'frame', line }),
-    devices: (devices) => say({ say: 'devices', devices }),
-    links: (handles) => say({ say: 'links', handles }),
+    frame: (line) => send({ type: 'frame', line }),
+    devices: (devices) => send({ type: 'devices', devices }),
+    links: (handles) => send({ type: 'links', handles }),
     stuck: end,
   });
   for (const message of early.splice(0)) obey(manager, message);
 }
 
 function obey(it: ConnectionManager, message: ToChild): void {
-  if (message.say === 'subscribe') it.subscribe(message.subscriptions);
-  if (message.say === 'look') it.look(message.subscription, message.seconds);
+  if (message.type === 'subscribe') it.subscribe(message.subscriptions);
+  if (message.type === 'look') it.look(message.subscription, message.seconds);
 }
 
 process.on('message', (raw) => {
   const message = toChild.safeParse(raw).data;
   if (!message) return;
-  if (message.say === 'stop') void stop();
+  if (message.type === 'stop') void stop();
   else if (manager) obey(manager, message);
   else if (early.length < MOST_EARLY) early.push(message);
 });

@@ -3,11 +3,11 @@ import { bleLine } from '../../../../shared/recording.ts';
 import { bleSubscription } from '../../subscription.ts';
 import { RADIO_STATES } from '../radio/radio.ts';
 
-/** What the server and its radio process say to each other. Both ends check: a process that went wrong says anything. */
-export const toChild = z.discriminatedUnion('say', [
-  z.object({ say: z.literal('subscribe'), subscriptions: z.array(bleSubscription).max(500) }),
-  z.object({ say: z.literal('look'), subscription: bleSubscription, seconds: z.number().min(0).max(600) }),
-  z.object({ say: z.literal('stop') }),
+/** The messages between the server and its radio process. Both ends check: a process that went wrong sends anything. */
+export const toChild = z.discriminatedUnion('type', [
+  z.object({ type: z.literal('subscribe'), subscriptions: z.array(bleSubscription).max(500) }),
+  z.object({ type: z.literal('look'), subscription: bleSubscription, seconds: z.number().min(0).max(600) }),
+  z.object({ type: z.literal('stop') }),
 ]);
 export type ToChild = z.infer<typeof toChild>;
 
@@ -30,14 +30,14 @@ const device = z.object({
   problem: text.optional(),
 });
 
-export const fromChild = z.discriminatedUnion('say', [
-  z.object({ say: z.literal('heartbeat') }),
-  z.object({ say: z.literal('state'), state: z.enum(RADIO_STATES) }),
-  z.object({ say: z.literal('devices'), devices: z.array(device).max(1000) }),
-  z.object({ say: z.literal('links'), handles: z.array(z.number().int()).max(100) }),
-  z.object({ say: z.literal('frame'), line: bleLine.omit({ t: true }) }),
+export const fromChild = z.discriminatedUnion('type', [
+  z.object({ type: z.literal('heartbeat') }),
+  z.object({ type: z.literal('state'), state: z.enum(RADIO_STATES) }),
+  z.object({ type: z.literal('devices'), devices: z.array(device).max(1000) }),
+  z.object({ type: z.literal('links'), handles: z.array(z.number().int()).max(100) }),
+  z.object({ type: z.literal('frame'), line: bleLine.omit({ t: true }) }),
   /** Its last words: why it ends itself. */
-  z.object({ say: z.literal('ends'), why: text }),
+  z.object({ type: z.literal('ends'), why: text }),
 ]);
 export type FromChild = z.infer<typeof fromChild>;
 

@@ -1,5 +1,5 @@
 import { fork, type ChildProcess } from 'node:child_process';
-import { backOff, systemClock, type Clock } from '../../clock.ts';
+import { backOff, systemClock, type Clock } from '../../timing.ts';
 import { ownNode } from './own-node.ts';
 import { fromChild, type FromChild, type ToChild } from './messages.ts';
 
@@ -49,7 +49,7 @@ export class Supervisor {
     this.start();
   }
 
-  say(message: ToChild): void {
+  send(message: ToChild): void {
     if (this.child?.connected) this.child.send(message, () => {});
   }
 
@@ -66,7 +66,7 @@ export class Supervisor {
     if (!child) return;
     const spare = this.clock.after(STOP_WITHIN, () => child.kill('SIGKILL'));
     const closed = new Promise((resolve) => child.once('close', resolve));
-    if (child.connected) this.say({ say: 'stop' });
+    if (child.connected) this.send({ type: 'stop' });
     else child.kill('SIGKILL');
     await closed;
     spare();
@@ -97,8 +97,8 @@ export class Supervisor {
     const message = fromChild.safeParse(raw).data;
     if (!message) return;
     this.deadline = this.clock.now() + HANG_AFTER;
-    if (message.say === 'links') this.links = message.handles;
-    if (message.say === 'ends') {
+    if (message.type === 'links') this.links = message.handles;
+    if (message.type === 'ends') {
       this.lastWords = message.why;
       // It ends its links itself as it goes; only one that was killed leaves any behind.
       this.links = [];

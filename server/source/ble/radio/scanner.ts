@@ -1,4 +1,4 @@
-import type { Clock } from '../../clock.ts';
+import type { Clock } from '../../timing.ts';
 import type { Radio } from './radio.ts';
 
 /** No advert of anything for so long, ms: the scan may have been stopped by somebody. */

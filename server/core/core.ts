@@ -15,14 +15,14 @@ export { knownOf } from '../engine/heat/known.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';
 
 /** What one line did. */
-type CourseStep = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
+type LineResult = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
 
 /**
- * One cook's way through decoders, conversion, trust and engine, without clock or I/O: a live cook, a replay, an import
+ * One cook through decoders, conversion, trust and engine, without clock or I/O: a live cook, a replay, an import
  * and the recovery after a crash all feed it the same lines and get the same answers.
  */
-export type Course = {
-  line(line: RecordingLine): CourseStep;
+export type CookCore = {
+  line(line: RecordingLine): LineResult;
   /** Time has passed, `t` seconds since the start, and nothing came. */
   tick(t: number): EngineOutput[];
   view(): EngineView;
@@ -34,16 +34,16 @@ export type Course = {
 };
 
 /** @param givenDome the dome to come, [s, °C], where an analysis is to know it */
-export function createCourse(
+export function createCore(
   header: RecordingHeader,
   givenDome: readonly (readonly [number, number])[] | null = null,
-): Course {
+): CookCore {
   const { channels, probes, bake = DEFAULT_BAKE, grill: prior = null } = header;
   const pipeline = createPipeline({ channels, probes });
   const targets = { ...DEFAULT_TARGETS, ...header.targets };
   const state = engine.start({ channels, targets, bake, prior, givenDome });
 
-  function frame(line: Frame): CourseStep {
+  function frame(line: Frame): LineResult {
     const { readings: found, problems } = pipeline.frame(line);
     const was = 'was' in line ? line.was : undefined;
     const readings = was === undefined ? found : found.map((reading) => ({ ...reading, t: was }));

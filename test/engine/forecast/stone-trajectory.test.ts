@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { presentCourse, STEP } from '../../../server/engine/forecast/stone-course.ts';
+import { presentTrajectory, STEP } from '../../../server/engine/forecast/stone-trajectory.ts';
 import { engine } from '../../../server/engine/engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { ANY_GRILL, SIZE } from '../../../server/engine/heat/parameters.ts';
@@ -27,7 +27,7 @@ function courseOf(from: number, towards: number): number[] {
     engine.step(state, { kind: 'reading', t, channel: 'dome', celsius: towards, quality: 'good' });
     engine.step(state, { kind: 'reading', t, channel: 'stone', celsius: at(t), quality: 'good' });
   }
-  return presentCourse(state, factsOf(state, 600))?.stone ?? [];
+  return presentTrajectory(state, factsOf(state, 600))?.stone ?? [];
 }
 
 test.each([

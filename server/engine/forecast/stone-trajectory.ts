@@ -6,11 +6,11 @@ import { PIZZA, STEP } from '../heat/heat-history.ts';
 import { followsBy, project } from '../heat/project.ts';
 
 /**
- * The present course of dome and stone, a value each `STEP` s from now on, °C, with one standard error: nobody touches
+ * The present trajectory of dome and stone, a value each `STEP` s from now on, °C, with one standard error: nobody touches
  * anything. `further`: the stone alone, for `FURTHER` steps; `follows`: the rate, 1/s, at which it would come back to that
- * course if it were off it.
+ * trajectory if it were off it.
  */
-export type Course = {
+export type Trajectory = {
   stone: number[];
   dome: number[];
   stoneError: number[];
@@ -79,7 +79,7 @@ function strayOf(state: EngineState, { t, stone }: Facts): number {
   return ((isUnsettled ? STRAYS.unsettled : STRAYS.settled) + STRAYS.young * youth) / 60;
 }
 
-export function presentCourse(state: EngineState, facts: Facts): Course | null {
+export function presentTrajectory(state: EngineState, facts: Facts): Trajectory | null {
   const { stone, dome } = facts;
   const air = airOf(state, facts);
   const { tracker } = state;
@@ -91,7 +91,7 @@ export function presentCourse(state: EngineState, facts: Facts): Course | null {
   const hands = state.onStone.length > 0 ? PIZZA : 0;
   const ahead = { dome: air, stray, hands, steps: STEPS, further: FURTHER };
   const { surface, variance, astray } = project(tracker, stone.isEstimate ? null : stone, ahead);
-  const course: Course = {
+  const trajectory: Trajectory = {
     stone: surface.slice(0, STEPS + 1),
     dome: [],
     stoneError: [],
@@ -101,12 +101,12 @@ export function presentCourse(state: EngineState, facts: Facts): Course | null {
   };
   for (let i = 0; i <= STEPS; i++) {
     const s = i * STEP;
-    course.dome.push(air(s));
-    course.domeError.push(Math.hypot(dome?.error ?? 20, stray * s));
+    trajectory.dome.push(air(s));
+    trajectory.domeError.push(Math.hypot(dome?.error ?? 20, stray * s));
     const byDome = (astray[i] ?? 0) - (surface[i] ?? 0);
-    course.stoneError.push(Math.sqrt((variance[i] ?? 0) + byDome ** 2));
+    trajectory.stoneError.push(Math.sqrt((variance[i] ?? 0) + byDome ** 2));
   }
-  return course;
+  return trajectory;
 }
 
 /** How long the rate of a stone lasts whose dome nobody knows, s, and by how much it may stray, °C/min. */
@@ -114,7 +114,7 @@ const COASTS = 900;
 const COAST_STRAYS = 0.8;
 
 /** Without a dome the stone's own rate says what it heads for, as of any body with one time constant. */
-function coasting({ stone }: Facts): Course {
+function coasting({ stone }: Facts): Trajectory {
   const { celsius, pace, error } = stone ?? { celsius: 0, pace: 0, error: 20 };
   const at = (i: number): number => celsius + (pace / 60) * COASTS * (1 - Math.exp((-i * STEP) / COASTS));
   const indices = Array.from({ length: FURTHER + 1 }, (_, i) => i);
