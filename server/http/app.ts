@@ -1,4 +1,4 @@
-import Fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
+import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type { Problem } from '../../shared/api/api.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { Access, Needs } from '../access/access.ts';
@@ -41,6 +41,9 @@ export const TIMEOUTS = {
   maxHeaderSize: 16_384,
 };
 
+/** Calls of one connection that are not answered yet: browsers send the next when they have the answer. */
+const MOST_UNANSWERED = 8;
+
 type Config = { needs?: Needs };
 const START = new Set(['/', '/index.html']);
 
@@ -60,8 +63,19 @@ export function buildApp(
     // What is no address never reaches the hooks.
     frameworkErrors: (error, _request, reply) => void sendError(reply.headers(HEADERS), error),
   });
+  const unanswered = new WeakMap<object, number>();
+  const answered = ({ raw }: FastifyRequest): void =>
+    void unanswered.set(raw.socket, (unanswered.get(raw.socket) ?? 1) - 1);
+  app.addHook('onResponse', async (request) => answered(request));
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
+    const calls = (unanswered.get(request.raw.socket) ?? 0) + 1;
+    unanswered.set(request.raw.socket, calls);
+    if (calls > MOST_UNANSWERED)
+      throw new Fault(
+        'too-many',
+        `More than ${MOST_UNANSWERED} calls wait on this connection: let them be answered.`,
+      );
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
     const { needs } = request.routeOptions.config as Config; // set with each route below
     // The page itself tells nothing, so anyone may have it; what has no route has nothing to tell either.

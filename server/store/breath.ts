@@ -19,6 +19,14 @@ export async function* breathing(pieces: Iterable<string>): AsyncGenerator<strin
   if (held !== '') yield held;
 }
 
+/** Works that wait, the longest first: in each turn of the event loop one of all goes on, however many there are. */
+const waiting: (() => void)[] = [];
+
+function next(): void {
+  waiting.shift()?.();
+  if (waiting.length > 0) setImmediate(next);
+}
+
 /**
  * Lets the event loop turn during long work, by the time that has gone by, since a line or row may cost anything.
  * @returns to be awaited after each small piece; it costs next to nothing until it is time
@@ -27,11 +35,12 @@ export function createBreath(longest = LONGEST_MS): () => Promise<void> | undefi
   let since = performance.now();
   return () => {
     if (performance.now() - since < longest) return undefined;
-    return new Promise((resolve) =>
-      setImmediate(() => {
+    return new Promise((resolve) => {
+      if (waiting.length === 0) setImmediate(next);
+      waiting.push(() => {
         since = performance.now();
         resolve();
-      }),
-    );
+      });
+    });
   };
 }

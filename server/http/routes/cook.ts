@@ -18,10 +18,10 @@ import { listDeleted } from '../../cook/history/deleted.ts';
 import { addExamples, areExamplesDue, removeExamples } from '../../cook/portable/examples.ts';
 import { exportCook } from '../../cook/portable/export.ts';
 import { importCook } from '../../cook/portable/import.ts';
-import { breathing } from '../../store/breath.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { mayAct } from '../gate.ts';
 import { DONE, done, type RouteParts } from './parts.ts';
+import { longAnswer } from '../long-answer.ts';
 import { route, type Route } from '../route.ts';
 
 const cookId = z.object({ id: z.coerce.number().int().min(1) });
@@ -139,13 +139,13 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
     query: readingQuery,
     status: 200,
     answer: readingList,
-    act: ({ params, query, reply }) => {
+    act: ({ params, query, request, reply }) => {
       findCook(store, params.id);
       const { points, ...range } = query;
       if (points !== undefined)
         return { readings: store.downsampled(params.id, range, points).map(answerOf) };
       reply.type('application/json; charset=utf-8');
-      return Readable.from(breathing(readingsText(store.eachReading(params.id, range))));
+      return longAnswer(readingsText(store.eachReading(params.id, range)), request, reply);
     },
   }),
   route({
@@ -181,7 +181,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       reply.header('content-disposition', `attachment; filename="cook-${params.id}.${query.format}"`);
       const withRecording = query.recording === 'yes';
       const pieces = exportCook(store, params.id, query.format, { withKeys, withRecording });
-      return Readable.from(breathing(pieces));
+      return longAnswer(pieces, request, reply);
     },
   }),
   route({

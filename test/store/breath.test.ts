@@ -1,0 +1,22 @@
+import { expect, it } from 'vitest';
+import { createBreath } from '../../server/store/breath.ts';
+
+it('given many long works at once, one goes on in each turn of the event loop, each in its turn', async () => {
+  let turn = 0;
+  const count = (): void => {
+    turn++;
+    if (turn < 1000) setImmediate(count);
+  };
+  count();
+  const slices: [work: number, turn: number][] = [];
+  const work = async (name: number): Promise<void> => {
+    const breathe = createBreath(0);
+    for (let slice = 0; slice < 3; slice++) {
+      await breathe();
+      slices.push([name, turn]);
+    }
+  };
+  await Promise.all(Array.from({ length: 20 }, (_, name) => work(name)));
+  expect(new Set(slices.map(([, at]) => at)).size).toBe(60);
+  expect(slices.map(([name]) => name)).toEqual(Array.from({ length: 60 }, (_, i) => i % 20));
+});
