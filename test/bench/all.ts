@@ -4,6 +4,7 @@ import { holds, type Bench, type Row } from './bench.ts';
 import { broadcastBench } from './benches/broadcast.bench.ts';
 import { bundleBench } from './benches/bundle.bench.ts';
 import { engineBench } from './benches/engine.bench.ts';
+import { installBench } from './benches/install.bench.ts';
 import { keepRun, lastFigures, loadNow } from './history.ts';
 import { ingestBench } from './benches/ingest.bench.ts';
 import { loadBench } from './benches/load.bench.ts';
@@ -22,6 +23,7 @@ const benches: readonly Bench[] = [
   pageBench,
   loadBench,
   memoryBench,
+  installBench,
 ];
 
 const budgetText = ({ budget }: Row): string =>
@@ -39,7 +41,7 @@ function print(row: Row, before: number | undefined): void {
 
 /** @param report the file that keeps the figures of every run. @returns the exit code: 1 when a budget does not hold */
 export async function runAll(names: readonly string[], report: string): Promise<number> {
-  const chosen = benches.filter((bench) => names.length === 0 || names.includes(bench.name));
+  const chosen = benches.filter(({ name, isLong }) => (names.length === 0 ? !isLong : names.includes(name)));
   if (chosen.length === 0) {
     console.error(`There is no such benchmark: there are ${benches.map((bench) => bench.name).join(', ')}.`);
     return 1;

@@ -6,7 +6,12 @@ export type Row = {
   /** What it has to reach: at least, or at most. */
   budget?: { least: number } | { most: number };
 };
-export type Bench = { name: string; run(): Promise<Row[]> | Row[] };
+export type Bench = {
+  name: string;
+  /** Takes minutes and the network: only when it is asked for by name. */
+  isLong?: boolean;
+  run(): Promise<Row[]> | Row[];
+};
 
 export const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
