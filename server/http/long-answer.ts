@@ -1,5 +1,5 @@
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import { Readable } from 'node:stream';
-import type { FastifyReply, FastifyRequest } from 'fastify';
 import { Fault } from '../../shared/fault.ts';
 import { breathing } from '../store/breath.ts';
 
@@ -14,11 +14,14 @@ let open = 0;
  * An answer that is read from disk while it is sent.
  * @throws Fault `too-many`
  */
-export function longAnswer(pieces: Iterable<string>, request: FastifyRequest, reply: FastifyReply): Readable {
+export function longAnswer(
+  pieces: Iterable<string>,
+  { socket }: IncomingMessage,
+  response: ServerResponse,
+): Readable {
   if (open >= MOST_AT_A_TIME)
     throw new Fault('too-many', 'Too much is read out at the same time: try again in a moment.');
   open++;
-  const { socket } = request.raw;
   const stream = Readable.from(breathing(pieces));
   // Of an answer that waits behind another on the same connection only the connection tells that it is gone.
   const gone = (): void => void stream.destroy();
@@ -27,6 +30,6 @@ export function longAnswer(pieces: Iterable<string>, request: FastifyRequest, re
     open--;
     socket.off('close', gone);
   });
-  reply.raw.setTimeout(STALLED_MS, () => socket.destroy());
+  response.setTimeout(STALLED_MS, () => socket.destroy());
   return stream;
 }

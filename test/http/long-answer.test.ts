@@ -1,7 +1,7 @@
 import { EventEmitter, once } from 'node:events';
 import { connect } from 'node:net';
 import { expect, it } from 'vitest';
-import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import { longAnswer } from '../../server/http/long-answer.ts';
 import { Fault } from '../../shared/fault.ts';
 import { openApi } from '../support/api.ts';
@@ -9,9 +9,9 @@ import { openApi } from '../support/api.ts';
 /** A call whose answer nobody takes. */
 function stalled() {
   const socket = new EventEmitter();
-  const request = { raw: { socket } } as unknown as FastifyRequest; // all that is asked of it
-  const reply = { raw: { setTimeout: () => {} } } as unknown as FastifyReply;
-  return { socket, open: () => longAnswer(['a', 'b'], request, reply) };
+  const request = { socket } as unknown as IncomingMessage; // all that is asked of it
+  const response = { setTimeout: () => {} } as unknown as ServerResponse;
+  return { socket, open: () => longAnswer(['a', 'b'], request, response) };
 }
 
 it('given 32 long answers that nobody takes, refuses the next until a connection is gone', async () => {

@@ -145,7 +145,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       if (points !== undefined)
         return { readings: store.downsampled(params.id, range, points).map(answerOf) };
       reply.type('application/json; charset=utf-8');
-      return longAnswer(readingsText(store.eachReading(params.id, range)), request, reply);
+      return longAnswer(readingsText(store.eachReading(params.id, range)), request.raw, reply.raw);
     },
   }),
   route({
@@ -181,7 +181,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       reply.header('content-disposition', `attachment; filename="cook-${params.id}.${query.format}"`);
       const withRecording = query.recording === 'yes';
       const pieces = exportCook(store, params.id, query.format, { withKeys, withRecording });
-      return longAnswer(pieces, request, reply);
+      return longAnswer(pieces, request.raw, reply.raw);
     },
   }),
   route({
