@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { recall, remember } from './memory.ts';
 
 /** Alert sounds, made here: a pattern an urgency, distinguished by rhythm as much as by pitch. */
 
@@ -41,6 +42,20 @@ const VIBRATION: Record<Pattern, number[]> = {
   act: [250, 120, 250, 120, 250],
   urgent: [500, 150, 500, 150, 500, 150, 500],
 };
+
+export const canVibrate = 'vibrate' in navigator;
+/** Off until a person wants it on this device. */
+export const vibrates = signal(canVibrate && recall('vibration') === 'on');
+
+export function setVibration(on: boolean): void {
+  vibrates.value = on;
+  remember('vibration', on ? 'on' : 'off');
+}
+
+/** Browsers refuse to vibrate before the first tap, and complain. */
+export function vibrate(pattern: Pattern): void {
+  if (canVibrate && navigator.userActivation.hasBeenActive) navigator.vibrate(VIBRATION[pattern]);
+}
 
 let context: AudioContext | null = null;
 
@@ -85,8 +100,7 @@ function tone(
 
 /** @returns whether it could be heard */
 export function play(pattern: Pattern): boolean {
-  // Browsers refuse to shake before the first tap, and complain.
-  if ('vibrate' in navigator && navigator.userActivation.hasBeenActive) navigator.vibrate(VIBRATION[pattern]);
+  if (vibrates.peek()) vibrate(pattern);
   if (context?.state !== 'running') return false;
   const { tones, wave, loudness } = PATTERNS[pattern];
   for (const note of tones) tone(context, note, wave, loudness * 0.5);

@@ -18,7 +18,8 @@ export function causeOf(
   const answers = (before?.answers ?? 0) + (isNew ? 1 : 0);
   // A look is something that somebody did; so is a probe that speaks for the first time.
   const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
-  const text = [cook, events.at(-1)?.id, onStone.map(({ pizza }) => pizza), answers, looks].join();
+  const undone = events.filter((event) => event.undone).length;
+  const text = [cook, events.at(-1)?.id, undone, onStone.map(({ pizza }) => pizza), answers, looks].join();
   return { text, answered, answers };
 }
 

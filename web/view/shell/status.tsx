@@ -1,7 +1,15 @@
 import type { JSX } from 'preact';
 import { askToNotify, notifyState } from '../../lib/notify.ts';
 import { canSpeak, setSpeech, speak, speaks } from '../../lib/speech.ts';
-import { play, soundState, unlockSound } from '../../lib/sound.ts';
+import {
+  canVibrate,
+  play,
+  setVibration,
+  soundState,
+  unlockSound,
+  vibrate,
+  vibrates,
+} from '../../lib/sound.ts';
 import { wakeState } from '../../lib/wake-state.ts';
 import { Icon } from '../icon/index.tsx';
 
@@ -20,6 +28,7 @@ export const ThisScreen = (): JSX.Element => (
       <TestSounds />
     </li>
     <Speech />
+    <Vibration />
     <li>
       <Icon name={wakeState.value.held ? 'screen' : 'screenOff'} size={30} />
       <span data-testid="wake-lock">
@@ -64,8 +73,39 @@ function Speech(): JSX.Element | null {
         >
           {speaks.value ? 'Stop speaking' : 'Speak them'}
         </button>
-        <button type="button" class="button" onClick={() => speak('Launch the mushroom pizza', true)}>
+        <button
+          type="button"
+          class="button"
+          data-testid="hear-speech"
+          onClick={() => speak('Launch the mushroom pizza', true)}
+        >
           Hear a spoken line
+        </button>
+      </span>
+    </li>
+  );
+}
+
+function Vibration(): JSX.Element | null {
+  if (!canVibrate) return null;
+  return (
+    <li>
+      <Icon name="bell" size={30} />
+      <span>
+        {vibrates.value ? 'This device vibrates with each sound.' : 'This device does not vibrate.'}
+      </span>
+      <span class="row">
+        <button
+          type="button"
+          class="button"
+          aria-pressed={vibrates.value}
+          data-testid="vibration"
+          onClick={() => setVibration(!vibrates.value)}
+        >
+          {vibrates.value ? 'Vibrate no more' : 'Let it vibrate'}
+        </button>
+        <button type="button" class="button" data-testid="feel" onClick={() => vibrate('act')}>
+          Feel it
         </button>
       </span>
     </li>
@@ -78,13 +118,13 @@ function TestSounds(): JSX.Element {
   };
   return (
     <span class="row">
-      <button type="button" class="button" onClick={test('prompt')}>
+      <button type="button" class="button" data-testid="hear-prompt" onClick={test('prompt')}>
         Hear “good to know”
       </button>
-      <button type="button" class="button" onClick={test('act')}>
+      <button type="button" class="button" data-testid="hear-act" onClick={test('act')}>
         Hear “do something”
       </button>
-      <button type="button" class="button" onClick={test('urgent')}>
+      <button type="button" class="button" data-testid="hear-urgent" onClick={test('urgent')}>
         Hear “now!”
       </button>
     </span>

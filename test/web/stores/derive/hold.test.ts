@@ -77,4 +77,11 @@ describe('what people did', () => {
     expect(seen.text).not.toBe(before.text);
     expect(causeOf(seen, stone('returned'), '7').text).toBe(seen.text);
   });
+
+  it('given something that is taken back, is another', () => {
+    const event = { id: 'e1', t: 3500, event: 'off' as const, pizza: 'a', undone: false };
+    const before = causeOf(null, makeNow({ events: [event] }), '7');
+    const after = causeOf(before, makeNow({ events: [{ ...event, undone: true }] }), '7');
+    expect(after.text).not.toBe(before.text);
+  });
 });

@@ -1,0 +1,87 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { startServer, until, type Server } from '../../support/server.ts';
+
+/** What the page asked of the device: lines spoken, vibrations, tones begun. */
+type Calls = { spoken: string[]; vibrations: number; tones: number };
+
+let browser: Browser;
+let server: Server;
+let page: Page & { errors: string[] };
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+beforeEach(async () => {
+  server = await startServer();
+  page = await openPage(browser, 'about:blank');
+  await page.addInitScript(() => {
+    const calls: Calls = { spoken: [], vibrations: 0, tones: 0 };
+    Object.assign(globalThis, { calls });
+    speechSynthesis.speak = ({ text }) => void calls.spoken.push(text);
+    navigator.vibrate = () => {
+      calls.vibrations++;
+      return true;
+    };
+    const start = OscillatorNode.prototype.start;
+    OscillatorNode.prototype.start = function (when) {
+      calls.tones++;
+      start.call(this, when);
+    };
+  });
+});
+afterEach(() => server.stop());
+
+const calls = (): Promise<Calls> => page.evaluate(() => (globalThis as unknown as { calls: Calls }).calls);
+
+/** A pizza is due for its turn, which calls; the page has been touched. */
+async function call(): Promise<void> {
+  await rehearse(server, { do: 'start', file: 'good-evening', pace: 1, instead: true });
+  await rehearse(server, { do: 'seek', t: 4500 });
+  await rehearse(server, { do: 'pause' });
+  await page.goto(`${server.url}/#/live`);
+  await page.locator('.dock').waitFor();
+  await page.getByTestId('ribbon').click();
+  await advanceUntil(server, hasAlert('turn-due'), 900);
+  await page.locator('dialog[data-testid=notice]').waitFor();
+}
+
+it('given nothing set, a call sounds, speaks no line and does not vibrate', async () => {
+  await call();
+  await until(calls, ({ tones }) => tones > 0);
+  expect(await calls()).toMatchObject({ spoken: [], vibrations: 0 });
+  expect(page.errors).toEqual([]);
+});
+
+it('given the settings, each can be tried by itself: sounds, a spoken line, vibration', async () => {
+  await page.goto(`${server.url}/#/settings`);
+  for (const sound of ['hear-prompt', 'hear-act', 'hear-urgent']) {
+    const { tones } = await calls();
+    await page.getByTestId(sound).click();
+    await until(calls, (now) => now.tones > tones);
+  }
+  await page.getByTestId('hear-speech').click();
+  expect((await calls()).spoken).toEqual(['Launch the mushroom pizza']);
+  await page.getByTestId('feel').click();
+  expect((await calls()).vibrations).toBe(1);
+  // Trying them sets nothing.
+  for (const key of ['speech', 'vibration'])
+    expect(await page.getByTestId(key).getAttribute('aria-pressed')).toBe('false');
+});
+
+it('given both wanted on this device, a call is spoken and vibrates, after a reload too', async () => {
+  await page.goto(`${server.url}/#/settings`);
+  await page.getByTestId('speech').click();
+  await page.getByTestId('vibration').click();
+  await page.reload();
+  for (const key of ['speech', 'vibration'])
+    expect(await page.getByTestId(key).getAttribute('aria-pressed')).toBe('true');
+  await call();
+  const heard = await until(calls, ({ spoken, vibrations }) => spoken.length > 0 && vibrations > 0);
+  const turned = (await nowOf(server)).pizzas.find(
+    ({ turnedAt, launchedAt }) => launchedAt !== null && turnedAt === null,
+  );
+  expect(heard.spoken[0]).toContain(`Turn ${turned?.name}`);
+});

@@ -1,0 +1,142 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { LOCALE, openBrowser, PHONE, TABLET } from '../../support/page/browser.ts';
+import { clearTheWay } from '../../support/page/keys.ts';
+import { rehearse } from '../../support/page/replay.ts';
+import { startServer, until, type Server } from '../../support/server.ts';
+
+let browser: Browser;
+let server: Server;
+beforeAll(async () => {
+  browser = await openBrowser();
+  server = await startServer();
+  await rehearse(server, { do: 'start', file: 'good-evening', pace: 1 });
+  await rehearse(server, { do: 'seek', t: 4500 });
+  await rehearse(server, { do: 'pause' });
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const PAGES = ['/#/live', '/#/plan', '/#/probes', '/#/past', '/#/settings'];
+
+async function open(path: string, preference: object, viewport = TABLET): Promise<Page> {
+  const context = await browser.newContext({ locale: LOCALE, viewport, ...preference });
+  const page = await context.newPage();
+  await page.goto(server.url + path);
+  await page
+    .locator(path === '/#/live' ? '.dock' : '.page h1')
+    .first()
+    .waitFor();
+  await until(
+    async () => {
+      await clearTheWay(page);
+      return page.locator('dialog[open]').isVisible();
+    },
+    (isCovered) => !isCovered,
+  );
+  return page;
+}
+
+/** Elements that would move by themselves or glide when they change. */
+const moving = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('*')].flatMap((element) =>
+      [undefined, '::before', '::after', '::backdrop'].flatMap((pseudo) => {
+        const { animationName, transitionDuration, transitionDelay, scrollBehavior } = getComputedStyle(
+          element,
+          pseudo,
+        );
+        const isStill =
+          animationName === 'none' &&
+          /^[0s, ]*$/.test(transitionDuration + transitionDelay) &&
+          scrollBehavior === 'auto';
+        return isStill ? [] : [`${element.tagName} ${element.className}${pseudo ?? ''}`];
+      }),
+    ),
+  );
+
+describe('given a person who asked for less motion', () => {
+  it.each(PAGES)('nothing moves on %s', async (path) => {
+    const page = await open(path, { reducedMotion: 'reduce' });
+    expect(await moving(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  it('the check finds what does move for others', async () => {
+    const page = await open('/#/live', { reducedMotion: 'no-preference' });
+    expect((await moving(page)).length).toBeGreaterThan(0);
+    await page.context().close();
+  });
+});
+
+/** Text of nothing but its own ground, or an element that says something by a field of colour which has none. */
+const unseen = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const found: string[] = [];
+    const groundOf = (element: Element): string => {
+      for (let at: Element | null = element; at; at = at.parentElement) {
+        const { backgroundColor } = getComputedStyle(at);
+        if (!/, 0\)$|transparent/.test(backgroundColor)) return backgroundColor;
+      }
+      return getComputedStyle(document.documentElement).backgroundColor;
+    };
+    for (const element of document.querySelectorAll<HTMLElement>('main *, header *')) {
+      const hasWords = [...element.childNodes].some(
+        (node) => node.nodeType === 3 && node.textContent?.trim(),
+      );
+      if (hasWords && getComputedStyle(element).color === groundOf(element))
+        found.push(`words of ${element.tagName} ${element.className}`);
+    }
+    for (const swatch of document.querySelectorAll('.channel .swatch'))
+      if (getComputedStyle(swatch).backgroundColor === groundOf(swatch.parentElement ?? swatch))
+        found.push(`swatch of ${swatch.parentElement?.textContent}`);
+    for (const icon of document.querySelectorAll('.icon'))
+      if (getComputedStyle(icon).stroke === groundOf(icon)) found.push(`icon ${icon.outerHTML.slice(0, 60)}`);
+    return found;
+  });
+
+/** Of several that look alike but for their state, whether the chosen one looks otherwise. */
+const standsOut = (page: Page, chosen: string, others: string): Promise<boolean> =>
+  page.evaluate(
+    ([a = '', b = '']) => {
+      const lookOf = (selector: string): string => {
+        const element = document.querySelector(selector);
+        if (!element) throw new Error(`no ${selector}`);
+        const { backgroundColor, color, borderColor } = getComputedStyle(element);
+        return [backgroundColor, color, borderColor].join();
+      };
+      return lookOf(a) !== lookOf(b);
+    },
+    [chosen, others],
+  );
+
+describe.each(['dark', 'light'] as const)('given the person’s own colours, %s', (colorScheme) => {
+  const preference = { forcedColors: 'active', colorScheme };
+
+  it.each(PAGES)('everything is seen on %s', async (path) => {
+    for (const size of [TABLET, PHONE]) {
+      const page = await open(path, preference, size);
+      expect(await unseen(page)).toEqual([]);
+      expect(await standsOut(page, '.top nav a[aria-current]', '.top nav a:not([aria-current])')).toBe(true);
+      await page.context().close();
+    }
+  });
+
+  it('what is chosen on the line of time and what is to be done now stand out', async () => {
+    const page = await open('/#/live', preference);
+    expect(await standsOut(page, '.chip[aria-pressed=true]', '.chip[aria-pressed=false]')).toBe(true);
+    await page
+      .locator('.dock-key')
+      .first()
+      .evaluate((key) => key.classList.remove('due'));
+    expect(await standsOut(page, '.dock-key', '.dock-key:last-child')).toBe(false);
+    await page
+      .locator('.dock-key')
+      .first()
+      .evaluate((key) => key.classList.add('due'));
+    expect(await standsOut(page, '.dock-key.due', '.dock-key:last-child')).toBe(true);
+    await page.context().close();
+  });
+});

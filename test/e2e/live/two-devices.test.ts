@@ -1,0 +1,127 @@
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { tapKey } from '../../support/page/keys.ts';
+import { nowOf } from '../../support/page/replay.ts';
+import { call, startServer, until, type Server } from '../../support/server.ts';
+
+let browser: Browser;
+let server: Server;
+let tablet: Page & { errors: string[] };
+let phone: Page & { errors: string[] };
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+beforeEach(async () => {
+  server = await startServer();
+  await call(server.url, 'POST', '/api/cooks', {});
+  for (const name of ['Ada', 'Ben']) await call(server.url, 'POST', '/api/pizzas', { name });
+  tablet = await openPage(browser, server.url, TABLET);
+  phone = await openPage(browser, server.url, PHONE);
+  for (const page of [tablet, phone]) await page.getByTestId('launch').waitFor();
+});
+afterEach(async () => {
+  for (const page of [tablet, phone]) await page.context().close();
+  await server.stop();
+});
+
+const said = (page: Page, words: RegExp): Promise<string | null> =>
+  until(
+    () => page.getByTestId('sentence').textContent(),
+    (text) => words.test(text ?? ''),
+  );
+const launches = async (): Promise<number> =>
+  (await nowOf(server)).events.filter(({ event, undone }) => event === 'launch' && !undone).length;
+
+it('a launch on one is seen on the other, and so is what is taken back', async () => {
+  await tapKey(tablet, 'launch');
+  await said(phone, /Turn Ada/);
+  await tapKey(phone, 'turn');
+  await said(tablet, /Take Ada off/);
+  await phone.getByTestId('undo').first().click();
+  await said(tablet, /Turn Ada/);
+});
+
+it.each([0, 50, 100])('a launch tapped on both, %d ms apart, launches one pizza once', async (apart) => {
+  const taps = [tablet, phone].map(async (page, i) => {
+    const box = await page.getByTestId('launch').boundingBox();
+    if (!box) throw new Error('no launch');
+    await page.waitForTimeout(i * apart);
+    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+  });
+  await Promise.all(taps);
+  for (const page of [tablet, phone]) await said(page, /Turn Ada/);
+  // Both taps have been answered once neither page has anything on its way.
+  for (const page of [tablet, phone])
+    await until(
+      () => page.locator('[aria-busy=true]').count(),
+      (busy) => busy === 0,
+    );
+  expect(await launches()).toBe(1);
+  expect((await nowOf(server)).onStone.map(({ pizza }) => pizza)).toEqual(['p1']);
+});
+
+it('given a pizza on the stone, a reload goes on with the same countdown', async () => {
+  await tapKey(tablet, 'launch');
+  await said(tablet, /Turn Ada/);
+  await tablet.reload();
+  const text = await said(tablet, /Turn Ada/);
+  const [, minutes = '', seconds = ''] = /(\d+):(\d\d)/.exec(text ?? '') ?? [];
+  const { onStone, t } = await nowOf(server);
+  const left = (onStone[0]?.turnAt ?? 0) - (t ?? 0);
+  // What was read before the server was asked can only be more, by as long as that took.
+  const shown = 60 * Number(minutes) + Number(seconds);
+  expect(shown).toBeGreaterThanOrEqual(Math.floor(left) - 1);
+  expect(shown).toBeLessThanOrEqual(onStone[0] ? onStone[0].turnAt! - onStone[0].launchedAt : 0);
+});
+
+/** Lets nothing that this device tapped through to the server. @returns how often it tried */
+async function holdBack(context: BrowserContext): Promise<() => Promise<number>> {
+  let tries = 0;
+  await context.route('**/api/events', async (route) => {
+    tries++;
+    await route.abort();
+  });
+  return async () => tries;
+}
+
+it('given a server that is away, what was tapped survives a reload and counts from when it was tapped', async () => {
+  const { port } = new URL(server.url);
+  const { data } = server;
+  await server.stop('SIGKILL');
+  await tablet.getByTestId('server-lost').first().waitFor();
+  await tapKey(tablet, 'launch');
+  const tappedAt = Date.now();
+  await tablet.getByTestId('unsent').first().waitFor();
+  const tries = await holdBack(tablet.context());
+  server = await startServer(['--port', port], data);
+  // It tries once it hears the server again.
+  await until(tries, (count) => count > 0);
+  await tablet.reload();
+  const before = await tries();
+  await until(tries, (count) => count > before);
+  expect(await launches()).toBe(0);
+  await tablet.context().unroute('**/api/events');
+  const { onStone, cook } = await until(
+    () => nowOf(server),
+    (now) => now.onStone.length === 1,
+  );
+  const launchedAt = Date.parse(cook?.startedAt ?? '') + 1000 * (onStone[0]?.launchedAt ?? 0);
+  expect(Math.abs(launchedAt - tappedAt)).toBeLessThan(3000);
+  expect(await launches()).toBe(1);
+});
+
+it.each(['more', 'vents', 'pizza'])(
+  'given %s opened over the page, back closes it and the cook stays',
+  async (key) => {
+    await tablet.getByTestId(key).first().click();
+    await tablet.locator('dialog.sheet').waitFor();
+    await tablet.goBack();
+    await tablet.locator('dialog.sheet').waitFor({ state: 'hidden' });
+    await tablet.getByTestId('launch').waitFor();
+    await tablet.reload();
+    await tablet.getByTestId('launch').waitFor();
+    expect(await tablet.locator('dialog[open]').count()).toBe(0);
+  },
+);
