@@ -36,7 +36,7 @@ export function checkDisk(
     const free = bavail * bsize;
     const message = `${(free / 1e9).toFixed(1)} GB free`;
     return free > ENOUGH_DISK
-      ? { name: 'disk', ok: true, message: message }
+      ? { name: 'disk', ok: true, message }
       : { name: 'disk', ok: false, message, remedy: 'Free some space: a cook may stop being kept.' };
   } catch {
     return {

@@ -19,7 +19,7 @@ export function checkCertificate(folder: string, at: number): Finding {
     const wrong = certificateError(server, authority, statSync(file('authority.key')).mode, at);
     if (wrong) return { name: NAME, ok: false, ...wrong };
     const message = `good until ${server.validTo}; a device that warns of it has not trusted its authority yet (trust.html), fingerprint ${authority.fingerprint256}`;
-    return { name: NAME, ok: true, message: message };
+    return { name: NAME, ok: true, message };
   } catch (error) {
     return {
       name: NAME,

@@ -107,7 +107,7 @@ export async function run(args: string[], usage: string): Promise<void> {
     clock: systemClock,
     sendWebhook,
     sendMqtt,
-    announceHere: announceHere,
+    announceHere,
   });
   const publisher = new Publisher({
     broker,

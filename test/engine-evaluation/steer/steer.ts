@@ -109,7 +109,7 @@ export function warmUp(half: Half, i: number, strategy: Strategy): WarmUp {
   const after = first < 0 ? [] : lived.stone.slice(first);
   return {
     name: plan.name,
-    strategy: strategy,
+    strategy,
     over: lived.stone.reduce((most, celsius) => Math.max(most, celsius), 0) - band[1],
     readyMinutes: first < 0 ? null : first / 60,
     inBand:
