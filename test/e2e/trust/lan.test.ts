@@ -41,7 +41,7 @@ describe('a tablet on the home network', () => {
     await tablet.goto(`${home}/`);
     await tablet.waitForURL('**/enter.html');
     await enter(tablet, '0000 0000');
-    await tablet.getByText('That is not a code').waitFor();
+    await tablet.getByText('That code is not valid now').waitFor();
 
     const { code, out } = await peelside(['pair', '--port', inside]);
     expect(code).toBe(0);
