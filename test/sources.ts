@@ -48,6 +48,10 @@ export const SOURCES: readonly Source[] = [
   of('Abramowitz & Stegun, Handbook of Mathematical Functions (1964)', /Abramowitz & Stegun/),
   of('Bacher & Madsen, Energy and Buildings 43 (2011): grey-box models of buildings', /Bacher & Madsen/),
   of('Madsen & Holst, Energy and Buildings 22 (1995): their estimation', /Madsen & Holst/),
+  of(
+    'Alspach & Sorenson, IEEE Trans. Automatic Control 17 (1972): Gaussian sum filter',
+    /Alspach & Sorenson/,
+  ),
   of('Steinhart & Hart, Deep-Sea Research 15 (1968): thermistors', /Steinhart & Hart/),
   of('Glatz & Grasso, arXiv 1806.08790 (2018): baking on brick and steel', /Glatz & Grasso/),
   of('Peri & Bruno (1995): browning', /Peri & Bruno/),

@@ -9,6 +9,7 @@ import type {
 } from '../../shared/engine.ts';
 import type { CookEventName } from '../../shared/event.ts';
 import { advise } from './advice/adviser.ts';
+import { end } from './alarm/alarm.ts';
 import { saidOf, stepAlerts, alertOutput } from './alarm/alerts.ts';
 import {
   channelOf,
@@ -20,14 +21,16 @@ import {
   takeInto,
   takeLookInto,
   type Channel,
+  type Look,
 } from './estimate/channel.ts';
+import { keptAlarm } from './alarm/condition.ts';
 import { startState, type EngineState } from './engine-state.ts';
 import { takeEvent } from './events.ts';
 import { factsOf, type Facts } from './estimate/facts.ts';
 import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
-import { estimateOf, follow, LOOK, takeDial, takeLook } from './heat/follow.ts';
+import { estimateOf, follow, isDoubted, LOOK, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid.ts';
 import type { InPieces } from './heat/grill-fit.ts';
 import { notice } from './detect/notice.ts';
@@ -95,7 +98,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   if (!channel) return;
   const { celsius, quality, isLook = false } = input;
   if (celsius !== null && quality !== 'bad' && (isLook || isSparse(channel, t))) {
-    if (isOfThisWorld(celsius)) look(state, channel, t, celsius);
+    if (isOfThisWorld(celsius)) look(state, channel, { t, celsius }, out);
     evaluate(state, t, out, true);
     return;
   }
@@ -105,7 +108,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
 }
 
 /** A person looked. A stone that is measured has no need of it. */
-function look(state: EngineState, channel: Channel, t: number, celsius: number): void {
+function look(state: EngineState, channel: Channel, { t, celsius }: Look, out: EngineOutput[]): void {
   if (isFresh(channel, t) && channel.filter.every !== null) return;
   if (channel.filter.every === null) lookInstead(channel);
   if (!takeLookInto(channel, t, celsius)) return;
@@ -113,8 +116,21 @@ function look(state: EngineState, channel: Channel, t: number, celsius: number):
   if (channel.role === 'dome') takeDial(state, t, channel);
   state.forecastAt = -1e6;
   if (channel.role !== 'stone') return;
+  if (isDoubted(state, t, celsius)) return;
   assessGuesses(state, t, celsius, LOOK);
   takeLook(state, t, celsius);
+  answerCall(state, t, out);
+}
+
+/** s. What was called just now needs no other call. */
+const JUST_CALLED = 120;
+
+/** The look that "likely ready" asked for: what it shows is called anew. */
+function answerCall(state: EngineState, t: number, out: EngineOutput[]): void {
+  const call = keptAlarm(state, 'stone-ready', null);
+  if (!call || t - call.alarm.raisedAt <= JUST_CALLED) return;
+  const move = end(call.alarm, t);
+  if (move) out.push(alertOutput(call, move, t));
 }
 
 function step(state: EngineState, input: EngineInput): EngineOutput[] {

@@ -12,6 +12,9 @@ import { followCook, putBack, takeOff } from './pizzas.ts';
 
 type Of<N extends CookEvent['event']> = Extract<CookEvent, { event: N }>;
 
+/** What tells what lies on the stone. */
+const SAYS_MORE: ReadonlySet<CookEvent['event']> = new Set(['launch', 'off', 'undo', 'answer']);
+
 /** What a person says happened, taken in at `t`. */
 export function takeEvent(state: EngineState, t: number, event: CookEvent, out: EngineOutput[]): void {
   for (const alert of answeredBy(event.event)) handle(state, t, { event: 'acknowledge', alert }, out);
@@ -24,6 +27,8 @@ export function takeEvent(state: EngineState, t: number, event: CookEvent, out: 
   if ((event.event === 'turn' || event.event === 'off') && state.cook.bakes === before.bakes)
     ofGuess(state, t, event, id);
   if (state.cook.bakes !== before.bakes || event.event === 'answer') followCook(state);
+  // What people say of pizzas is known: what is guessed starts from there.
+  if (SAYS_MORE.has(event.event)) state.tracker.hypotheses = [];
   if (state.cook.targets !== before.targets) {
     state.targets = state.cook.targets;
     state.forecastAt = -1e6;

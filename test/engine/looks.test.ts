@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { coveredOf } from '../../server/engine/heat/hypotheses.ts';
 import { cook } from '../simulator/cook.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';
 import { alertsOf, fresh, run } from './evening.ts';
@@ -131,5 +132,51 @@ describe('a stone that is only looked at, every 5 min', () => {
     const state = begin();
     expect(alertsOf(run(state, sent))).not.toContain('probe-lost');
     expect(engine.view(state).channels['stone']?.isEstimate).toBe(true);
+  });
+
+  test('a pizza that nobody saw is found by the next look, and the stone is known again', () => {
+    const state = begin();
+    const inputs = evening(launch, 'dial');
+    run(state, inputs);
+    const before = engine.view(state).channels['stone']?.celsius ?? 0;
+    const seen = (t: number, celsius: number): EngineInput => ({
+      ...good,
+      t: launch + t,
+      channel: 'stone',
+      celsius,
+      isLook: true,
+    });
+    run(state, [seen(10, Math.round(before)), seen(560, Math.round(before) - 40)]);
+    const stone = engine.view(state).channels['stone'];
+    expect(Math.abs((stone?.celsius ?? 0) - (before - 40))).toBeLessThan(4);
+    expect(state.takenOff.length).toBeGreaterThan(0);
+    expect(engine.view(state).state).not.toBe('baking');
+  });
+
+  test('how sure it is that the stone lies free in its band fades from look to look where no lid would be seen', () => {
+    const state = begin();
+    run(state, evening(launch, 'dial'));
+    const middle = (truth.stoneBand[0] + truth.stoneBand[1]) / 2;
+    for (const t of [0, 200, 400])
+      run(state, [{ ...good, t: launch + t, channel: 'stone', celsius: middle, isLook: true }]);
+    const free = (t: number): number => {
+      engine.step(state, { kind: 'tick', t: launch + t });
+      return 1 - coveredOf(state.tracker.hypotheses);
+    };
+    const [soon, later] = [free(430), free(700)];
+    expect(soon).toBeGreaterThan(0.9);
+    expect(later).toBeLessThan(soon - 0.2);
+  });
+
+  test('given looks farther off than they should be, its error is wider than given looks that agree', () => {
+    const errorAfter = (off: number): number => {
+      const state = begin();
+      run(
+        state,
+        evening(launch, 'measured', (celsius, t) => celsius + (Math.round(t / 300) % 2 ? off : -off)),
+      );
+      return engine.view(state).channels['stone']?.error ?? 0;
+    };
+    expect(errorAfter(9)).toBeGreaterThan(1.15 * errorAfter(0));
   });
 });

@@ -6,7 +6,7 @@ import type { CookEventName } from '../../../shared/event.ts';
 import type { AlertName } from '../../../shared/alert/kinds.ts';
 import type { Baking, EngineState, AlarmRecord } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
-import { freshAlarm, stepAlarm, type AlarmRules, type Move } from './alarm.ts';
+import { end, freshAlarm, stepAlarm, type AlarmRules, type Move } from './alarm.ts';
 import { conditionOf, keptAlarm, type Evaluation } from './condition.ts';
 import { CONDITIONS } from './conditions.ts';
 
@@ -20,8 +20,8 @@ const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> 
 const RULES = (Object.keys(CONDITIONS) as AlertName[]).map((alert) => {
   const condition = CONDITIONS[alert];
   const usual = LIFE[ALERT_KINDS[alert].urgency];
-  const { onDelay, offDelay, again = usual.again } = condition;
-  const life: AlarmRules = { ...usual, onDelay, offDelay, again };
+  const { onDelay, offDelay, again = usual.again, forget = usual.forget } = condition;
+  const life: AlarmRules = { ...usual, onDelay, offDelay, again, forget };
   return { alert, condition, life };
 });
 
@@ -80,6 +80,7 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   const { t } = facts;
   for (const rule of RULES)
     if ('evaluate' in rule.condition) step(state, t, rule, rule.condition.evaluate(state, facts), null, out);
+  endOvertaken(state, t, out);
   for (const baking of state.onStone) {
     // Only of pizzas that a person told or confirmed.
     if (!baking.isConfirmed) continue;
@@ -87,6 +88,15 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
       if ('evaluateBaking' in rule.condition)
         step(state, t, rule, rule.condition.evaluateBaking(state, facts, baking), baking, out);
   }
+}
+
+/** What was warned of has come: the warning is over. */
+function endOvertaken(state: EngineState, t: number, out: EngineOutput[]): void {
+  const ahead = keptAlarm(state, 'overshoot-ahead', null);
+  const came = keptAlarm(state, 'overshot', null)?.alarm.state;
+  if (!ahead || (came !== 'unacknowledged' && came !== 'acknowledged')) return;
+  const move = end(ahead.alarm, t);
+  if (move) out.push(alertOutput(ahead, move, t));
 }
 
 /** How an alert is at this moment, for whoever unshelves it. */

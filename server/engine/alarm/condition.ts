@@ -11,8 +11,8 @@ import type { AlarmRules, Condition } from './alarm.ts';
 /** The numbers where the alert is so; else how it is. */
 export type Evaluation<N extends AlertName = AlertName> = ParametersOf<N> | Exclude<Condition, 'true'>;
 
-/** Delays s. `again`: where it sounds again at other times than what is as urgent. */
-type Delays = Pick<AlarmRules, 'onDelay' | 'offDelay'> & { again?: readonly number[] };
+/** Delays s. `again`, `forget`: where it sounds again, or is forgotten, at other times than what is as urgent. */
+type Delays = Pick<AlarmRules, 'onDelay' | 'offDelay'> & Partial<Pick<AlarmRules, 'again' | 'forget'>>;
 /** A pizza's time is come or it is not: no delays. */
 export const AT_ONCE: Delays = { onDelay: 0, offDelay: 0 };
 

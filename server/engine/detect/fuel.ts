@@ -1,8 +1,8 @@
 import type { Lid } from './lid.ts';
 
 /**
- * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, and the
- * dome was low before. Nothing on the curve proves it, so it is only ever asked. Times s.
+ * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, the dome was
+ * low before, and the stone does not climb. Nothing on the curve proves it, so it is only ever asked. Times s.
  */
 export type FuelWatch = { openedAt: number | null; level: number };
 
@@ -15,8 +15,11 @@ const MOST_OPEN = 300;
 const PIZZA_SHOWS = 90;
 /** So far below the stone's band, °C, the dome of a fading fire lies. */
 const LOW_BY = 30;
-/** A stone below this, °C, is of a fire that is still being lit. */
+/** A stone below this, °C, is of a fire that is still being lit; one that climbs faster, °C/min, is of one that does not fade. */
 const LIT_ABOVE_CELSIUS = 90;
+const CLIMBS = 1;
+/** Nobody sees a pizza on a stone that nobody measures: one that is no farther below its band, °C, may have had it. */
+const BAKES_BELOW = 25;
 
 type Fuelled = { at: number; open: number; dome: number };
 
@@ -27,7 +30,11 @@ type Seen = { lid: Lid; onStone: readonly unknown[]; offAt: number | null };
 export function stepFuel(
   watch: FuelWatch,
   { lid, onStone, offAt }: Seen,
-  { t, stone, low }: { t: number; stone: { celsius: number } | null; low: number },
+  {
+    t,
+    stone,
+    low,
+  }: { t: number; stone: { celsius: number; perMinute: number; isEstimate: boolean } | null; low: number },
 ): Fuelled | null {
   if (lid.phase === 'open') {
     watch.openedAt = lid.openedAt;
@@ -40,7 +47,9 @@ export function stepFuel(
   // The dome falls as long as the lid is up.
   const open = lid.lowestAt - openedAt;
   const isPizza = onStone.length > 0 || (offAt ?? -1e6) > openedAt - 30;
-  const burns = (stone?.celsius ?? 0) > LIT_ABOVE_CELSIUS;
-  if (isPizza || !burns || open < LEAST_OPEN || open > MOST_OPEN || level > low - LOW_BY) return null;
+  const fades = stone !== null && stone.celsius > LIT_ABOVE_CELSIUS && stone.perMinute < CLIMBS;
+  const mayBake = stone !== null && stone.isEstimate && stone.celsius > low - BAKES_BELOW;
+  if (isPizza || mayBake || !fades || open < LEAST_OPEN || open > MOST_OPEN || level > low - LOW_BY)
+    return null;
   return { at: openedAt + 10, open, dome: level };
 }

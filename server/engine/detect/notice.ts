@@ -4,7 +4,7 @@ import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import type { Noticed } from '../../../shared/words.ts';
 import { stepFuel } from './fuel.ts';
 import { lidByStone, stepLid, type LidMove } from './lid.ts';
-import { did, assessLid } from './hands.ts';
+import { assessLid, followHypotheses } from './hands.ts';
 import { stepProbes } from './probe.ts';
 import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza.ts';
 import type { Baking, EngineState } from '../engine-state.ts';
@@ -68,23 +68,19 @@ function impliedLid({ lid }: EngineState, t: number, at: number, why: Why, out: 
 const TYPED_WITHIN_SECONDS = 45;
 
 /** Nobody measures the stone: lid and time tell. */
-function noticeHands(state: EngineState, facts: Facts, out: EngineOutput[]): void {
-  const { t } = facts;
-  forget(state, t);
+function noticeHands(state: EngineState, { t }: Facts, out: EngineOutput[]): void {
   const { lid, watch } = state;
-  if (
-    lid.phase === 'suspected' ||
-    lid.openedAt <= watch.assessedLid ||
-    t < lid.openedAt + TYPED_WITHIN_SECONDS
-  )
-    return;
-  // What was no lid after all was dropped with its time.
-  watch.assessedLid = lid.openedAt;
-  if (!lid.wasOpen) return;
-  const hands = assessLid(state, facts, lid.openedAt);
+  const isToAssess =
+    lid.phase !== 'suspected' && lid.openedAt > watch.assessedLid && t >= lid.openedAt + TYPED_WITHIN_SECONDS;
+  if (isToAssess) {
+    // What was no lid after all was dropped with its time.
+    watch.assessedLid = lid.openedAt;
+    if (lid.wasOpen) assessLid(state, t, lid.openedAt);
+  }
+  const hands = followHypotheses(state);
   if (!hands) return;
-  did(state, hands);
-  out.push(tell(t, hands.what, hands.at, hands.confidence, { lidOpenFor: Math.round(t - lid.openedAt) }));
+  const why: Why = isToAssess && lid.wasOpen ? { lidOpenFor: Math.round(t - lid.openedAt) } : {};
+  out.push(tell(t, hands.what, hands.at, hands.confidence, why));
 }
 
 /** Some tap first and then fetch the pizza: a fall so long after the tap, s, is of that pizza and not of another. */

@@ -44,9 +44,17 @@ const STEADY_SECONDS = 120;
 const LEAST_LAG_SECONDS = 2;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
-type Change = { change: number | null; changeError: number; pace: number; isEstimate: boolean };
+type Change = {
+  change: number | null;
+  changeError: number;
+  pace: number;
+  isEstimate: boolean;
+  /** Of an estimate: how probable it is that the stone lies free in its band, and above it. */
+  inside: number;
+  over: number;
+};
 
-function changeOf(channel: Channel, t: number): Omit<Change, 'isEstimate'> {
+function changeOf(channel: Channel, t: number): Pick<Change, 'change' | 'changeError' | 'pace'> {
   const line = lineThrough(channel.bins, t - STEADY_SECONDS - 2, t);
   const first = channel.bins.t[0] ?? channel.filter.good ?? t;
   if (!line || t - first < 0.75 * STEADY_SECONDS)
@@ -77,6 +85,8 @@ function stoneOf(channel: Channel, t: number): Facts['stone'] {
     changeError,
     pace,
     isEstimate: false,
+    inside: 0,
+    over: 0,
   };
 }
 
@@ -99,6 +109,8 @@ function estimatedStone(state: EngineState, t: number): Facts['stone'] {
     changeError: CHANGE_ERROR,
     pace: perMinute,
     isEstimate: true,
+    inside: now.inside,
+    over: now.over,
   };
 }
 

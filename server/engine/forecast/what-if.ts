@@ -46,7 +46,10 @@ export function whatIf(state: EngineState, facts: Facts, trajectory: Trajectory 
   const { members, history } = state.tracker;
   const [most] = members;
   if (!stone?.isFresh || !dome || !most || !history || !trajectory || state.onStone.length > 0) return null;
-  const perMinute = Math.max(-FASTEST, Math.min(FASTEST, dome.perMinute));
+  // Air that comes back after a lid comes back no faster than its trajectory says, whatever its rate is now.
+  const foreseen = (trajectory.dome[60 / STEP] ?? Infinity) - (trajectory.dome[0] ?? dome.celsius);
+  const measured = dome.perMinute > 0 ? Math.min(dome.perMinute, foreseen) : dome.perMinute;
+  const perMinute = Math.max(-FASTEST, Math.min(FASTEST, measured));
   const under = (domeAt: DomeAt): number[] => {
     // the surface is where it is measured, and the bulk with it
     const off = stone.celsius - most.heat.surface;

@@ -1,9 +1,11 @@
 import type { Role } from '../../../shared/words.ts';
 import { channelOf, estimate, isFresh, type Channel } from '../estimate/channel.ts';
 import { isOpen } from '../detect/lid.ts';
+import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
 import { PIZZA, STEP } from './heat-history.ts';
+import { bareHypothesis, branch, errorsOff, freeBelow, meanOf, stepAll, type Common } from './hypotheses.ts';
 import {
   begin,
   correct,
@@ -53,9 +55,54 @@ export function follow(state: EngineState, t: number): void {
     const end = (tracker.origin ?? 0) + (stepCount(tracker) + 1) * STEP;
     const dome = domeAt(state, end);
     if (dome === null) return;
-    stepTracker(tracker, dome, handsOf(isOpen(state.lid), state.onStone.length > 0, isRough));
+    const hands = handsOf(isOpen(state.lid), state.onStone.length > 0, isRough);
+    stepTracker(tracker, dome, hands);
     takeMeasured(state, end);
+    followUnseen(state, end, dome, hands);
   }
+}
+
+/** Chances that nothing showed are taken so often, steps. */
+const CHANCES_EVERY = 3;
+
+/** Takes the hypotheses of a stone that nobody measures one step on. What people tapped, or a probe shows, needs no guess. */
+function followUnseen(state: EngineState, t: number, dome: number, hands: number): void {
+  const { tracker } = state;
+  const [most] = tracker.members;
+  const channel = channelOf(state.channels, 'stone', t);
+  const isKnown = state.onStone.some(({ isConfirmed }) => isConfirmed) || (channel && isFresh(channel, t));
+  if (!most || !tracker.history || isKnown || (tracker.history.looks.length === 0 && !tracker.isTaught)) {
+    tracker.hypotheses = [];
+    return;
+  }
+  if (tracker.hypotheses.length === 0) {
+    beginHypotheses(state, t);
+    return;
+  }
+  const common = { p: most.p, dome, ground: tracker.history.ground, hands };
+  stepAll(tracker.hypotheses, common);
+  if (tracker.steps % CHANCES_EVERY !== 0) return;
+  const isLidSeen = channelOf(state.channels, 'dome', t) !== null;
+  const of = unseenOdds(state, t, CHANCES_EVERY * STEP, isLidSeen);
+  tracker.hypotheses = branch(tracker.hypotheses, { at: t, late: 0, of }, common);
+}
+
+/** All hypotheses start from what is known now. */
+function beginHypotheses({ tracker, onStone }: EngineState, t: number): void {
+  const [most] = tracker.members;
+  if (!most) return;
+  const hypothesis = bareHypothesis(most, tracker.moves);
+  hypothesis.launchedAt = onStone.at(-1)?.launchedAt ?? null;
+  tracker.hypotheses = [hypothesis];
+  tracker.hypothesesSince = t;
+}
+
+/** What all hypotheses have in common now; null before a dome was seen. */
+export function commonOf(state: EngineState, t: number): Common | null {
+  const { history, members } = state.tracker;
+  const dome = domeAt(state, t);
+  const [most] = members;
+  return history && most && dome !== null ? { p: most.p, dome, ground: history.ground, hands: 0 } : null;
 }
 
 /** A stone that is measured corrects the model every 30 s and fits it every 2 min, later every 5. */
@@ -105,43 +152,68 @@ const FAR = 35;
 const FAR_ERRORS = 5;
 const REPEATED_WITHIN_SECONDS = 900;
 
+/** What was read off the stone, as of the end of the last step. */
+function asOfStep({ tracker }: EngineState, t: number, celsius: number): number {
+  const perSecond = (tracker.moves.at(-1) ?? 0) / STEP;
+  const since = t - ((tracker.origin ?? t) + stepCount(tracker) * STEP);
+  return celsius - perSecond * Math.max(0, Math.min(STEP, since));
+}
+
+/** @returns whether a look is so far from all that may be that it is asked about first */
+export function isDoubted(state: EngineState, t: number, celsius: number): boolean {
+  const { tracker } = state;
+  const { doubt, hypotheses } = tracker;
+  const [most] = tracker.members;
+  if (!most || stepCount(tracker) === 0) return false;
+  const then = asOfStep(state, t, celsius);
+  const variance = sharedVariance(tracker) + LOOK;
+  const isFar = (hypotheses.length > 0 ? hypotheses : [most]).every(
+    (hypothesis) =>
+      Math.abs(then - hypothesis.heat.surface) > FAR && errorsOff(hypothesis, then, variance) > FAR_ERRORS,
+  );
+  const isRepeated =
+    doubt !== null && t - doubt.t < REPEATED_WITHIN_SECONDS && Math.abs(celsius - doubt.celsius) < FAR / 2;
+  if (!isFar || isRepeated) return false;
+  tracker.doubt = { t, celsius, expected: most.heat.surface };
+  return true;
+}
+
+/** A look so many standard errors off shows that the stone leapt for a reason not known. */
+const LEAPT = 2.5;
+
 /** What a person read off the stone. */
 export function takeLook(state: EngineState, t: number, celsius: number): void {
   const { tracker } = state;
   const [most] = tracker.members;
   if (tracker.origin === null || !most || stepCount(tracker) === 0) return;
-  const perSecond = (tracker.moves.at(-1) ?? 0) / STEP;
-  const since = t - (tracker.origin + stepCount(tracker) * STEP);
-  const then = celsius - perSecond * Math.max(0, Math.min(STEP, since));
-  const off = then - most.heat.surface;
-  const isFar = Math.abs(off) > Math.max(FAR, FAR_ERRORS * Math.sqrt(varianceOf(tracker) + LOOK));
-  const { doubt } = tracker;
-  const isRepeated =
-    doubt !== null && t - doubt.t < REPEATED_WITHIN_SECONDS && Math.abs(celsius - doubt.celsius) < FAR / 2;
-  if (isFar && !isRepeated) {
-    tracker.doubt = { t, celsius, expected: most.heat.surface };
-    return;
-  }
   tracker.doubt = null;
-  const before = most.heat.surface;
-  const last = tracker.history?.looks.at(-1);
-  correct(tracker, then, LOOK, isFar ? off ** 2 : 0);
+  const then = asOfStep(state, t, celsius);
+  noteSurprise(tracker, then);
+  const off = then - most.heat.surface;
+  const variance = varianceOf(tracker) + LOOK;
+  const leap = off ** 2 > LEAPT ** 2 * variance ? off ** 2 - variance : 0;
+  correct(tracker, then, LOOK, leap);
   refit(tracker);
-  const steps = stepCount(tracker) - 1 - (last?.slot ?? 0);
-  if (!isFar) shiftDome(tracker, (tracker.members[0]?.heat.surface ?? before) - before, steps);
+  beginHypotheses(state, t);
 }
 
-/**
- * What a look corrects has come about since the look before: so much of it goes into what the surface is taken to have
- * moved lately, and it counts for no shorter a time than so many steps. By `npm run bench:engine -- --tune leans` 0.6 costs
- * 0.544, none of it 0.550, more or less of it 0.539: of little weight.
- */
-export const LEANS = { share: 0.6, least: 12 };
+/** Looks that weigh as much as what is believed before any; what a later look takes from the weight of those before. */
+const BELIEVED = 4;
+const FORGETS = 0.85;
+const MOST_SURPRISE = 9;
 
-function shiftDome(tracker: Tracker, by: number, steps: number): void {
-  const each = (LEANS.share * by) / Math.max(LEANS.least, steps);
-  tracker.moves = tracker.moves.map((move) => move + each);
+/** How far off looks are, beside how far off they should be: errors are scaled by that. */
+function noteSurprise(tracker: Tracker, celsius: number): void {
+  const mean = meanOf(tracker.hypotheses, false);
+  if (!mean) return;
+  const { surprise } = tracker;
+  const normalised = (celsius - mean.surface) ** 2 / (mean.variance + sharedVariance(tracker) + LOOK);
+  surprise.sum = FORGETS * surprise.sum + Math.min(MOST_SURPRISE, normalised);
+  surprise.count = FORGETS * surprise.count + 1;
 }
+
+const scaleOf = ({ surprise }: Tracker): number =>
+  Math.max(0.8, (BELIEVED + surprise.sum) / (BELIEVED + surprise.count));
 
 /** The pizzas of the stone were others than was thought: the steps since `from` are marked anew. */
 export function remark(state: EngineState, from: number): void {
@@ -161,23 +233,50 @@ export function remark(state: EngineState, from: number): void {
 /** A useful estimate of a stone that nobody measures: better than this, one standard error, °C. */
 const USEFUL = 25;
 
+/** Whoever is called takes so long to come and look, s. */
+const SOON = 45;
+
+export type StoneEstimate = {
+  celsius: number;
+  error: number;
+  perMinute: number;
+  change: number;
+  /** How probable it is that the stone lies free in its band within `SOON`, and above it. */
+  inside: number;
+  over: number;
+};
+
+/** Variance of what all hypotheses share, the parameters, °C². */
+export const sharedVariance = (tracker: Tracker): number =>
+  varianceOf(tracker) - (tracker.members[0]?.P.ss ?? 0);
+
 /** Estimate of the surface at `t`, °C, and its motion; null where nothing useful can be said. */
-export function estimateOf(
-  { tracker }: EngineState,
-  t: number,
-): { celsius: number; error: number; perMinute: number; change: number } | null {
-  const { members, moves, origin, history } = tracker;
+export function estimateOf(state: EngineState, t: number): StoneEstimate | null {
+  const { tracker, onStone, targets } = state;
+  const { members, moves, origin, history, hypotheses } = tracker;
   const [most] = members;
   if (!most || !history || origin === null || (history.looks.length === 0 && !tracker.isTaught)) return null;
-  const error = Math.sqrt(varianceOf(tracker));
+  const all = hypotheses.length > 0 ? hypotheses : [bareHypothesis(most, moves)];
+  const isCovered = onStone.length > 0 && hypotheses.length > 0;
+  const mean = meanOf(all, isCovered) ?? meanOf(all, !isCovered);
+  if (!mean) return null;
+  const shared = sharedVariance(tracker);
+  const scale = scaleOf(tracker);
+  const error = Math.sqrt(scale * (mean.variance + shared));
   if (!(error < USEFUL)) return null;
-  const perSecond = (moves.at(-1) ?? 0) / STEP;
   const since = Math.max(0, Math.min(STEP, t - (origin + tracker.steps * STEP)));
-  const last = moves.slice(-6);
+  const moved = (mean.perMinute / 60) * since;
+  const [low, high] = targets.stone;
+  const soon = moved + (mean.perMinute / 60) * SOON;
+  const belowHigh = freeBelow(all, high - soon, shared, scale);
+  const free = freeBelow(all, Infinity, shared, scale);
   return {
-    celsius: most.heat.surface + perSecond * since,
+    celsius: mean.surface + moved,
     error,
-    perMinute: (60 / STEP / Math.max(1, last.length)) * last.reduce((sum, x) => sum + x, 0),
-    change: moves.reduce((sum, x) => sum + x, 0) * (120 / STEP / Math.max(1, moves.length)),
+    perMinute: mean.perMinute,
+    // What a dome that is only read off does meanwhile, nobody knows.
+    change: lookedAt(state, 'dome') ? mean.change : mean.around,
+    inside: belowHigh - freeBelow(all, low - soon, shared, scale),
+    over: free - belowHigh,
   };
 }

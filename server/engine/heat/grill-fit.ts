@@ -53,19 +53,31 @@ export function stepOn({ heat, P }: Tracked, p: Parameters, drive: Drive, hands:
   stepHeat(heat, p, drive);
 }
 
-/** Runs the filter over a history. @param errors takes each look's normalised error of prediction, in order */
-export function track(history: History, theta: readonly number[], errors: number[] | null): Tracked {
+/**
+ * Runs the filter over a history. @param errors takes each look's normalised error of prediction, in order
+ * @param course takes what the surface moved in each step, and by how much the last look corrected it, °C
+ */
+export function track(
+  history: History,
+  theta: readonly number[],
+  errors: number[] | null,
+  course: { moves: number[]; corrected: number } | null = null,
+): Tracked {
   const p = parametersOf(theta);
   const tracked = startOf(history);
   const { dome, hands, looks, ground } = history;
   let next = 0;
   for (let i = 0; i < dome.length; i++) {
     const h = hands[i] ?? 0;
+    const before = tracked.heat.surface;
     stepOn(tracked, p, driveOf(dome[i] ?? ground, h, ground), h);
+    const moved = tracked.heat.surface;
+    course?.moves.push(moved - before);
     for (let look = looks[next]; look && look.slot <= i; look = looks[++next]) {
       loosen(tracked.P, look.leap);
       const error = update(tracked.heat, tracked.P, look.celsius, look.variance);
       errors?.push(error);
+      if (course) course.corrected = tracked.heat.surface - moved;
     }
   }
   return tracked;

@@ -2,14 +2,15 @@ import { driveOf, fit, stepOn, track, type Tracked } from './grill-fit.ts';
 import { freshHistory, LID, PIZZA, ROUGHLY, STEP, type History } from './heat-history.ts';
 import { loosen, update } from './kalman.ts';
 import { parametersOf, SIZE, thetaOf, ANY_GRILL, type Belief } from './parameters.ts';
-import type { Parameters } from './model.ts';
+import type { Parameters as Grill } from './model.ts';
+import type { Hypothesis } from './hypotheses.ts';
 
 /**
  * Follows the stone of one cook by the heat model: the first member by what is most likely, the others each one
  * standard deviation off in one direction of what the parameters may be, so that their differences carry that doubt.
  * Plain JSON.
  */
-export type Member = Tracked & { p: Parameters };
+export type Member = Tracked & { p: Grill };
 
 export type Tracker = {
   belief: Belief;
@@ -24,6 +25,11 @@ export type Tracker = {
   moves: number[];
   /** Directions in z that the members stand for: one standard deviation each. */
   roots: number[][];
+  /** Where nobody measures the stone: the hypotheses of what happened since `hypothesesSince`, s. */
+  hypotheses: Hypothesis[];
+  hypothesesSince: number;
+  /** Squares of the normalised errors of looks, the latest weighing most, and their weight. */
+  surprise: { sum: number; count: number };
   /** The step at which the parameters were last fitted. */
   fittedAt: number;
   /** A look so far off that it is asked about before it is believed. */
@@ -53,6 +59,9 @@ export const freshTracker = (belief: Belief | null): Tracker => ({
   z: Array.from({ length: SIZE }, () => 0),
   members: [],
   moves: [],
+  hypotheses: [],
+  hypothesesSince: 0,
+  surprise: { sum: 0, count: 0 },
   fittedAt: 0,
 });
 
@@ -67,11 +76,27 @@ export function begin(tracker: Tracker, t: number, dome: number): void {
 export function retrack(tracker: Tracker): void {
   const { history, roots } = tracker;
   if (!history || tracker.steps > LONGEST) return;
-  const at = (z: readonly number[]): Member => {
+  const at = (z: readonly number[], course: Parameters<typeof track>[3] = null): Member => {
     const theta = thetaOf(tracker.belief, z);
-    return { p: parametersOf(theta), ...track(history, theta, null) };
+    return { p: parametersOf(theta), ...track(history, theta, null, course) };
   };
-  tracker.members = [at(tracker.z), ...roots.map((root) => at(tracker.z.map((v, i) => v + (root[i] ?? 0))))];
+  const course = { moves: [], corrected: 0 };
+  const most = at(tracker.z, course);
+  tracker.moves = lately(history, course);
+  tracker.members = [most, ...roots.map((root) => at(tracker.z.map((v, i) => v + (root[i] ?? 0))))];
+}
+
+/**
+ * What a look corrects has come about since the look before: it goes into what the surface is taken to have moved since
+ * then, which counts for no shorter a time than so many steps, by so much of it.
+ */
+export const LEANS = { share: 0.8, least: 12 };
+
+function lately({ looks }: History, { moves, corrected }: { moves: number[]; corrected: number }): number[] {
+  const [before, last] = [looks.at(-2), looks.at(-1)];
+  const since = moves.length - 1 - (last?.slot ?? 0);
+  const each = (LEANS.share * corrected) / Math.max(LEANS.least, (last?.slot ?? 0) - (before?.slot ?? 0));
+  return moves.slice(-TWO_MINUTES).map((move, i, all) => (all.length - 1 - i >= since ? move + each : move));
 }
 
 /** The step that is under way at `t`. */

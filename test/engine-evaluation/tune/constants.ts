@@ -1,6 +1,7 @@
 import { LEARNS } from '../../../server/engine/prior.ts';
+import { SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
+import { LEANS } from '../../../server/engine/heat/tracker.ts';
 import { LIKELY } from '../../../server/engine/state.ts';
-import { LEANS } from '../../../server/engine/heat/follow.ts';
 import type { Looking } from '../looks.ts';
 import { WIDER } from '../../../server/engine/forecast/ready-time.ts';
 import { latenessOf } from './lateness.ts';
@@ -26,14 +27,24 @@ export const CONSTANTS: Record<string, Tuned> = {
   likely: {
     of: LIKELY,
     values: {
-      enters: [0.6, 0.75, 0.9],
-      steady: [6, 7],
-      freed: [3, 4, 5],
-      fillsFor: [240, 310, 380],
+      enters: [0.3, 0.4, 0.5],
+      stays: [0.2, 0.3],
+      settled: [1.5, 2, 3],
+      freed: [2.5, 3.5, 5],
     },
     cost: (count) => readinessOf(LOOKS, count),
   },
-  leans: { of: LEANS, values: { share: [0, 0.3, 0.6, 0.9] }, cost: (count) => readinessOf(LOOKS, count) },
+  leans: { of: LEANS, values: { share: [0.4, 0.8, 1.1] }, cost: (count) => readinessOf(LOOKS, count) },
+  lids: {
+    of: SEEN,
+    values: { ready: [0.65, 0.8, 0.9], right: [0.5, 0.6, 0.7] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  unseen: {
+    of: UNSEEN,
+    values: { right: [1 / 900, 1 / 500], missed: [0.1, 0.25, 0.5] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
   ranges: {
     of: WIDER,
     values: { measured: [1, 1.2, 1.4, 1.6], estimated: [1, 1.4, 1.9, 2.4] },

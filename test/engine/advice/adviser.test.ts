@@ -22,6 +22,8 @@ function facts(t: number, stone: number | null, dome: number, rates = [0, 0]): F
             changeError: 1,
             pace: perMinute,
             isEstimate: false,
+            inside: 0,
+            over: 0,
           },
     dome: { ...level, celsius: dome, perMinute: domePerMinute },
     stoneChannel: null,

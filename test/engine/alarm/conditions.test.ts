@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
 import { ALERTS } from '../../../shared/alert/kinds.ts';
@@ -53,6 +53,76 @@ describe('an alert of a probe', () => {
     }
     const doubtful = calls(run(engine.start(CONFIG), inputs)).filter(([alert]) => alert === 'probe-doubtful');
     expect(doubtful).toEqual([['probe-doubtful', 'dome', expect.stringContaining('dome')]]);
+  });
+});
+
+/** A stone that is ready under a dome that speaks each second; the stone is silent from `from` to `to`. */
+function silentStone(from: number, to: number, until: number, stone = 268): EngineInput[] {
+  const inputs: EngineInput[] = [];
+  for (let t = 0; t <= until; t++) {
+    inputs.push(reading(t, 'dome', Math.min(265, 20 + t / 4)));
+    if (t % 2 === 0 && (t < from || t >= to)) inputs.push(reading(t, 'stone', Math.min(stone, 20 + t / 8)));
+  }
+  return inputs;
+}
+
+describe('a probe that is silent', () => {
+  const lostAt = (outputs: readonly EngineOutput[]): number[] =>
+    outputs.flatMap((output) =>
+      output.type === 'alert' && output.alert === 'probe-lost' && output.again === undefined
+        ? [output.t]
+        : [],
+    );
+
+  test.each([
+    [268, 40],
+    [200, 125],
+  ])('given a stone of %d °C, it is called lost within %d s', (celsius, within) => {
+    const outputs = run(engine.start(CONFIG), silentStone(2600, 3000, 2900, celsius));
+    const [at] = lostAt(outputs);
+    expect(at).toBeGreaterThan(2620);
+    expect(at).toBeLessThanOrEqual(2600 + within);
+  });
+
+  it('given that its readings are back, leaves no alert behind', () => {
+    const state = engine.start(CONFIG);
+    expect(lostAt(run(state, silentStone(2600, 3000, 3020)))).toHaveLength(1);
+    expect(engine.view(state).alerts.map(({ alert }) => alert)).not.toContain('probe-lost');
+  });
+
+  it('given that somebody looks at the stone instead, is no longer called lost', () => {
+    const state = engine.start(CONFIG);
+    const look: EngineInput = {
+      kind: 'reading',
+      t: 2901,
+      channel: 'stone',
+      celsius: 268,
+      quality: 'good',
+      isLook: true,
+    };
+    run(state, [...silentStone(2600, 4000, 2900), look]);
+    for (let t = 2902; t < 2912; t++) run(state, [reading(t, 'dome', 265)]);
+    expect(engine.view(state).alerts.map(({ alert }) => alert)).not.toContain('probe-lost');
+  });
+});
+
+describe('a warning that the stone will be too hot', () => {
+  it('given that it has become so, is over as soon as that is called', () => {
+    const inputs: EngineInput[] = [];
+    for (let t = 0; t <= 3600; t += 2) {
+      inputs.push(reading(t, 'dome', Math.min(390, 20 + t / 4)));
+      inputs.push(reading(t, 'stone', 20 + t / 12));
+    }
+    const state = engine.start(CONFIG);
+    const outputs = run(state, inputs);
+    const shotAt = outputs.find((output) => output.type === 'alert' && output.alert === 'overshot')?.t;
+    const ended = outputs.find(
+      (output) =>
+        output.type === 'alert-state' && output.alert === 'overshoot-ahead' && output.t >= (shotAt ?? 0),
+    );
+    expect(shotAt).toBeDefined();
+    expect(ended).toMatchObject({ t: shotAt, state: 'normal' });
+    expect(engine.view(state).alerts.map(({ alert }) => alert)).not.toContain('overshoot-ahead');
   });
 });
 

@@ -30,6 +30,15 @@ test.each([
   ['a look', STONE, lidUp(180, 8, 25)],
   ['a hot dome', STONE, lidUp(300, 40)],
   [
+    'a lid over a stone that climbs',
+    [
+      [0, 150],
+      [600, 200],
+      [1000, 235],
+    ] satisfies Corners,
+    lidUp(180, 40),
+  ],
+  [
     'a pizza',
     [
       [0, 230],
@@ -42,4 +51,26 @@ test.each([
   ],
 ] as const)('%s is none', (_what, stone, dome) => {
   expect(fuelAt(stone, dome)).toEqual([]);
+});
+
+test('a lid over a stone that is only looked at and about right for a pizza is none', () => {
+  const found = (celsius: number): number[] => {
+    const dome = readings(STONE, lidUp(180, 40)).filter(
+      (input) => input.kind === 'reading' && input.channel === 'dome',
+    );
+    const looks = [200, 400, 590].map((t) => ({
+      kind: 'reading' as const,
+      quality: 'good' as const,
+      t,
+      channel: 'stone',
+      celsius,
+      isLook: true as const,
+    }));
+    const inputs = [...dome, ...looks].sort((a, b) => a.t - b.t);
+    return run(fresh(), inputs).flatMap((output) =>
+      output.type === 'noticed' && output.event === 'fuel' ? [output.at] : [],
+    );
+  };
+  expect(found(250)).toEqual([]);
+  expect(found(190)).toHaveLength(1);
 });

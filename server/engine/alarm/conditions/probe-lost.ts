@@ -3,24 +3,30 @@ import { staleAfter, type Channel } from '../../estimate/channel.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
-/** Beyond `staleAfter` a probe is silent so long, s, before it is called lost. */
-const LOST_AFTER = 100;
+/**
+ * Beyond `staleAfter` a probe is silent so long, s, before it is called lost; of a stone that is called ready so long: nobody
+ * is to launch by an estimate and not know why it is one.
+ */
+const LOST_AFTER = { usually: 100, ready: 15 };
 
-/** How long it has been silent, s, where that is too long; else 0. One reading only may have been a look. */
-function lostFor(channel: Channel, t: number): number {
-  const { role, filter } = channel;
+/** How long it has been silent, s, where that is too long; else 0. One reading only may have been a look; who looks since knows. */
+function lostFor({ stone }: EngineState, channel: Channel, t: number): number {
+  const { role, filter, looks } = channel;
   if (role === 'other' || filter.good === null || filter.every === null) return 0;
+  if ((looks.at(-1)?.t ?? -1e6) > filter.good) return 0;
+  const patience = role === 'stone' && stone.state === 'ready' ? LOST_AFTER.ready : LOST_AFTER.usually;
   const silent = t - filter.good;
-  return silent > staleAfter(channel) + LOST_AFTER ? silent : 0;
+  return silent > staleAfter(channel) + patience ? silent : 0;
 }
 
-function evaluate({ channels }: EngineState, { t }: Facts): Evaluation<'probe-lost'> {
-  for (const channel of channels) {
-    const silent = lostFor(channel, t);
+function evaluate(state: EngineState, { t }: Facts): Evaluation<'probe-lost'> {
+  for (const channel of state.channels) {
+    const silent = lostFor(state, channel, t);
     if (silent > 0)
       return { channel: channel.id, silent: whole(silent), patience: whole(staleAfter(channel)) };
   }
   return 'false';
 }
 
-export const probeLost: AlertCondition<'probe-lost'> = { onDelay: 0, offDelay: 5, evaluate };
+// Readings that are back leave nothing to see.
+export const probeLost: AlertCondition<'probe-lost'> = { onDelay: 0, offDelay: 5, forget: 0, evaluate };

@@ -3,6 +3,7 @@ import { isUnassessed } from '../../detect/hands.ts';
 import { isOpen } from '../../detect/lid.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
+import { LIKELY, readyOdds } from '../../state.ts';
 import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {
@@ -13,6 +14,8 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {
   if (facts.stone?.isEstimate && isUnassessed(state)) return 'between';
   if (now === 'ready') return readyWhy(facts);
   if (isOpen(state.lid) || now === 'blind') return 'between';
+  // A call lapses with what is known of the stone: the next look renews it.
+  if (facts.stone?.isEstimate) return readyOdds(state, facts) < LIKELY.stays ? 'false' : 'between';
   return now === 'soaking' && Math.abs(facts.stone?.change ?? 0) < 6.3 ? 'between' : 'false';
 }
 

@@ -1,0 +1,68 @@
+import type { EngineState } from '../engine-state.ts';
+import type { Hypothesis } from '../heat/hypotheses.ts';
+
+/**
+ * How probable it is that hands put a pizza on a stone that nobody measures, or took it off: at an opening of the lid that was
+ * seen, and at any moment where none was, since not every opening shows in the dome. Our choice throughout, from people's
+ * habits. Times s, temperatures °C.
+ */
+
+/** A stone is about right for a pizza from so far below its band to so far above it; nobody launches beyond the wider limits. */
+const RIGHT = 8;
+const AT_ALL = { below: 25, above: 40 };
+/** The lid is opened for a pizza: on a stone that was called ready, that is right, roughly right; by people who tap launches. */
+export const SEEN = { ready: 0.8, right: 0.6, roughly: 0.5, tapping: 0.3 };
+/** Launches a second of people who bake, on a stone that is right, roughly right; share of them that taps nothing of it. */
+export const UNSEEN = { right: 1 / 500, roughly: 1 / 900, tapping: 0.1, missed: 0.25 };
+/** From this share of the time to off on, an opening is rather the off than the turn; sooner once it was turned. Spread, s. */
+const IS_OFF = { share: 0.62, turned: 0.45, spread: 35 };
+/** Unseen, a pizza comes off at about this share of that time; then within so long, s. */
+const COMES_OFF = { share: 0.9, spread: 35, within: 80 };
+
+const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
+
+type Fit = 'right' | 'roughly' | 'no';
+
+function fitOf({ targets: { stone } }: EngineState, { heat: { surface } }: Hypothesis): Fit {
+  const [low, high] = stone;
+  if (surface > low - RIGHT && surface < high + RIGHT) return 'right';
+  return surface > low - AT_ALL.below && surface < high + AT_ALL.above ? 'roughly' : 'no';
+}
+
+const isTapping = ({ cook }: EngineState): boolean => cook.bakes.length > 0;
+
+/** The lid was opened at `openedAt`: for a pizza that goes on, or for the off of the one that is there? */
+export function seenOdds(state: EngineState, openedAt: number): (hypothesis: Hypothesis) => number {
+  return (hypothesis) => {
+    if (hypothesis.launchedAt === null) {
+      const fit = fitOf(state, hypothesis);
+      if (fit === 'no') return 0;
+      if (isTapping(state)) return SEEN.tapping;
+      const wasCalled = state.stone.state === 'ready' || state.offAt !== null;
+      return SEEN[fit === 'right' && wasCalled ? 'ready' : fit];
+    }
+    const guess = state.onStone.find(({ isConfirmed }) => !isConfirmed);
+    const isTurned = guess !== undefined && guess.turnedAt !== null && openedAt - guess.turnedAt > 60;
+    const age = openedAt - hypothesis.launchedAt;
+    return logistic((age - (isTurned ? IS_OFF.turned : IS_OFF.share) * state.bake.offAfter) / IS_OFF.spread);
+  };
+}
+
+/** The same of `seconds` in which no lid was seen. @param isLidSeen whether it would be, as a rule */
+export function unseenOdds(
+  state: EngineState,
+  t: number,
+  seconds: number,
+  isLidSeen: boolean,
+): (hypothesis: Hypothesis) => number {
+  const missed = isLidSeen ? UNSEEN.missed : 1;
+  return (hypothesis) => {
+    if (hypothesis.launchedAt === null) {
+      const fit = fitOf(state, hypothesis);
+      if (fit === 'no') return 0;
+      return missed * seconds * UNSEEN[fit] * (isTapping(state) ? UNSEEN.tapping : 1);
+    }
+    const late = t - hypothesis.launchedAt - COMES_OFF.share * state.bake.offAfter;
+    return (missed * seconds * logistic(late / COMES_OFF.spread)) / COMES_OFF.within;
+  };
+}

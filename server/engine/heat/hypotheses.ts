@@ -1,0 +1,227 @@
+import { normalCdf } from '../estimate/normal.ts';
+import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
+import { PIZZA, STEP } from './heat-history.ts';
+import type { Parameters } from './model.ts';
+
+/**
+ * Where nobody measures the stone, nobody sees what lies on it. Followed side by side, each with its probability, are the
+ * hypotheses of what happened since the last look: a pizza at this or that opening of the lid, turned or taken off, or none at
+ * all. A Gaussian sum filter with pruning and merging (Alspach & Sorenson, IEEE Trans. Automatic Control 17 (1972)
+ * 439–448). Times s, temperatures °C. Plain JSON.
+ */
+export type Hypothesis = Tracked & {
+  probability: number;
+  /** The pizza that lies there; null: none. */
+  launchedAt: number | null;
+  /** Pizzas that came and went since the last look. */
+  spells: Spell[];
+  /** What the surface moved in each of the last steps, °C. */
+  moves: number[];
+};
+
+/** A pizza lay on the stone, from and to. */
+type Spell = { from: number; to: number };
+
+/** What all hypotheses have in common during a step. */
+export type Common = { p: Parameters; dome: number; ground: number; hands: number };
+
+const TWO_MINUTES = 120 / STEP;
+
+export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): Hypothesis => ({
+  heat: { ...heat },
+  P: { ...P },
+  probability: 1,
+  launchedAt: null,
+  spells: [],
+  moves: [...moves],
+});
+
+const copyOf = (hypothesis: Hypothesis): Hypothesis => ({
+  ...hypothesis,
+  heat: { ...hypothesis.heat },
+  P: { ...hypothesis.P },
+  spells: [...hypothesis.spells],
+  moves: [...hypothesis.moves],
+});
+
+/** One step of all, in place. */
+export function stepAll(hypotheses: readonly Hypothesis[], common: Common): void {
+  for (const hypothesis of hypotheses) {
+    const before = hypothesis.heat.surface;
+    stepHypothesis(hypothesis, common);
+    hypothesis.moves.push(hypothesis.heat.surface - before);
+    if (hypothesis.moves.length > TWO_MINUTES) hypothesis.moves.shift();
+  }
+}
+
+function stepHypothesis(hypothesis: Hypothesis, { p, dome, ground, hands }: Common): void {
+  const h = (hands & ~PIZZA) | (hypothesis.launchedAt === null ? 0 : PIZZA);
+  stepOn(hypothesis, p, driveOf(dome, h, ground), h);
+}
+
+/** What a hypothesis becomes where a pizza went on or came off at `at`, `late` s ago: corrected by what it would have gone through instead. */
+function changed(
+  hypothesis: Hypothesis,
+  launchedAt: number | null,
+  at: number,
+  late: number,
+  common: Common,
+): Hypothesis {
+  const now = copyOf(hypothesis);
+  if (hypothesis.launchedAt !== null) now.spells.push({ from: hypothesis.launchedAt, to: at });
+  now.launchedAt = launchedAt;
+  const asItWent = { ...hypothesis.heat };
+  const { p, dome, ground, hands } = common;
+  const bare = hands & ~PIZZA;
+  const was = hypothesis.launchedAt === null ? bare : bare | PIZZA;
+  for (let s = 0; s < late; s += STEP) {
+    stepHypothesis(now, common);
+    stepHeat(asItWent, p, driveOf(dome, was, ground));
+  }
+  now.heat.surface += hypothesis.heat.surface - asItWent.surface;
+  now.heat.bulk += hypothesis.heat.bulk - asItWent.bulk;
+  now.heat.wall = hypothesis.heat.wall;
+  now.heat.base = hypothesis.heat.base;
+  return now;
+}
+
+/** How probable it is, hypothesis by hypothesis, that a pizza went on or came off; it did so `late` s ago. */
+type Chance = { at: number; late: number; of: (hypothesis: Hypothesis) => number };
+
+/** Each hypothesis may have gone on as it was, or changed. */
+export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common: Common): Hypothesis[] {
+  const found: Hypothesis[] = [];
+  for (const hypothesis of hypotheses) {
+    const share = chance.of(hypothesis);
+    if (share * hypothesis.probability > LEAST) {
+      const launchedAt = hypothesis.launchedAt === null ? chance.at : null;
+      const other = changed(hypothesis, launchedAt, chance.at, chance.late, common);
+      other.probability = share * hypothesis.probability;
+      found.push(other);
+      hypothesis.probability *= 1 - share;
+    }
+    found.push(hypothesis);
+  }
+  return pruned(found);
+}
+
+/** So many hypotheses are followed, none less probable than this; such as are no farther apart, °C and s, are the same. */
+const MOST = 14;
+const LEAST = 0.004;
+const MERGED_WITHIN = { celsius: 1.5, seconds: 75 };
+
+const isSame = (a: Hypothesis, b: Hypothesis): boolean =>
+  (a.launchedAt === null) === (b.launchedAt === null) &&
+  Math.abs((a.launchedAt ?? 0) - (b.launchedAt ?? 0)) < MERGED_WITHIN.seconds &&
+  Math.abs(a.heat.surface - b.heat.surface) < MERGED_WITHIN.celsius &&
+  Math.abs(a.heat.bulk - b.heat.bulk) < MERGED_WITHIN.celsius;
+
+function pruned(hypotheses: readonly Hypothesis[]): Hypothesis[] {
+  const found: Hypothesis[] = [];
+  let sum = 0;
+  for (const hypothesis of [...hypotheses].sort((a, b) => b.probability - a.probability)) {
+    const same = found.find((other) => isSame(other, hypothesis));
+    if (!same && (found.length >= MOST || (hypothesis.probability < LEAST && found.length > 0))) continue;
+    sum += hypothesis.probability;
+    if (same) same.probability += hypothesis.probability;
+    else found.push(hypothesis);
+  }
+  for (const hypothesis of found) hypothesis.probability /= sum;
+  return found;
+}
+
+/** A pizza that still lies there when somebody looks at the stone has just come off unseen, if at all. */
+const CAME_OFF = 0.1;
+
+/** How far a look is from a hypothesis, in standard errors, with the variance of the parameters and of the look. */
+export const errorsOff = ({ heat, P }: Tracked, celsius: number, variance: number): number =>
+  Math.abs(celsius - heat.surface) / Math.sqrt(P.ss + variance);
+
+const hadPizza = ({ launchedAt, spells }: Hypothesis): boolean => launchedAt !== null || spells.length > 0;
+
+/**
+ * Somebody read `celsius` off the stone, which lay free then. @returns the hypothesis to go on from: whether there was a pizza is
+ * decided first, by all hypotheses with one against those bare, since its times are many
+ */
+export function weigh(
+  hypotheses: readonly Hypothesis[],
+  celsius: number,
+  variance: number,
+): Hypothesis | null {
+  const baked = { sum: 0, best: 0, hypothesis: null as Hypothesis | null };
+  const bare = { sum: 0, best: 0, hypothesis: null as Hypothesis | null };
+  for (const hypothesis of hypotheses) {
+    const side = hadPizza(hypothesis) ? baked : bare;
+    const prior = hypothesis.probability * (hypothesis.launchedAt === null ? 1 : CAME_OFF);
+    const likelihood =
+      (prior * Math.exp(-0.5 * errorsOff(hypothesis, celsius, variance) ** 2)) /
+      Math.sqrt(hypothesis.P.ss + variance);
+    side.sum += likelihood;
+    if (side.hypothesis !== null && likelihood <= side.best) continue;
+    side.best = likelihood;
+    side.hypothesis = hypothesis;
+  }
+  return (baked.sum > bare.sum ? baked.hypothesis : bare.hypothesis) ?? baked.hypothesis;
+}
+
+/** How probable it is that a pizza lies there. */
+export function coveredOf(hypotheses: readonly Hypothesis[]): number {
+  let sum = 0;
+  for (const { probability, launchedAt } of hypotheses) if (launchedAt !== null) sum += probability;
+  return sum;
+}
+
+export const likeliest = (hypotheses: readonly Hypothesis[], isCovered: boolean): Hypothesis | null => {
+  let best: Hypothesis | null = null;
+  for (const hypothesis of hypotheses)
+    if ((hypothesis.launchedAt !== null) === isCovered && hypothesis.probability > (best?.probability ?? 0))
+      best = hypothesis;
+  return best;
+};
+
+/**
+ * Surface of the stone, °C, with its variance; what it moved in the 2 min before now, and moves in the minute before and the
+ * minute after, °C; °C/min in the last minute.
+ */
+type Mean = { surface: number; variance: number; change: number; around: number; perMinute: number };
+
+/** Of the hypotheses with a pizza on the stone, or of those bare. */
+export function meanOf(hypotheses: readonly Hypothesis[], isCovered: boolean): Mean | null {
+  const mean: Mean = { surface: 0, variance: 0, change: 0, around: 0, perMinute: 0 };
+  let sum = 0;
+  for (const { probability, launchedAt, heat, moves } of hypotheses) {
+    if ((launchedAt !== null) !== isCovered) continue;
+    sum += probability;
+    mean.surface += probability * heat.surface;
+    const lately = moves.slice(-TWO_MINUTES / 2);
+    const before = total(moves) * (TWO_MINUTES / Math.max(1, moves.length));
+    mean.change += probability * before;
+    mean.around += probability * (total(lately) + (TWO_MINUTES - lately.length) * (moves.at(-1) ?? 0));
+    mean.perMinute += (probability * total(lately) * 60) / STEP / Math.max(1, lately.length);
+  }
+  if (sum === 0) return null;
+  mean.surface /= sum;
+  mean.change /= sum;
+  mean.around /= sum;
+  mean.perMinute /= sum;
+  for (const { probability, launchedAt, heat, P } of hypotheses)
+    if ((launchedAt !== null) === isCovered)
+      mean.variance += (probability / sum) * (P.ss + (heat.surface - mean.surface) ** 2);
+  return mean;
+}
+
+const total = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0);
+
+/** How probable it is that the stone lies free below `celsius`. @param shared variance of what all hypotheses share @param scale of all variances */
+export function freeBelow(
+  hypotheses: readonly Hypothesis[],
+  celsius: number,
+  shared: number,
+  scale: number,
+): number {
+  let sum = 0;
+  for (const { probability, launchedAt, heat, P } of hypotheses)
+    if (launchedAt === null)
+      sum += probability * normalCdf((celsius - heat.surface) / Math.sqrt(scale * (P.ss + shared)));
+  return sum;
+}

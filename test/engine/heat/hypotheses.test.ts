@@ -1,0 +1,92 @@
+import { describe, expect, test } from 'vitest';
+import { even } from '../../../server/engine/heat/heat-history.ts';
+import { ANY_GRILL, parametersOf } from '../../../server/engine/heat/parameters.ts';
+import {
+  bareHypothesis,
+  branch,
+  coveredOf,
+  freeBelow,
+  likeliest,
+  meanOf,
+  stepAll,
+  weigh,
+  type Common,
+  type Hypothesis,
+} from '../../../server/engine/heat/hypotheses.ts';
+
+const common: Common = { p: parametersOf(ANY_GRILL.mean), dome: 250, ground: 20, hands: 0 };
+const start = (): Hypothesis[] => [
+  bareHypothesis(
+    { heat: { ...even(270), pizza: 20 }, P: { ss: 4, sb: 3, sd: 0, bb: 4, bd: 0, dd: 1e-6 } },
+    [],
+  ),
+];
+const run = (hypotheses: readonly Hypothesis[], seconds: number): void => {
+  for (let s = 0; s < seconds; s += 10) stepAll(hypotheses, common);
+};
+const sum = (hypotheses: readonly Hypothesis[]): number =>
+  hypotheses.reduce((all, { probability }) => all + probability, 0);
+const launched = (share: number): Hypothesis[] =>
+  branch(start(), { at: 0, late: 0, of: () => share }, common);
+
+describe('what may lie on a stone that nobody measures', () => {
+  test('given an opening that is a launch three times of four, a pizza lies there as probably, and all sums to 1', () => {
+    const hypotheses = launched(0.75);
+    expect(coveredOf(hypotheses)).toBeCloseTo(0.75, 6);
+    expect(sum(hypotheses)).toBeCloseTo(1, 9);
+  });
+
+  test('given a pizza in one of them, its stone is colder after two minutes and less surely known', () => {
+    const hypotheses = launched(0.5);
+    run(hypotheses, 120);
+    const [bare, covered] = [meanOf(hypotheses, false), meanOf(hypotheses, true)];
+    expect(covered?.surface).toBeLessThan((bare?.surface ?? 0) - 10);
+    expect(covered?.variance).toBeGreaterThan((bare?.variance ?? Infinity) * 2);
+  });
+
+  test('given a launch assessed 40 s late, the stone is where it would be had it been known at once', () => {
+    const atOnce = launched(0.5);
+    run(atOnce, 40);
+    const late = start();
+    run(late, 40);
+    const found = branch(late, { at: 0, late: 40, of: () => 0.5 }, common);
+    const [a, b] = [likeliest(atOnce, true), likeliest(found, true)];
+    expect(Math.abs((a?.heat.surface ?? 0) - (b?.heat.surface ?? 99))).toBeLessThan(1.5);
+  });
+
+  test.each([
+    ['where the bare stone should be', 'bare'],
+    ['where a stone is that had a pizza', 'baked'],
+  ] as const)('given a look %s, the hypothesis that explains it is taken', (_where, which) => {
+    let hypotheses = launched(0.5);
+    run(hypotheses, 400);
+    hypotheses = branch(
+      hypotheses,
+      { at: 400, late: 0, of: ({ launchedAt }) => (launchedAt === null ? 0 : 1) },
+      common,
+    );
+    run(hypotheses, 60);
+    const baked = hypotheses.find(({ spells }) => spells.length > 0);
+    const bare = hypotheses.find(({ spells }) => spells.length === 0);
+    const look = (which === 'bare' ? bare : baked)?.heat.surface ?? 0;
+    expect(weigh(hypotheses, look, 3)?.spells).toEqual(which === 'bare' ? [] : [{ from: 0, to: 400 }]);
+  });
+
+  test('given chances every half a minute for an hour, there are no more than can be followed, and all sums to 1', () => {
+    let hypotheses = start();
+    for (let t = 0; t < 3600; t += 30) {
+      run(hypotheses, 30);
+      hypotheses = branch(hypotheses, { at: t, late: 0, of: () => 0.06 }, common);
+    }
+    expect(hypotheses.length).toBeLessThanOrEqual(14);
+    expect(sum(hypotheses)).toBeCloseTo(1, 9);
+  });
+
+  test('given any limit, free below it is no more probable than free at all, and grows with the limit', () => {
+    const hypotheses = launched(0.3);
+    run(hypotheses, 60);
+    const at = [200, 260, 270, 280, Infinity].map((celsius) => freeBelow(hypotheses, celsius, 1, 1));
+    expect([...at].sort((a, b) => a - b)).toEqual(at);
+    expect(at.at(-1)).toBeCloseTo(0.7, 6);
+  });
+});
