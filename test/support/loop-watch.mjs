@@ -10,8 +10,8 @@ if (process.env.PEELSIDE_TEST_LOOP && process.send) {
   delete process.env.PEELSIDE_TEST_LOOP; // its own children are none of ours
   const seen = monitorEventLoopDelay({ resolution: EVERY_MS });
   let most = 0;
-  /** The two longest at the pace of the machine where the bounds were set, the longest first. */
-  let scaled = [0, 0];
+  /** The longest at the pace of the machine where the bound was set. */
+  let scaled = 0;
   let at = performance.now();
   let spent = spentBy();
   // Another program that has the processor is not our standing still: only time in which this one computed counts.
@@ -19,23 +19,21 @@ if (process.env.PEELSIDE_TEST_LOOP && process.send) {
     const computed = Math.min(performance.now() - at - EVERY_MS, spentBy() - spent);
     most = Math.max(most, computed);
     // The machine's pace is asked for at once: a minute later it may be another.
-    if (computed > Math.max(WORTH_JUDGING_MS, scaled[1]))
-      scaled = [...scaled, computed / slowness()].sort((a, b) => b - a).slice(0, 2);
+    if (computed > Math.max(WORTH_JUDGING_MS, scaled)) scaled = Math.max(scaled, computed / slowness());
     at = performance.now();
     spent = spentBy();
   }, EVERY_MS).unref();
   process.on('message', (message) => {
     if (message === 'loop-begin') {
       most = 0;
-      scaled = [0, 0];
+      scaled = 0;
       seen.reset();
       seen.enable();
     }
     if (message === 'loop-tell')
       process.send({
         computedMs: most,
-        scaledMs: Math.max(scaled[0], Math.min(most, WORTH_JUDGING_MS)),
-        againMs: scaled[1],
+        scaledMs: Math.max(scaled, Math.min(most, WORTH_JUDGING_MS)),
         stoodMs: seen.max / 1e6,
       });
   });

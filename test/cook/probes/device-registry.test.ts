@@ -48,27 +48,28 @@ function table() {
   return { ...bench, radio, book: bench.probes };
 }
 
-/** A device registry over ports that a test makes up. */
-function serialTable(store: ReturnType<typeof openSession>['store']) {
+/** A device registry over one source of a kind, whose events a test makes up. */
+function registryOf(kind: Source['kind']) {
   let events: SourceEvents | null = null;
   const source: Source = {
-    kind: 'serial',
+    kind,
     start: (given) => (events = given),
     subscribe: () => {},
     look: () => {},
     stop: () => Promise.resolve(),
   };
-  const registry = new DeviceRegistry({
-    sources: [source],
-    clock: handClock(),
-    cook: NO_COOK,
-  });
+  const registry = new DeviceRegistry({ sources: [source], clock: handClock(), cook: NO_COOK });
+  return { registry, events: () => events };
+}
+
+function serialTable(store: ReturnType<typeof openSession>['store']) {
+  const { registry, events } = registryOf('serial');
   registry.subscribe(store.probes());
   return {
     reach: registry,
-    says: (body: FrameBody) => events?.frame(body),
+    says: (body: FrameBody) => events()?.frame(body),
     has: (id: string) =>
-      events?.status({ source: 'serial', state: 'running', devices: [{ id, link: 'connected' }] }),
+      events()?.status({ source: 'serial', state: 'running', devices: [{ id, link: 'connected' }] }),
   };
 }
 
@@ -249,32 +250,18 @@ describe('the probe service', () => {
 });
 
 it('given topics whose messages hold hundreds of numbers, shows a handful of each and those that are given', () => {
-  const { store } = openSession();
-  let events: SourceEvents | null = null;
-  const source: Source = {
-    kind: 'mqtt',
-    start: (given) => (events = given),
-    subscribe: () => {},
-    look: () => {},
-    stop: () => Promise.resolve(),
-  };
-  const registry = new DeviceRegistry({
-    sources: [source],
-    clock: handClock(),
-    cook: NO_COOK,
-  });
+  const { registry, events } = registryOf('mqtt');
   const address = { source: 'mqtt' as const, topic: 'wide/0', part: '/200' };
   registry.subscribe([{ id: 'p', channel: 'stone', address }]);
   const topics = Array.from({ length: 40 }, (_, i) => `wide/${i}`);
   const payload = JSON.stringify(Array.from({ length: 800 }, (_, i) => 200 + (i % 10) / 2));
-  const { frame, status } = events as unknown as SourceEvents; // set by `subscribe`, which starts it
+  const { frame, status } = events() as unknown as SourceEvents; // set by `subscribe`, which starts it
   for (let n = 0; n < 8; n++) for (const topic of topics) frame({ source: 'mqtt', topic, payload });
   status({ source: 'mqtt', state: 'running', devices: topics.map((id) => ({ id, link: 'seen' as const })) });
   const view = registry.view(false);
   expect(view.devices).toHaveLength(40);
   expect(view.devices[0]?.values.some((value) => value.probe === 'p')).toBe(true);
   expect(JSON.stringify(view).length).toBeLessThan(1_000_000);
-  store.close();
 });
 
 it('given what no topic can be, asked to listen to it, says so', () => {
