@@ -186,7 +186,7 @@ describe('peelside serve', () => {
 });
 
 describe('peelside plan', () => {
-  it("answers the evening of the contract, from stdin, with baker's masses and steps in time order", async () => {
+  it("answers the documented evening, from stdin, with baker's masses and steps in time order", async () => {
     const evening = {
       serveAt: '2026-05-02T19:00:00Z',
       pizzas: 6,

@@ -15,7 +15,7 @@ export type ScoredTruth = Pick<Truth, 'name' | 'kind' | 'stoneBand' | 'duration'
   actions: readonly { t: number; do: string }[];
 };
 
-/** Steady by the contract: moved less than 6 °C over the last 120 s. */
+/** Steady, as the engine has it: moved less than 6 °C over the last 120 s. */
 const STEADY_OVER = 120;
 const STEADY_WITHIN = 6;
 const LASTS = 60;
