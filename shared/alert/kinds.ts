@@ -44,18 +44,9 @@ export const ALERT_KINDS: Readonly<Record<AlertName, AlertKind>> = Object.fromEn
 
 const URGENCY: Record<Urgency, number> = { urgent: 0, act: 1, prompt: 2 };
 
-const CALLS: readonly string[] = ['unacknowledged', 'acknowledged', 'shelved'];
-
-/** Without those that another one covers, which stands. */
-export const uncovered = <A extends { alert: AlertName; state: string }>(alerts: readonly A[]): A[] =>
-  alerts.filter(({ alert }) => {
-    const by = ALERT_KINDS[alert]?.coveredBy;
-    return !alerts.some((other) => other.alert === by && CALLS.includes(other.state));
-  });
-
 /** Those that call now, without those that yield to another one that nobody has seen yet. */
 export const calling = <A extends { alert: AlertName; state: string; why: Why }>(alerts: readonly A[]): A[] =>
-  uncovered(alerts).filter(({ alert, why }) => {
+  alerts.filter(({ alert, why }) => {
     const first = ALERT_KINDS[alert]?.yieldsTo;
     return !(
       first?.hasTime(why) &&

@@ -26,7 +26,6 @@ export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
   urgency: 'act',
   answeredBy: ['vent'],
   vents: 'close',
-  coveredBy: 'overshot',
   // Vents that were just shut would have to be opened again for the lid; and a pizza cools the stone.
   yieldsTo: { alert: 'stone-ready', hasTime: ({ inMinutes }) => (inMinutes ?? 0) >= LAUNCH_MINUTES },
   isForBaking: true,

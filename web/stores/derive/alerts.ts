@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { ALERT_KINDS, byUrgency, calling, uncovered } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, byUrgency, calling } from '../../../shared/alert/kinds.ts';
 
 export type Standing = Now['alerts'][number];
 
@@ -15,7 +15,7 @@ export const noticed = (alerts: readonly Standing[]): Standing | null =>
 /** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function chipAlerts(alerts: readonly Standing[]): Standing[] {
   const whole = noticed(alerts);
-  return byUrgency(uncovered(alerts)).filter(
+  return byUrgency(alerts).filter(
     (a) => a !== whole && !(a.urgency === 'prompt' && a.state === 'acknowledged'),
   );
 }
@@ -23,9 +23,7 @@ export function chipAlerts(alerts: readonly Standing[]): Standing[] {
 /** Whether something is to be done now: a question that can wait must not lie over it. */
 export const isPressing = (alerts: readonly Standing[]): boolean =>
   noticed(alerts) !== null ||
-  uncovered(alerts).some(
-    ({ alert, state }) => state === 'acknowledged' && ALERT_KINDS[alert]?.look.wantsHands,
-  );
+  alerts.some(({ alert, state }) => state === 'acknowledged' && ALERT_KINDS[alert]?.look.wantsHands);
 
 /** Names one call on the person: raised anew, it is another one. */
 export const callOf = ({ alert, pizza, raisedAt }: Standing): string => `${alert} ${pizza ?? ''} ${raisedAt}`;

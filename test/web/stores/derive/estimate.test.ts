@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { noticed } from '../../../../web/stores/derive/alerts.ts';
 import { liveScene, withGaps } from '../../../../web/stores/derive/curve/scene.ts';
 import { emptySeries, merge } from '../../../../web/stores/derive/curve/series.ts';
 import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
@@ -63,14 +62,6 @@ describe('what is said of a stone that is only looked at', () => {
     expect(at(3620)).toBe('Look at the stone, ready in about 2 min');
     expect(at(3900)).toBe('Look at the stone, ≈ 250°, looked at 10 min ago');
   });
-});
-
-it('given an overshot that was seen, the overshoot that foretold it calls no more', () => {
-  const ahead = alert('overshoot-ahead');
-  expect(noticed([ahead])).toBe(ahead);
-  expect(noticed([ahead, alert('overshot')])?.alert).toBe('overshot');
-  expect(noticed([ahead, alert('overshot', { state: 'acknowledged' })])).toBeNull();
-  expect(noticed([ahead, alert('overshot', { state: 'returned' })])).toBe(ahead);
 });
 
 describe('the curve', () => {
