@@ -1,4 +1,4 @@
-import type { Why } from '../../shared/words.ts';
+import type { Why, StoneState } from '../../shared/words.ts';
 import {
   DEFAULT_BAKE,
   type EngineConfig,
@@ -9,7 +9,6 @@ import {
 } from '../../shared/engine.ts';
 import { startCook, type Cook } from '../../shared/cook/reduce.ts';
 import type { AlertName } from '../../shared/alert/kinds.ts';
-import type { StoneState } from '../../shared/words.ts';
 import { freshAdviser, type Adviser } from './advice/adviser.ts';
 import type { Alarm } from './alarm/alarm.ts';
 import { freshChannel, type Channel } from './estimate/channel.ts';

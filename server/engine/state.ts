@@ -1,5 +1,4 @@
-import type { Why } from '../../shared/words.ts';
-import type { StoneState } from '../../shared/words.ts';
+import type { Why, StoneState } from '../../shared/words.ts';
 import { isOpen } from './detect/lid.ts';
 import type { EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './estimate/facts.ts';

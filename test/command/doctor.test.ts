@@ -1,6 +1,5 @@
 import { once } from 'node:events';
-import { createServer } from 'node:net';
-import type { AddressInfo } from 'node:net';
+import { createServer, type AddressInfo } from 'node:net';
 import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';

@@ -1,5 +1,4 @@
-import type { Bench } from './session.ts';
-import { bundledRecording } from './session.ts';
+import { bundledRecording, type Bench } from './session.ts';
 
 /**
  * A live cook: frames of the fixture as a source delivers them, a person who taps, ticks of the server between.

@@ -1,5 +1,4 @@
-import type { EngineView } from '../../../shared/engine.ts';
-import { DEFAULT_BAKE, DEFAULT_TARGETS } from '../../../shared/engine.ts';
+import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineView } from '../../../shared/engine.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Unit } from '../../../shared/units.ts';

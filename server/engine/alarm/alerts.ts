@@ -1,9 +1,8 @@
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { alertText } from '../../../shared/alert/text.ts';
 import type { Urgency } from '../../../shared/words.ts';
 import type { EngineOutput } from '../../../shared/engine.ts';
 import type { CookEventName } from '../../../shared/event.ts';
-import type { AlertName } from '../../../shared/alert/kinds.ts';
 import type { Baking, EngineState, AlarmRecord } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { end, freshAlarm, stepAlarm, type AlarmRules, type Move } from './alarm.ts';

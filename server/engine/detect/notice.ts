@@ -1,7 +1,6 @@
-import type { Why } from '../../../shared/words.ts';
 import type { EngineOutput } from '../../../shared/engine.ts';
 import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
-import type { Noticed } from '../../../shared/words.ts';
+import type { Noticed, Why } from '../../../shared/words.ts';
 import { stepFuel } from './fuel.ts';
 import { lidByStone, stepLid, type LidMove } from './lid.ts';
 import { assessLid, followHypotheses } from './hands.ts';

@@ -1,7 +1,6 @@
 import { describe, expect, it, test } from 'vitest';
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, ALERTS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
-import { ALERTS } from '../../../shared/alert/kinds.ts';
 import { engine } from '../../../server/engine/engine.ts';
 import { CONFIG, run } from '../evening.ts';
 

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { AlertName } from '../../../../shared/alert/kinds.ts';
-import { byUrgency } from '../../../../shared/alert/kinds.ts';
+import { byUrgency, type AlertName } from '../../../../shared/alert/kinds.ts';
 import { callOf, chipAlerts, isPressing, noticed, toSound } from '../../../../web/stores/derive/alerts.ts';
 import { alert } from '../../support/now.ts';
 
