@@ -1,6 +1,6 @@
 import { DASHES } from './dashes.ts';
 import { write } from './plot-paint.ts';
-import { scaledFont, type Pen } from './pen.ts';
+import { drawEdges, scaledFont, type Pen } from './pen.ts';
 
 /** The bands of further cooks on one plot: two edges in the cook's own dashes, named at the left beside each other. */
 
@@ -14,16 +14,7 @@ export function paintBands(pen: Pen, bands: readonly NamedBand[]): void {
   const { context, palette, y, left, top, width, height, px } = pen;
   const isNarrow = width < ROOM.whole * (bands.length + 1) * px;
   bands.forEach(({ name, band: [low, high], place }, i) => {
-    context.strokeStyle = palette.other;
-    context.lineWidth = 1.5 * px;
-    context.setLineDash((DASHES[place] ?? []).map((length) => length * px));
-    for (const edge of [low, high]) {
-      context.beginPath();
-      context.moveTo(left, y(edge));
-      context.lineTo(left + width, y(edge));
-      context.stroke();
-    }
-    context.setLineDash([]);
+    drawEdges(pen, [low, high], palette.other, DASHES[place] ?? []);
     context.font = scaledFont(px);
     context.textAlign = 'left';
     context.textBaseline = 'top';

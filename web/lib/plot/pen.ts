@@ -36,3 +36,22 @@ export const FONT = '500 15px Figtree, system-ui, sans-serif';
 export function scaledFont(px: number): string {
   return `500 ${15 * px}px Figtree, system-ui, sans-serif`;
 }
+
+/** The two edges of a band across the plot. @param dashes CSS pixels; none: solid */
+export function drawEdges(
+  { context, y, left, width, px }: Pen,
+  band: readonly [number, number],
+  colour: string,
+  dashes: readonly number[],
+): void {
+  context.strokeStyle = colour;
+  context.lineWidth = 1.5 * px;
+  context.setLineDash(dashes.map((length) => length * px));
+  for (const edge of band) {
+    context.beginPath();
+    context.moveTo(left, y(edge));
+    context.lineTo(left + width, y(edge));
+    context.stroke();
+  }
+  context.setLineDash([]);
+}

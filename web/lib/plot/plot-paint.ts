@@ -1,5 +1,5 @@
 import { pizzaBar } from './paint-pizza.ts';
-import { scaledFont, type Pen } from './pen.ts';
+import { drawEdges, scaledFont, type Pen } from './pen.ts';
 import type { ForecastCurve, Glyph, Scene, Span } from './scene.ts';
 
 /** Draws on a plot's canvas what is not a curve: band, fan, lid openings, pizzas, marks, the line of now. */
@@ -59,21 +59,14 @@ function future(pen: Pen, now: number): void {
 }
 
 /** The band as a shaded stripe between two dashed edges. */
-function band({ context, palette, y, left, width, px }: Pen, [low, high]: readonly [number, number]): void {
+function band(pen: Pen, edges: readonly [number, number]): void {
+  const { context, palette, y, left, width } = pen;
+  const [low, high] = edges;
   context.fillStyle = palette.band;
   context.globalAlpha = 0.14;
   context.fillRect(left, y(high), width, y(low) - y(high));
   context.globalAlpha = 1;
-  context.strokeStyle = palette.band;
-  context.lineWidth = 1.5 * px;
-  context.setLineDash([8 * px, 6 * px]);
-  for (const edge of [low, high]) {
-    context.beginPath();
-    context.moveTo(left, y(edge));
-    context.lineTo(left + width, y(edge));
-    context.stroke();
-  }
-  context.setLineDash([]);
+  drawEdges(pen, edges, palette.band, [8, 6]);
 }
 
 /** The band's edges at the right, or where it lies beyond the axis, an arrow to it. */
