@@ -103,7 +103,14 @@ export const settings = z.object({
 });
 export type Settings = z.infer<typeof settings>;
 /** Without the defaults: what is not named stays as it is. */
-export const patchSettings = z.object(setting).partial();
+export const patchSettings = z
+  .object({
+    ...setting,
+    /** The unit of a screen's locale: taken only where nobody has chosen a unit. */
+    unitOfLocale: setting.unit,
+  })
+  .partial();
+export type SettingsPatch = z.infer<typeof patchSettings>;
 
 export const accepted = z.object({ accepted: z.number().int() });
 export const spotAnswer = z.object({

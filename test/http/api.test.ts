@@ -241,6 +241,15 @@ describe('events and pizzas', () => {
     expect((await ask('GET', '/api/now')).body.cook.targets.stone).toEqual([240, 260]);
     expect((await ask('PATCH', '/api/settings', { targets: { stone: [300, 200] } })).status).toBe(400);
   });
+
+  it("given a screen's locale, takes its unit where nobody has chosen, and never over a choice", async () => {
+    const unitAfter = async (patch: object): Promise<unknown> =>
+      (await ask('PATCH', '/api/settings', patch)).body.unit;
+    expect(await unitAfter({ unitOfLocale: 'F' })).toBe('F');
+    expect(await unitAfter({ unitOfLocale: 'C' })).toBe('F');
+    expect(await unitAfter({ unit: 'C' })).toBe('C');
+    expect(await unitAfter({ unitOfLocale: 'F' })).toBe('C');
+  });
 });
 
 describe('the plan', () => {

@@ -27,7 +27,7 @@ function took(next: Settings | null): void {
 export async function loadSettings(): Promise<void> {
   took(await attempt('settings', () => call<Settings>('GET', '/api/settings')));
   if (settings.value?.unit !== null) return;
-  took(await call<Settings>('PATCH', '/api/settings', { unit: fallback }).catch(() => null));
+  took(await call<Settings>('PATCH', '/api/settings', { unitOfLocale: fallback }).catch(() => null));
 }
 
 /** @returns whether it was kept */

@@ -1,5 +1,5 @@
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
-import { settings as settingsSchema, type Settings } from '../../../shared/api/api.ts';
+import { settings as settingsSchema, type Settings, type SettingsPatch } from '../../../shared/api/api.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { isTap, type CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
@@ -253,9 +253,10 @@ export class Commands {
       if (isWaiting(pizza) && isUsual(pizza)) cook.putPizza({ ...pizza, turnAfter, offAfter });
   }
 
-  async putSettings(patch: Partial<Settings>): Promise<Settings> {
-    const next = settingsSchema.parse({ ...this.session.settings(), ...patch });
+  async putSettings({ unitOfLocale, ...patch }: SettingsPatch): Promise<Settings> {
     const before = this.session.settings();
+    const unit = patch.unit ?? before.unit ?? unitOfLocale ?? null;
+    const next = settingsSchema.parse({ ...before, ...patch, unit });
     this.session.saveSettings(next);
     this.bakeTimes(before, next);
     if (patch.targets && this.session.cook) await this.event({ event: 'targets', ...patch.targets });

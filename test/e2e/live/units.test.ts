@@ -48,7 +48,10 @@ const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/probes', '/#/overlay'
 const TIMES = [600, 2400, 3600, 4500, 5400, 6600];
 
 describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
-  beforeAll(() => call(server.url, 'PATCH', '/api/settings', { unit }));
+  beforeAll(async () => {
+    const answer = await call(server.url, 'PATCH', '/api/settings', { unit });
+    expect(answer.body['unit']).toBe(unit);
+  });
 
   it('given a cook at each of its stages, the first screen says nothing in the other unit', async () => {
     for (const t of TIMES) {

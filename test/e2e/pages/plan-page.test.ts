@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
 import { openBrowser, openPage, PHONE } from '../../support/page/browser.ts';
+import { serveInHours } from '../../support/page/serving.ts';
 import { startServer, until } from '../../support/server.ts';
 
 let browser: Browser;
@@ -11,14 +12,6 @@ beforeAll(async () => {
 afterAll(() => browser.close());
 
 const tap = (page: Page, id: string) => page.getByTestId(id).first().click({ timeout: 5000 });
-
-/** Tomorrow by the browser's clock, as a date input takes it. */
-function tomorrow(): string {
-  const at = new Date();
-  at.setDate(at.getDate() + 1);
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
-}
 
 async function setPizzas(page: Page, n: number): Promise<void> {
   await tap(page, 'plan-change');
@@ -61,14 +54,16 @@ describe('the page of the plan', () => {
       }
       // typed only: comes all the same
       await page.getByTestId('eater-name').fill('Eli');
-      await page.getByTestId('plan-day').fill(tomorrow());
-      await page.getByTestId('plan-time').fill('19:30');
+      // Time for a night in the fridge, not for three.
+      const time = await serveInHours(page, 28);
       await page.getByTestId('plan-dough-three-nights-cold').check();
       await tap(page, 'plan-save');
       const noFit = page.getByTestId('plan-no-fit');
       await noFit.waitFor({ timeout: 5000 });
       expect(await noFit.textContent()).toMatch(/has to be begun/);
-      expect(await page.getByTestId('plan-head').textContent()).toMatch(/^8 pizzas, the first at 19:30/);
+      expect(await page.getByTestId('plan-head').textContent()).toMatch(
+        new RegExp(`^8 pizzas, the first at ${time}`),
+      );
       expect(await page.locator('.moved').count()).toBe(0);
       expect(await violations(page)).toEqual([]);
       await tap(page, 'plan-instead');
@@ -134,7 +129,7 @@ describe('the page of the plan', () => {
     expect(await page.getByText('From 1 to 60.').count()).toBe(1);
     expect(await typed('3')).toBe('3');
     expect(await page.getByText('From 1 to 60.').count()).toBe(0);
-    await page.getByTestId('plan-day').fill(tomorrow());
+    await serveInHours(page, 28);
     await tap(page, 'plan-save');
 
     const masses = await page.getByTestId('plan-masses').innerText({ timeout: 10_000 });

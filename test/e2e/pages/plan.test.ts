@@ -7,6 +7,7 @@ import { PHONE, openBrowser, openPage } from '../../support/page/browser.ts';
 import { clearTheWay, tapThrough } from '../../support/page/keys.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, nowOf, rehearse } from '../../support/page/replay.ts';
+import { serveInHours } from '../../support/page/serving.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 const textOf = (page: Page, id: string) => page.getByTestId(id).first().textContent();
@@ -36,6 +37,8 @@ async function planForEight(page: Page): Promise<number> {
     await tap(`eater-add-${i}`);
   }
   await page.getByTestId('plan-dough-same-day').check();
+  // There is time for that dough, and an hour to spare.
+  await serveInHours(page, 7.5);
   await tap('plan-save');
   await page.getByTestId('plan-head').waitFor();
   return taps;
