@@ -131,6 +131,19 @@ describe('balls warm enough to stretch', () => {
     expect(ids({ ...late, ballHours: hours })).not.toContain('cold-balls');
   });
 
+  it('given a mass that was in the fridge, says when to make them', () => {
+    const { notes } = dough({ bulkHours: 17, coldHours: 14, roomC: 17 });
+    const text = notes.find(({ id }) => id === 'cold-balls')?.text ?? '';
+    const [, whole, minutes = 0] = /make them ([\d.]+) h(?: (\d+) min)? before/.exec(text) ?? [];
+    const hours = Number(whole) + Number(minutes) / 60;
+    expect(ids({ bulkHours: 17, coldHours: 14, roomC: 17, ballHours: hours })).not.toContain('cold-balls');
+  });
+
+  it('given balls that came warm and cooled in the room, says no time but a warm place', () => {
+    const { notes } = dough({ roomC: 8, ballHours: 2, bulkHours: 0.5 });
+    expect(notes.find(({ id }) => id === 'cold-balls')?.text).toContain('put them somewhere');
+  });
+
   it('in a cold room sends them to a warm place', () => {
     const { notes } = dough({ roomC: 8 });
     expect(notes.find(({ id }) => id === 'cold-balls')?.text).toContain('put them somewhere at about 26 °C');
