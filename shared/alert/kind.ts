@@ -23,7 +23,7 @@ export type AlertLook = {
   did?: { words: string; does: 'vent' | 'lid-closed' | 'launch' | 'turn' | 'off' };
   /** It takes the whole screen though it is but a prompt: the whole evening waits for it. */
   fillsScreen?: true;
-  /** Hands are wanted at once, seen or not. */
+  /** Hands are wanted at once, seen or not: a question waits until it is done. */
   wantsHands?: true;
   /** A reading is typed to answer it. */
   asksForReading?: true;

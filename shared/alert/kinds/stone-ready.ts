@@ -16,7 +16,6 @@ export const stoneReady: AlertKind<'stone-ready', Parameters> = {
     headingIfLikely: 'Look, then launch',
     did: { words: 'Launched', does: 'launch' },
     fillsScreen: true,
-    wantsHands: true,
   },
   text: ({ at, by }) =>
     by('changeIn2Min') === null

@@ -137,3 +137,32 @@ it(
     await until(nowOf, ({ pizzas }) => pizzas[0]?.base === 'right');
   },
 );
+
+it(
+  'given "Not off yet" on a stone that stays ready, the next off asks again how it came out',
+  { timeout: 300_000 },
+  async () => {
+    await bakingAt(390);
+    const verdict = page.getByTestId('verdict');
+    const isOff = ({ pizzas }: Now): boolean => pizzas[0]?.offAt != null;
+    for (const isTakenBack of [true, true, false]) {
+      await tapKey(page, 'off');
+      await until(nowOf, isOff);
+      // The stone is ready for the next at once, which may call first.
+      await until(
+        async () => {
+          const seen = notice().getByTestId('acknowledge');
+          if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
+          return verdict.isVisible();
+        },
+        (isAsked) => isAsked,
+      );
+      if (!isTakenBack) break;
+      await verdict.getByTestId('take-back').click();
+      await until(nowOf, (now) => !isOff(now));
+      await verdict.waitFor({ state: 'hidden' });
+    }
+    await verdict.getByTestId('judge-top-right').click();
+    await until(nowOf, ({ pizzas }) => pizzas[0]?.top === 'right');
+  },
+);

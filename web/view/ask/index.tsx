@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { asked, type Ask } from '../../stores/act/ask.ts';
 import { Icon } from '../icon/index.tsx';
 import { useModal } from '../sheet/modal.ts';
+import { QUESTION_REST_MS, useRest } from '../sheet/use-rest.ts';
 
 const close = (): void => {
   asked.value = null;
@@ -16,10 +17,12 @@ function Shown({ ask: { title, text, why, yes, act } }: { ask: Ask }): JSX.Eleme
     close();
     act();
   };
+  const modal = useModal(close);
+  const isResting = useRest(QUESTION_REST_MS, modal.ref);
   return (
     <dialog
       class="sheet ask"
-      {...useModal(close)}
+      {...modal}
       role="alertdialog"
       aria-labelledby="ask-title"
       aria-describedby="ask-text"
@@ -30,7 +33,7 @@ function Shown({ ask: { title, text, why, yes, act } }: { ask: Ask }): JSX.Eleme
       </h2>
       <p id="ask-text">{text}</p>
       {why && <p class="ask-why">{why}</p>}
-      <div class="ask-acts">
+      <div class="ask-acts" inert={isResting}>
         <button type="button" class="button strong" data-testid="ask-yes" onClick={confirm}>
           <Icon name="check" size={30} /> {yes}
         </button>

@@ -1,6 +1,6 @@
-import { computed, useSignal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { isLikely } from '../../../shared/alert/headline.ts';
 import type { AlertKind, AlertLook } from '../../../shared/alert/kind.ts';
 import { VENT_NOTES } from '../../../shared/evening/vents.ts';
@@ -16,6 +16,7 @@ import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { unit } from '../../stores/settings.ts';
 import { REST_MS } from '../action-bar/rest.ts';
 import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
+import { useRest } from '../sheet/use-rest.ts';
 import { ErrorBar } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
 
@@ -122,33 +123,15 @@ function PutOff({ alert: { alert, pizza } }: { alert: Standing }): JSX.Element |
   );
 }
 
-/**
- * Whether the keys still rest: it has only just come up, over the dock or over another that was answered, and a finger
- * that falls means what lay there before.
- */
-function useRest(): boolean {
-  const isResting = useSignal(true);
-  useEffect(() => {
-    const timer = setTimeout(() => {
-      isResting.value = false;
-    }, REST_MS);
-    return () => clearTimeout(timer);
-  }, []);
-  return isResting.value;
-}
-
 function Shown({ alert }: { alert: Standing }): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
-  const isResting = useRest();
+  const isResting = useRest(REST_MS, element);
   // Its cleanup runs while the dialog is still in the page: closed there, the focus goes back to where it was.
   useLayoutEffect(() => {
     const dialog = element.current;
     dialog?.showModal();
     return () => dialog?.close();
   }, []);
-  useEffect(() => {
-    if (!isResting) element.current?.querySelector<HTMLElement>('.seen')?.focus();
-  }, [isResting]);
   const { symbol, did } = ALERT_KINDS[alert.alert].look;
   return (
     <dialog
@@ -179,6 +162,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
           type="button"
           class="button seen"
           data-testid="acknowledge"
+          autofocus
           onClick={() => void acknowledge(alert.alert)}
         >
           Seen

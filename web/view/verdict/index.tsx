@@ -11,6 +11,7 @@ import { judging } from '../../stores/screen.ts';
 import { Icon } from '../icon/index.tsx';
 import { PizzaMark } from '../pizza-mark/index.tsx';
 import { useModal } from '../sheet/modal.ts';
+import { QUESTION_REST_MS, useRest } from '../sheet/use-rest.ts';
 import { TakeBack } from '../recent/take-back.tsx';
 import { ErrorBar } from '../toast/index.tsx';
 
@@ -21,7 +22,7 @@ const pizza = computed(
       .find((p) => p && p.offAt !== null && (p.base === null || p.top === null)) ?? null,
 );
 
-/** Nothing is asked over a call to launch, turn or take off: it is asked once that is done. */
+/** Nothing is asked over a call, nor over a turn or an off that was seen and is not done; a launch that was seen can wait. */
 const mayAsk = computed(() => !isPressing(now.value?.alerts ?? []));
 
 /** Asked while the pizza is looked at: two taps, or none. */
@@ -39,14 +40,16 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
     const isLast = (side === 'base' ? top : base) !== null;
     void changePizza(id, { [side]: verdict }).then((saved) => saved !== null && isLast && close());
   };
+  const modal = useModal(close);
+  const isResting = useRest(QUESTION_REST_MS, modal.ref);
   return (
-    <dialog class="verdict" {...useModal(close)} aria-labelledby="verdict-title" data-testid="verdict">
+    <dialog class="verdict" {...modal} aria-labelledby="verdict-title" data-testid="verdict">
       <ErrorBar testid="trouble-panel" />
       <h2 id="verdict-title">
         How is <span dir="auto">{nameOf({ name })}</span>?
       </h2>
       {(['base', 'top'] as const).map((side) => (
-        <div class="verdict-row" role="group" aria-label={capital(side)} key={side}>
+        <div class="verdict-row" role="group" aria-label={capital(side)} inert={isResting} key={side}>
           <h3>{capital(side)}</h3>
           {VERDICTS.map((verdict) => (
             <button
@@ -62,7 +65,7 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
           ))}
         </div>
       ))}
-      <div class="row">
+      <div class="row" inert={isResting}>
         <button type="button" class="button plain" data-testid="verdict-skip" autofocus onClick={close}>
           <Icon name="close" /> Not now
         </button>

@@ -45,7 +45,7 @@ describe('what takes the whole screen', () => {
 });
 
 describe('what a question waits for', () => {
-  it.each(['stone-ready', 'turn-due', 'off-due', 'lid-left-open', 'dome-too-hot'] as const)(
+  it.each(['turn-due', 'off-due', 'lid-left-open', 'dome-too-hot'] as const)(
     'is %s, seen or not, until it is done',
     (name) => {
       for (const state of ['unacknowledged', 'acknowledged'] as const)
@@ -54,6 +54,10 @@ describe('what a question waits for', () => {
         expect(isPressing([alert(name, { state })])).toBe(false);
     },
   );
+  it('is a launch until it was seen: the pizza that came off is looked at before the next goes on', () => {
+    expect(isPressing([alert('stone-ready', { urgency: 'prompt' })])).toBe(true);
+    expect(isPressing([alert('stone-ready', { urgency: 'prompt', state: 'acknowledged' })])).toBe(false);
+  });
   it('is no probe that was seen to be in doubt', () => {
     expect(isPressing([alert('probe-lost', { state: 'acknowledged', urgency: 'urgent' })])).toBe(false);
     expect(isPressing([alert('probe-lost', { urgency: 'urgent' })])).toBe(true);
