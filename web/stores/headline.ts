@@ -3,7 +3,7 @@ import { timeWriter } from '../lib/format.ts';
 import { distinctComputed } from '../lib/distinct-computed.ts';
 import { causeOf, hold, type Cause, type Shown } from './derive/hold.ts';
 import { messagesOf, slotOf, type Message, type Slot } from './derive/messages.ts';
-import { spoken, viewOf } from './derive/headline-sentence.ts';
+import { spoken, viewOf, type Sentence } from './derive/headline-sentence.ts';
 import { detail, sentence } from './derive/sentence.ts';
 import type { Trend } from './derive/curve/trend.ts';
 import { ventsTrend, ventsWords } from './derive/vent-answer.ts';
@@ -21,8 +21,9 @@ const cause = computed(() => {
 let shown: Shown | null = null;
 export const headline = distinctComputed(() => {
   const t = cookTime.value ?? 0;
-  const next = sentence(now.value, unit.value, { t, lost: lost.value });
-  shown = hold(shown, next, t, cause.value);
+  const [known, silence] = [now.value, lost.value];
+  const write = (at: number): Sentence => sentence(known, unit.value, { t: at, lost: silence });
+  shown = hold(shown, write, t, cause.value);
   return shown.sentence;
 });
 

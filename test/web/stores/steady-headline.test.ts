@@ -30,7 +30,7 @@ async function play(name: string): Promise<Change[]> {
   const look = (now: Now): void => {
     const t = now.t ?? 0;
     cause = causeOf(cause, now, '1');
-    const next = hold(shown, sentence(now, 'C', { t, lost: null }), t, cause.text);
+    const next = hold(shown, (at) => sentence(now, 'C', { t: at, lost: null }), t, cause.text);
     if (shown && next.sentence.head !== shown.sentence.head) {
       changes.push({ t, stood: t - shown.since, from: shown.sentence, to: next.sentence, done });
       done = [];

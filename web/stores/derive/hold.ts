@@ -23,8 +23,11 @@ export function causeOf(
   return { text, answered, answers };
 }
 
+/** What was known when a sentence came up, written for the time `t`, s of the cook. */
+export type Write = (t: number) => Sentence;
+
 /** A sentence as it stands: since when, and what had brought it there. */
-export type Shown = { sentence: Sentence; since: number; cause: string };
+export type Shown = { sentence: Sentence; since: number; cause: string; write: Write };
 
 /** A sentence or message that does not press stays so long, s of the cook, so that nobody reads two that contradict each other. */
 export const HOLD_SECONDS = 60;
@@ -32,15 +35,21 @@ export const HOLD_SECONDS = 60;
 /**
  * The sentence to show: the new one at once where it is urgent, where it asks for the same as the old one (the wait for a
  * launch is over, a turn has come due), or where somebody did something since; else once the old one has had its time. An
- * alert that asks for something else calls over the whole screen, and is answered there. Pure.
+ * alert that asks for something else calls over the whole screen, and is answered there. What stands counts on: its wording is
+ * held, not its clock. Pure.
+ * @param write the new sentence
  * @param t seconds of the cook
  * @param cause what people did, as text
  */
-export function hold(before: Shown | null, sentence: Sentence, t: number, cause: string): Shown {
-  if (before?.sentence.meaning === sentence.meaning && before.cause === cause) return { ...before, sentence };
+export function hold(before: Shown | null, write: Write, t: number, cause: string): Shown {
+  const sentence = write(t);
+  if (before?.sentence.meaning === sentence.meaning && before.cause === cause)
+    return { ...before, sentence, write };
   const isFree = !before || before.cause !== cause || t - before.since >= HOLD_SECONDS || t < before.since;
   const isPressing =
     sentence.tone === 'urgent' || sentence.tone === 'lost' || before?.sentence.tone === 'lost';
   const isSame = before?.sentence.head === sentence.head;
-  return isFree || isPressing || isSame ? { sentence, since: t, cause } : before;
+  if (!before || isFree || isPressing || isSame) return { sentence, since: t, cause, write };
+  const held = before.write(t);
+  return held.meaning === before.sentence.meaning ? { ...before, sentence: held } : before;
 }

@@ -1,21 +1,25 @@
 import { describe, expect, it } from 'vitest';
 import { causeOf, hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
 import type { Tone } from '../../../../shared/alert/headline.ts';
-import { headlineOf } from '../../../../web/stores/derive/headline-sentence.ts';
+import { headlineOf, type Sentence } from '../../../../web/stores/derive/headline-sentence.ts';
 import { alert, makeNow } from '../../support/now.ts';
 
 const sentenceOf = (head: string, tone: Tone = 'calm') => headlineOf(tone, 'wait', { head });
+const writes = (sentence: Sentence) => (): Sentence => sentence;
 const shown = (head: string, since = 0, tone: Tone = 'calm'): Shown => ({
   sentence: sentenceOf(head, tone),
   since,
   cause: '',
+  write: writes(sentenceOf(head, tone)),
 });
 
 describe('the headline', () => {
   it('given another sentence that is not urgent, stands for a minute before it gives way', () => {
     const before = shown('Close the vents', 0, 'act');
-    expect(hold(before, sentenceOf('Launch'), HOLD_SECONDS - 1, '').sentence.head).toBe('Close the vents');
-    expect(hold(before, sentenceOf('Launch'), HOLD_SECONDS, '').sentence.head).toBe('Launch');
+    expect(hold(before, writes(sentenceOf('Launch')), HOLD_SECONDS - 1, '').sentence.head).toBe(
+      'Close the vents',
+    );
+    expect(hold(before, writes(sentenceOf('Launch')), HOLD_SECONDS, '').sentence.head).toBe('Launch');
   });
 
   it('given three sentences in three minutes by turns, changes no oftener than once a minute', () => {
@@ -23,7 +27,7 @@ describe('the headline', () => {
     let before: Shown | null = null;
     const changes: number[] = [];
     for (let t = 0; t < 180; t++) {
-      const next: Shown = hold(before, sentenceOf(heads[Math.floor(t / 7) % 3] ?? ''), t, '');
+      const next: Shown = hold(before, writes(sentenceOf(heads[Math.floor(t / 7) % 3] ?? '')), t, '');
       if (next.sentence.meaning !== before?.sentence.meaning) changes.push(t);
       before = next;
     }
@@ -32,29 +36,46 @@ describe('the headline', () => {
   });
 
   it('given an urgent sentence, shows it at once', () => {
-    expect(hold(shown('Launch'), sentenceOf('Off', 'urgent'), 1, '').sentence.head).toBe('Off');
+    expect(hold(shown('Launch'), writes(sentenceOf('Off', 'urgent')), 1, '').sentence.head).toBe('Off');
   });
 
   it('given something that was done, answers at once', () => {
-    expect(hold(shown('Turn'), sentenceOf('Off'), 1, 'e7').sentence.head).toBe('Off');
+    expect(hold(shown('Turn'), writes(sentenceOf('Off')), 1, 'e7').sentence.head).toBe('Off');
   });
 
   it('given numbers that run on, goes on with them and keeps its time', () => {
-    const next = hold(shown('Launch', 5), { ...sentenceOf('Launch'), count: '3:29' }, 50, '');
+    const next = hold(shown('Launch', 5), writes({ ...sentenceOf('Launch'), count: '3:29' }), 50, '');
     expect(next).toMatchObject({ since: 5, sentence: { count: '3:29' } });
   });
 
+  it('given a wait that stands while another sentence wants its place, counts on', () => {
+    const wait = (t: number): Sentence =>
+      headlineOf('calm', 'wait', { head: 'Wait', count: `${200 - t} s`, meaning: 'wait' });
+    const other = writes(sentenceOf('Close the vents', 'act'));
+    const before = hold(null, wait, 100, '');
+    const after = hold(hold(before, other, 110, ''), other, 130, '');
+    expect(after).toMatchObject({ since: 100, sentence: { head: 'Wait', count: '70 s' } });
+  });
+
+  it('given a sentence that by then would mean something else, stands as it was', () => {
+    const launch = (t: number): Sentence => sentenceOf(t < 120 ? 'Launch' : 'Light the fire');
+    const other = writes(sentenceOf('Close the vents', 'act'));
+    expect(hold(hold(null, launch, 100, ''), other, 130, '').sentence.head).toBe('Launch');
+  });
+
   it('given a server that was silent and is back, says so at once', () => {
-    expect(hold(shown('No word', 0, 'lost'), sentenceOf('Launch'), 1, '').sentence.head).toBe('Launch');
+    expect(hold(shown('No word', 0, 'lost'), writes(sentenceOf('Launch')), 1, '').sentence.head).toBe(
+      'Launch',
+    );
   });
 
   it('given a rehearsal that was sought back, begins anew', () => {
-    expect(hold(shown('Launch', 500), sentenceOf('Wait'), 20, '').sentence.head).toBe('Wait');
+    expect(hold(shown('Launch', 500), writes(sentenceOf('Wait')), 20, '').sentence.head).toBe('Wait');
   });
 
   it('given a wait that is over, says so at once: it asks for the same', () => {
     const due = headlineOf('go', 'go', { head: 'Launch', count: 'now' });
-    expect(hold(shown('Launch'), due, 1, '').sentence.count).toBe('now');
+    expect(hold(shown('Launch'), writes(due), 1, '').sentence.count).toBe('now');
   });
 });
 
