@@ -44,14 +44,19 @@ describe('what shutting the vents would do', () => {
 
   it('given one that can only be made less, says so, and names no dome that would do', () => {
     const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null, held: [] };
-    const { verdict, choices } = choicesOf({ ...parts, whatIf: late });
-    expect(verdict).toBe('Even shut now it goes over: the sooner, the less.');
-    expect(choices).toHaveLength(3);
+    const choices = choicesOf({ ...parts, whatIf: late });
+    expect(choices?.verdict).toBe('Even shut now it goes over: the sooner, the less.');
+    expect(choices?.choices).toHaveLength(3);
   });
 
   it('given a stone that is only estimated, marks each figure as an estimate, in the unit that is wanted', () => {
-    const { choices, peaks } = choicesOf({ ...parts, isEstimate: true, unit: 'F' });
-    expect(choices[0]?.leads).toMatch(/^≈ 575° at/);
-    expect(peaks[1]?.label).toBe('shut ≈ 542°');
+    const estimated = choicesOf({ ...parts, isEstimate: true, unit: 'F' });
+    expect(estimated?.choices[0]?.leads).toMatch(/^≈ 575° at/);
+    expect(estimated?.peaks[1]?.label).toBe('shut ≈ 542°');
+  });
+
+  it('given a stone that is over its band and already falls, offers nothing: it was hottest now, shut or not', () => {
+    const falling = { ...WHAT_IF, asItIs: way(301.4, 1000, 1000), shut: way(301.4, 1000, 1000), until: null };
+    expect(choicesOf({ ...parts, whatIf: falling })).toBeNull();
   });
 });
