@@ -1,3 +1,5 @@
+import { solve } from './arithmetic.ts';
+
 /**
  * Share of Student's t with `nu` degrees of freedom, a whole number from 1, that lies below `t`: the finite series of
  * Abramowitz & Stegun 26.7.3 and 26.7.4 in θ = arctan(t/√ν), exact.
@@ -16,13 +18,6 @@ export function studentBelow(t: number, nu: number): number {
   return (1 + Math.sign(t) * both) / 2;
 }
 
-/** The t below which the share `p` lies, from 0.5 to 0.9999, by halving to 1e-6. */
-export function studentQuantile(p: number, nu: number): number {
-  let [low, high] = [0, 1e5];
-  while (high - low > 1e-6) {
-    const middle = (low + high) / 2;
-    if (studentBelow(middle, nu) < p) low = middle;
-    else high = middle;
-  }
-  return high;
-}
+/** The t below which the share `p` lies, from 0.5 to 0.9999, to 1e-6. */
+export const studentQuantile = (p: number, nu: number): number =>
+  solve((t) => studentBelow(t, nu), p, [0, 1e5], 1e-6);

@@ -3,7 +3,8 @@ import type { Unit } from '../../../shared/units.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import type { StoneSetup } from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { middleOf, type CookFigures } from '../../evening/after/figures.ts';
+import { medianOf } from '../../../shared/statistics/median.ts';
+import type { CookFigures } from '../../evening/after/figures.ts';
 import type { Season } from '../../evening/after/season-trend.ts';
 import { firstReady, ventsCallOf, waitsOf } from '../../evening/after/times.ts';
 import { BODY_C } from '../../evening/plan/fire.ts';
@@ -171,7 +172,7 @@ async function seasonOf(store: Store, cook: StoredCook): Promise<Season> {
   return {
     label: new Date(cook.startedAt).toISOString().slice(0, 10),
     leadMinutes: litAt === null || readyAt === null ? null : (readyAt - litAt) / 60,
-    recoverySeconds: middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds)),
+    recoverySeconds: medianOf(pizzas.map(({ recoverySeconds }) => recoverySeconds)),
     charcoalGrams,
     overshootC: peakStone === null ? null : Math.max(0, peakStone - stone[1]),
     rightShare: rated.length === 0 ? null : right / rated.length,
@@ -183,8 +184,8 @@ async function seasonOf(store: Store, cook: StoredCook): Promise<Season> {
  * the stone is first ready, the dome is often still on its way down from the climb.
  */
 export function adviceOf({ pizzas, stone, dome }: CookFigures, setup: StoneSetup, unit: Unit): string | null {
-  const stoneC = middleOf(pizzas.map(({ stoneAtLaunch }) => stoneAtLaunch));
-  const domeC = middleOf(pizzas.map(({ domeAtLaunch }) => domeAtLaunch));
+  const stoneC = medianOf(pizzas.map(({ stoneAtLaunch }) => stoneAtLaunch));
+  const domeC = medianOf(pizzas.map(({ domeAtLaunch }) => domeAtLaunch));
   if (stoneC === null || domeC === null || dome === null) return null;
   const rated = (verdict: string): number => pizzas.filter(({ base }) => base === verdict).length;
   const scorched = rated('scorched') - rated('pale');

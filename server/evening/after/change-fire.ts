@@ -1,5 +1,6 @@
+import { medianOf } from '../../../shared/statistics/median.ts';
 import { differenceText, type Unit } from '../../../shared/units.ts';
-import { middleOf, type CookFigures, type Weighed } from './figures.ts';
+import type { CookFigures, Weighed } from './figures.ts';
 
 /** What to change next time about the fire and when pizzas went on, each with its figures. The limits are our choice. */
 
@@ -113,9 +114,9 @@ const UNSTEADY = { seconds: 180, readyAfter: 300 } as const;
 
 /** What a pizza took off the stone, and how long the stone took after it. */
 export function firePace({ pizzas }: CookFigures, unit: Unit): Weighed[] {
-  const back = middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
-  const again = middleOf(pizzas.map(({ readyAgainSeconds }) => readyAgainSeconds));
-  const fell = middleOf(pizzas.map(({ drawDown }) => drawDown));
+  const back = medianOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
+  const again = medianOf(pizzas.map(({ readyAgainSeconds }) => readyAgainSeconds));
+  const fell = medianOf(pizzas.map(({ drawDown }) => drawDown));
   const by = fell === null ? '' : `, after a fall of ${differenceText(fell, unit)}`;
   if (back !== null && back > SLOW_BACK_SECONDS)
     return [

@@ -1,7 +1,8 @@
+import { medianOf } from '../../../shared/statistics/median.ts';
 import { differenceText, type Unit } from '../../../shared/units.ts';
 import type { Verdict } from '../../../shared/words.ts';
 import { firePace, firstLaunch, launchesOutside, overshoot, waits } from './change-fire.ts';
-import { middleOf, type Baked, type Change, type CookFigures, type Weighed } from './figures.ts';
+import type { Baked, Change, CookFigures, Weighed } from './figures.ts';
 
 /** How many pizzas came out so, base and top. */
 const share = (pizzas: readonly Baked[], base: Verdict, top: Verdict): number =>
@@ -40,7 +41,7 @@ const LATE_SECONDS = 30;
 function bakeTimes({ pizzas }: CookFigures): Weighed[] {
   const dark = share(pizzas, 'scorched', 'scorched');
   const pale = share(pizzas, 'pale', 'pale');
-  const late = middleOf(
+  const late = medianOf(
     pizzas.map(({ bakeSeconds, offAfter }) => (bakeSeconds === null ? null : bakeSeconds - offAfter)),
   );
   const isLate = late !== null && late > LATE_SECONDS;

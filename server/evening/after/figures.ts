@@ -47,14 +47,6 @@ export type CookFigures = {
   pizzas: readonly Baked[];
 };
 
-/** The middle value of those that are known; null where none is. */
-export const middleOf = (values: readonly (number | null)[]): number | null => {
-  const known = values.filter((each) => each !== null).sort((a, b) => a - b);
-  const middle = known.length >> 1;
-  const [low, high] = [known[(known.length - 1) >> 1], known[middle]];
-  return low === undefined || high === undefined ? null : (low + high) / 2;
-};
-
 /** One thing to change next time, with the figures that say so, and how much it spoilt. */
 export type Change = { text: string; why: string };
 export type Weighed = Change & { weight: number };

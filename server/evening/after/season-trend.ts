@@ -1,24 +1,6 @@
+import { leastSquares } from '../../../shared/statistics/least-squares.ts';
 import { differenceToFahrenheit, type Unit } from '../../../shared/units.ts';
 import { studentQuantile } from '../student.ts';
-
-/** A straight line through figures, with the error of its slope; null error where two points leave none. */
-export type Line = { slope: number; intercept: number; slopeError: number | null };
-
-/**
- * Least squares, times centred: b = Σ(t − t̄)(y − ȳ)/S_xx, se(b) = √(RSS/(n − 2)/S_xx) (textbook).
- * Null for fewer than two points, or all at one time.
- */
-export function fitLine(points: readonly (readonly [t: number, y: number])[]): Line | null {
-  const n = points.length;
-  const mean = (of: 0 | 1): number => points.reduce((sum, point) => sum + point[of], 0) / n;
-  const [t0, y0] = [mean(0), mean(1)];
-  const Sxx = points.reduce((sum, [t]) => sum + (t - t0) ** 2, 0);
-  if (n < 2 || Sxx === 0) return null;
-  const slope = points.reduce((sum, [t, y]) => sum + (t - t0) * (y - y0), 0) / Sxx;
-  const rss = points.reduce((sum, [t, y]) => sum + (y - y0 - slope * (t - t0)) ** 2, 0);
-  const slopeError = n > 2 ? Math.sqrt(rss / (n - 2) / Sxx) : null;
-  return { slope, intercept: y0 - slope * t0, slopeError };
-}
 
 /** Figures of one cook over the season; null where it has none. Minutes, seconds, grams, °C, share 0 to 1. */
 export type Season = {
@@ -77,11 +59,13 @@ function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend 
     const value = cook[name];
     return value === null ? [] : [{ i, label: cook.label, value }];
   });
-  const line = fitLine(known.map(({ i, value }) => [i, value]));
+  const line = leastSquares(
+    known.map(({ i }) => i),
+    known.map(({ value }) => value),
+  );
   const { rises, falls, unit, scale } = SAID[name];
   const sure =
-    line !== null &&
-    line.slopeError !== null &&
+    line?.slopeError != null &&
     known.length >= LEAST_COOKS &&
     Math.abs(line.slope) > studentQuantile(0.975, known.length - 2) * line.slopeError &&
     line.slope !== 0;

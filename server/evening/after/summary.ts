@@ -1,6 +1,7 @@
+import { medianOf } from '../../../shared/statistics/median.ts';
 import { differenceText, type Unit } from '../../../shared/units.ts';
 import { changesFor } from './change.ts';
-import { middleOf, type Change, type CookFigures } from './figures.ts';
+import type { Change, CookFigures } from './figures.ts';
 
 export type Summary = { sentences: string[]; change: Change[] };
 
@@ -46,8 +47,8 @@ function verdictSentence({ pizzas, seenLaunches }: CookFigures): string[] {
 }
 
 function stoneSentence({ pizzas }: CookFigures, unit: Unit): string[] {
-  const drop = middleOf(pizzas.map(({ drawDown }) => drawDown));
-  const back = middleOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
+  const drop = medianOf(pizzas.map(({ drawDown }) => drawDown));
+  const back = medianOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
   if (drop === null) return [];
   const tail = back === null ? '' : `; it was back after about ${Math.max(1, minutes(back))} min`;
   return [`A pizza drew the stone down by about ${differenceText(drop, unit)}${tail}.`];

@@ -1,3 +1,4 @@
+import { medianOf } from '../../../shared/statistics/median.ts';
 import { DOUGH_AT_LAUNCH } from '../stone/materials.ts';
 
 /**
@@ -16,19 +17,13 @@ export type Usual = { fall: readonly number[]; launches: number };
 /** Only so many of the last launches count. */
 const LATEST = 12;
 
-const middle = (values: readonly number[]): number | null => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const [low, high] = [sorted[(sorted.length - 1) >> 1], sorted[sorted.length >> 1]];
-  return low === undefined || high === undefined ? null : (low + high) / 2;
-};
-
 /** The middle of earlier falls, oldest first; null where there were none. */
 export function usualOf(falls: readonly Fall[]): Usual | null {
   const seen = falls.filter((fall) => fall.some((each) => each !== null)).slice(-LATEST);
   if (seen.length === 0) return null;
   let last = 0;
   const fall = KNOTS.map((_, i) => {
-    const at = middle(seen.flatMap((each) => each[i] ?? []));
+    const at = medianOf(seen.flatMap((each) => each[i] ?? []));
     return (last = at ?? last);
   });
   return { fall, launches: seen.length };

@@ -42,9 +42,10 @@ export function kitchenOf(settings: PlanSettings): Kitchen {
 export const ballGramsOf = ({ ballGrams, diameterCm }: PlanSettings): number =>
   ballGrams ?? ballFor(diameterCm ?? USUAL_CM);
 
-/** Dough in all, kg, as it lies in the bowl. */
-export const massOf = (settings: PlanSettings): number =>
-  (settings.pizzas * ballGramsOf(settings)) / (1 - settings.wasteFraction) / 1000;
+/** Dough in all, g and kg, as it lies in the bowl. */
+export const gramsOf = (settings: PlanSettings): number =>
+  (settings.pizzas * ballGramsOf(settings)) / (1 - settings.wasteFraction);
+export const massOf = (settings: PlanSettings): number => gramsOf(settings) / 1000;
 
 /** As much dough as home mixers, or arms, knead at once, kg (common practice, no source). */
 const AT_ONCE = 2.5;

@@ -1,4 +1,4 @@
-import { solve } from '../solve.ts';
+import { solve } from '../arithmetic.ts';
 import type { Hours } from './kitchen.ts';
 
 /** Steps of 5 min; least time in the room before a fridge or balling, and as balls, h. */

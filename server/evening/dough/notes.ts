@@ -1,7 +1,7 @@
 import type { DoughStage } from '../../../shared/evening/dough.ts';
 import type { Caution, PlanSettings } from '../../../shared/evening/evening.ts';
 import { differenceText, temperatureText } from '../../../shared/units.ts';
-import { figure } from '../range.ts';
+import { figure } from '../arithmetic.ts';
 import {
   ballGramsOf,
   BALLS_AT_LEAST,

@@ -1,12 +1,13 @@
 import type { DoughStage } from '../../../shared/evening/dough.ts';
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
-import { solve } from '../solve.ts';
+import { solve } from '../arithmetic.ts';
 import { mix, type Mixing } from './physics/heat.ts';
 import {
   askedHours,
   ballGramsOf,
   bulkOf,
   dosedHours,
+  gramsOf,
   kitchenOf,
   massOf,
   withRoom,
@@ -172,5 +173,5 @@ export function ferment(settings: PlanSettings): Fermentation {
 
 function flourGramsOf(settings: PlanSettings, yeast: number): number {
   const { hydration, saltFraction, oilFraction, sugarFraction } = settings;
-  return (massOf(settings) * 1000) / (1 + hydration + saltFraction + yeast + oilFraction + sugarFraction);
+  return gramsOf(settings) / (1 + hydration + saltFraction + yeast + oilFraction + sugarFraction);
 }

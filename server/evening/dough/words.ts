@@ -2,7 +2,7 @@ import { gramsText } from '../../../shared/evening/ball.ts';
 import type { YeastSolution } from '../../../shared/evening/dough.ts';
 import type { PlanSettings, Yeast } from '../../../shared/evening/evening.ts';
 import { temperatureText } from '../../../shared/units.ts';
-import { figure } from '../range.ts';
+import { figure } from '../arithmetic.ts';
 import { kitchenOf } from './kitchen.ts';
 import { solutionOf, type Recipe } from './recipe/recipe.ts';
 import type { Fermentation } from './schedule.ts';

@@ -1,5 +1,4 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
-import { within } from '../range.ts';
 import { studentBelow, studentQuantile } from '../student.ts';
 
 /** What is believed of a fire's lead (lighting to a ready stone): log-minutes, Student-t with `nu` degrees of freedom. */
@@ -19,9 +18,7 @@ const LATEST = 15;
  * ν_n·σ_n² = ν₀σ₀² + Σ(x − x̄)² + κ₀n(x̄ − μ₀)²/κ_n; a next one has the scale σ_n·√(1 + 1/κ_n).
  */
 export function leadBelief(leads: readonly number[]): LeadBelief {
-  const logs = leads
-    .slice(-LATEST)
-    .map((each) => Math.log(within('A lead of the fire', each, [10, 300], 'min')));
+  const logs = leads.slice(-LATEST).map((each) => Math.log(each));
   const n = logs.length;
   const mean = n ? logs.reduce((sum, each) => sum + each, 0) / n : PRIOR.mu;
   const kappa = PRIOR.weight + n;
@@ -41,7 +38,6 @@ export function readyWithin(belief: LeadBelief, minutes: number): number {
 
 /** Minutes within which the stone is ready in `p` of all cooks, p from 0.01 to 0.99. */
 export function leadFor({ mu, scale, nu }: LeadBelief, p: number): number {
-  within('The chance', p, [0.01, 0.99]);
   const t = p < 0.5 ? -studentQuantile(1 - p, nu) : studentQuantile(p, nu);
   return Math.exp(mu + scale * t);
 }

@@ -4,7 +4,7 @@ import type { Change, Fit } from '../../../shared/evening/fit.ts';
 import { SHIPPED } from '../dough/recipe/formula.ts';
 import { spoken } from '../dough/notes.ts';
 import { YEAST_NAMES } from '../dough/words.ts';
-import { figure } from '../range.ts';
+import { figure } from '../arithmetic.ts';
 import { clockAhead, hourOf } from './night.ts';
 import { utc } from './timeline.ts';
 

@@ -4,7 +4,7 @@ import { mix } from '../dough/physics/heat.ts';
 import { askedHours, withRoom, type Hours } from '../dough/kitchen.ts';
 import { follow } from '../dough/physics/lump.ts';
 import { lies, mixingOf } from '../dough/schedule.ts';
-import { solve } from '../solve.ts';
+import { solve } from '../arithmetic.ts';
 import { leadBelief, readyWithin, slownessOf } from './fire.ts';
 import { outAtMost } from './layout.ts';
 

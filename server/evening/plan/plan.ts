@@ -13,7 +13,7 @@ import { Fault, firstIssue } from '../../../shared/fault.ts';
 import { spoken } from '../dough/notes.ts';
 import { recipeOf } from '../dough/recipe/recipe.ts';
 import { ferment } from '../dough/schedule.ts';
-import { figure, OutOfRange } from '../range.ts';
+import { figure } from '../arithmetic.ts';
 import { startingText } from '../stone/other.ts';
 import { soakMinutes } from '../stone/setting.ts';
 import { leadBelief, leadFor, slownessOf } from './fire.ts';
@@ -23,12 +23,12 @@ import { nightNote } from './night.ts';
 import { kilograms } from './step-text.ts';
 import { timeline, utc } from './timeline.ts';
 
-/** @throws OutOfRange naming the entry and what is expected of it */
+/** @throws Fault naming the entry and what is expected of it */
 function settingsOf(input: unknown): PlanSettings {
   const parsed = planInputFromOutside.safeParse(input);
   if (parsed.success) return parsed.data;
   const { at, message } = firstIssue(parsed.error.issues);
-  throw new OutOfRange(`${at || 'The evening'} can't be used: ${message}.`, at);
+  throw new Fault('invalid', `${at || 'The evening'} can't be used: ${message}.`, at);
 }
 
 const note = (id: string, text: string, source: string): Caution => ({ id, text, source });
@@ -95,7 +95,7 @@ const once = (cautions: readonly Caution[]): Caution[] => [
 
 /**
  * The whole evening worked out, for pages and for `replan`.
- * @throws OutOfRange in one sentence for input that is missing, or outside the range of a calculation
+ * @throws Fault `invalid` in one sentence for input that is missing, or outside the range of a calculation
  */
 export function workOut(input: unknown): Evening {
   const evening = wished(settingsOf(input));
@@ -153,7 +153,7 @@ const asOutput = ({ preferment, instead, cautions, ...evening }: Evening): PlanO
     cautions: cautions.map(({ text, source }) => `${text} (${source})`),
   });
 
-/** @throws OutOfRange as `workOut` does */
+/** @throws Fault as `workOut` does */
 export const plan = (input: PlanInput): PlanOutput => asOutput(workOut(input));
 
 /**

@@ -6,7 +6,7 @@ import { spoken } from '../dough/notes.ts';
 import type { Recipe } from '../dough/recipe/recipe.ts';
 import type { Fermentation } from '../dough/schedule.ts';
 import { mixText, prefermentText, weighText } from '../dough/words.ts';
-import { figure } from '../range.ts';
+import { figure } from '../arithmetic.ts';
 import { startingBand } from '../stone/other.ts';
 import { outAtMost, REFUEL, type Layout, type Lot } from './layout.ts';
 

@@ -1,7 +1,6 @@
 import type { Band } from '../../../shared/engine.ts';
 import type { Taste } from '../../../shared/evening/evening.ts';
 import { temperatureText, type Unit } from '../../../shared/units.ts';
-import { within } from '../range.ts';
 
 /** A pizza that is still to come. */
 export type Wish = { id: string; eater: string; taste: Taste };
@@ -38,7 +37,6 @@ export function slots(
   curve: readonly { t: number; celsius: number }[],
   band: Band,
 ): Slot[] {
-  within('The number of pizzas', count, [0, 100]);
   const { readyAt, bakeSeconds, recoverySeconds, carry = 2 } = rhythm;
   return Array.from({ length: count }, (_, i) => {
     const at = readyAt + i * (bakeSeconds + recoverySeconds);

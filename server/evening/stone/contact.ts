@@ -1,5 +1,4 @@
 import type { Material } from '../../../shared/evening/evening.ts';
-import { within } from '../range.ts';
 import { DOUGH_AT_LAUNCH, DOUGH_EFFUSIVITY, effusivity, PROPERTIES } from './materials.ts';
 
 /** Two bodies that touch: effusivity J m⁻² K⁻¹ s⁻½ of stone and dough, dough °C. */
@@ -10,10 +9,9 @@ const ratio = ({ stone, dough = DOUGH_EFFUSIVITY }: Touch): number => dough / st
 
 /**
  * Temperature of the face between them, °C: T_c = (e₁T₁ + e₂T₂)/(e₁ + e₂) (textbook). Two half-infinite
- * bodies in perfect contact: for a 15 mm stone it holds for about the first minute. Stone from -50 to 600 °C.
+ * bodies in perfect contact: for a 15 mm stone it holds for about the first minute.
  */
 export function contact(stoneC: number, touch: Touch): number {
-  within('The stone', stoneC, [-50, 600], '°C');
   const nu = ratio(touch);
   return (stoneC + nu * (touch.doughC ?? DOUGH_AT_LAUNCH)) / (1 + nu);
 }
@@ -24,10 +22,7 @@ export function stoneFor(contactC: number, touch: Touch): number {
   return contactC * (1 + nu) - nu * (touch.doughC ?? DOUGH_AT_LAUNCH);
 }
 
-export const touchOf = (material: Material, doughC = DOUGH_AT_LAUNCH): Touch => ({
-  stone: effusivity(PROPERTIES[material]),
-  doughC,
-});
+export const touchOf = (material: Material): Touch => ({ stone: effusivity(PROPERTIES[material]) });
 
 /** σ, W m⁻² K⁻⁴ (CODATA). */
 export const STEFAN_BOLTZMANN = 5.670374419e-8;

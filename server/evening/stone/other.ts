@@ -25,10 +25,10 @@ const heatOf = ({ material, thicknessMm }: Plate): number => {
  * moment (two half-infinite bodies) is right for a plate that does not run empty; the same temperature for one that
  * does, whose heat comes from below and above. Its own heat against the usual stone's says where between. Whole °C.
  */
-export function startingBand(band: Band, to: Plate, from: Plate = USUAL): Band {
+export function startingBand(band: Band, to: Plate): Band {
   const middle = (band[0] + band[1]) / 2;
-  const sameContact = stoneFor(contact(middle, touchOf(from.material)), touchOf(to.material));
-  const lasts = heatOf(to) / (heatOf(to) + heatOf(from));
+  const sameContact = stoneFor(contact(middle, touchOf(USUAL.material)), touchOf(to.material));
+  const lasts = heatOf(to) / (heatOf(to) + heatOf(USUAL));
   const half = (band[1] - band[0]) / 2;
   const lowest = Math.min(LOWEST, band[0]);
   const low = Math.round(Math.max(lowest, middle + lasts * (sameContact - middle) - half));

@@ -1,16 +1,12 @@
 import type { Band } from '../../../shared/engine.ts';
 import type { Material, StoneSetup } from '../../../shared/evening/evening.ts';
 import { ZERO_CELSIUS_K, differenceText, type Unit } from '../../../shared/units.ts';
-import { within } from '../range.ts';
 import { STEFAN_BOLTZMANN } from './contact.ts';
 import { diffusivity, PROPERTIES } from './materials.ts';
 
-const THICK = [5, 60] as const;
-const metres = (thicknessMm: number): number => within('The stone', thicknessMm, THICK, 'mm') / 1000;
-
 /** Diffusion time L²/α, s: how long heat takes through a stone (textbook). 5 to 60 mm. */
 export const diffusionSeconds = (thicknessMm: number, alpha: number): number =>
-  metres(thicknessMm) ** 2 / alpha;
+  (thicknessMm / 1000) ** 2 / alpha;
 
 /** Slowest mode of a plate with one face insulated, s: 4L²/(π²α) (textbook). */
 export const slowestMode = (thicknessMm: number, alpha: number): number =>
@@ -20,11 +16,13 @@ export const slowestMode = (thicknessMm: number, alpha: number): number =>
  * Seconds until the stone is warm right through, once its surface holds: its far face is `lagC` behind at first and
  * `withinC` at the end; the first mode of a step, (4/π)·ΔT·e^(−t/τ) = withinC. Both °C, lag the larger.
  */
-export function soakSeconds(material: Material, thicknessMm: number, lagC = 40, withinC = 3): number {
+export function soakSeconds(material: Material, thicknessMm: number, lagC: number, withinC: number): number {
   const tau = slowestMode(thicknessMm, diffusivity(PROPERTIES[material]));
   return Math.max(0, tau * Math.log(((4 / Math.PI) * lagC) / withinC));
 }
 
+/** The far face is so far behind the near one as that reaches its band, and at the end of the soak, °C (our estimate). */
+const [LAG, SETTLED] = [40, 3];
 /** Beside what the stone needs to be warm right through, min (common practice, no source). */
 const SOAK_BESIDE = 5;
 
@@ -33,7 +31,7 @@ export const soakMinutes = ({
   material,
   thicknessMm,
 }: Pick<StoneSetup, 'material' | 'thicknessMm'>): number =>
-  SOAK_BESIDE + Math.round(soakSeconds(material, thicknessMm) / 60);
+  SOAK_BESIDE + Math.round(soakSeconds(material, thicknessMm, LAG, SETTLED) / 60);
 
 /** Air in a gap, W/mK, and emissivity of both faces (from memory). */
 const [K_AIR, EMISSIVITY] = [0.045, 0.9];
@@ -43,9 +41,8 @@ const [K_AIR, EMISSIVITY] = [0.045, 0.9];
  * Below that the plate counts as resting: see RESTING.
  */
 export function gapTransfer(gapMm: number, faceC: number, otherC: number): number {
-  const d = within('The gap', gapMm, [0.5, 100], 'mm') / 1000;
   const mean = (faceC + otherC) / 2 + ZERO_CELSIUS_K;
-  return K_AIR / d + (4 * STEFAN_BOLTZMANN * mean ** 3) / (2 / EMISSIVITY - 1);
+  return (1000 * K_AIR) / gapMm + (4 * STEFAN_BOLTZMANN * mean ** 3) / (2 / EMISSIVITY - 1);
 }
 
 /** A plate that rests on the deflector, and its upper face to the dome, W/m²K (our estimate). */
@@ -53,8 +50,8 @@ const RESTING = 300;
 const UPPER = 45;
 
 /** Where the stone settles, °C: T_s = (h_b·T_b + h_t·T_t)/(h_b + h_t), deflector below and dome above. */
-export const equilibrium = (belowTransfer: number, belowC: number, domeC: number, upper = UPPER): number =>
-  (belowTransfer * belowC + upper * domeC) / (belowTransfer + upper);
+export const equilibrium = (belowTransfer: number, belowC: number, domeC: number): number =>
+  (belowTransfer * belowC + UPPER * domeC) / (belowTransfer + UPPER);
 
 const transferAcross = (gapMm: number, stoneC: number, belowC: number): number =>
   gapMm < 0.5 ? RESTING : gapTransfer(gapMm, stoneC, belowC);

@@ -1,49 +1,5 @@
-import { linearRegression } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { fitLine, trends, type Season } from '../../../server/evening/after/season-trend.ts';
-
-describe('least squares', () => {
-  // Least squares, worked by hand.
-  it('t 0…4 min, y 20 29 41 50 60: slope 10.1, intercept 19.8, error 0.2516611', () => {
-    const line = fitLine([20, 29, 41, 50, 60].map((y, t) => [t, y] as const));
-    expect(line?.slope).toBeCloseTo(10.1, 9);
-    expect(line?.intercept).toBeCloseTo(19.8, 9);
-    expect(line?.slopeError).toBeCloseTo(0.2516611, 6);
-  });
-
-  const uneven = [
-    [0, 200],
-    [5, 202.4],
-    [12, 206.1],
-    [20, 209.8],
-    [33, 216.7],
-  ] as const;
-  it('uneven times: slope 0.5048673, error 0.00642398, and the same with t near 1.75e12', () => {
-    expect(fitLine(uneven)?.slope).toBeCloseTo(0.5048673, 6);
-    expect(fitLine(uneven)?.slopeError).toBeCloseTo(0.00642398, 6);
-    expect(fitLine(uneven.map(([t, y]) => [1.75e12 + t, y] as const))?.slope).toBeCloseTo(0.5048673, 6);
-  });
-
-  it('agrees with simple-statistics', () => {
-    expect(fitLine(uneven)?.slope).toBeCloseTo(linearRegression(uneven.map(([t, y]) => [t, y])).m, 9);
-  });
-
-  it('says nothing where nothing can be said', () => {
-    expect(fitLine([])).toBeNull();
-    expect(
-      fitLine([
-        [1, 2],
-        [1, 3],
-      ]),
-    ).toBeNull();
-    expect(
-      fitLine([
-        [1, 2],
-        [2, 3],
-      ]),
-    ).toMatchObject({ slope: 1, slopeError: null });
-  });
-});
+import { trends, type Season } from '../../../server/evening/after/season-trend.ts';
 
 const cook = (label: string, some: Partial<Season> = {}): Season => ({
   label,

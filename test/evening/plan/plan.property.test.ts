@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { workOut } from '../../../server/evening/plan/plan.ts';
-import { OutOfRange } from '../../../server/evening/range.ts';
+import { Fault } from '../../../shared/fault.ts';
 import type { Evening, PlanInput } from '../../../shared/evening/evening.ts';
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -48,7 +48,7 @@ function each(check: (evening: Evening, input: PlanInput) => void): void {
         check(workOut(input), input);
         planned++;
       } catch (error) {
-        if (!(error instanceof OutOfRange)) throw error;
+        if (!(error instanceof Fault)) throw error;
         refused++;
       }
     }),

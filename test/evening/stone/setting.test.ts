@@ -39,10 +39,6 @@ describe('heat through the stone', () => {
     }
     expect(soakSeconds('cordierite', 15, 40, 3) / t).toBeCloseTo(1, 1);
   });
-
-  it('refuses a thickness outside its range', () => {
-    expect(() => diffusionSeconds(100, 1e-6)).toThrow('The stone is 100 mm, but this holds from 5 to 60 mm.');
-  });
 });
 
 describe('air gap', () => {

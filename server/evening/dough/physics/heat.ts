@@ -1,5 +1,3 @@
-import { within } from '../../range.ts';
-
 /** Heat capacities, kJ/kgK, and heat of melting ice, kJ/kg (physics tables, recalled). */
 const [C_FLOUR, C_WATER, MELTING] = [1.8, 4.19, 334];
 /** Bowl, hook and air take part as this share of the dough's heat capacity, at the room's temperature (our estimate). */
@@ -58,5 +56,5 @@ export function frictionFrom(foundC: number, mixing: Mixing, { waterC, ice }: Om
   const { heat, capacity, water } = withoutWater(mixing);
   // Ice beyond what brings the water to 0 °C melts in the dough.
   const given = ice > 0 ? (water - ice) * C_WATER * mixing.tapC - ice * MELTING : water * C_WATER * waterC;
-  return RULE * (within('The dough', foundC, [0, 50], '°C') - (heat + given) / capacity);
+  return RULE * (foundC - (heat + given) / capacity);
 }

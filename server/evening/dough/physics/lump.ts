@@ -1,4 +1,3 @@
-import { within } from '../../range.ts';
 import { WORK_C, workRate } from './yeast.ts';
 
 /** Dough: heat capacity J/kgK, density kg/m³, conductivity W/mK (published surveys, middle of their ranges). */
@@ -12,7 +11,7 @@ const H_AIR = 9;
  * for 1.5 kg. Mass from 0.02 to 200 kg.
  */
 export function settlingHours(kilograms: number): number {
-  const volume = within('The lump of dough', kilograms, [0.02, 200], 'kg') / RHO_DOUGH;
+  const volume = kilograms / RHO_DOUGH;
   const radius = ((3 * volume) / (4 * Math.PI)) ** (1 / 3);
   const area = 4 * Math.PI * radius ** 2;
   const U = 1 / (1 / H_AIR + radius / (5 * K_DOUGH));

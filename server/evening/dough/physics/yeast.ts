@@ -1,5 +1,4 @@
 import type { Yeast } from '../../../../shared/evening/evening.ts';
-import { within } from '../../range.ts';
 
 /** Grams that do as much as 1 g fresh yeast (1 : 0.4 : 0.33 by weight, professional baking texts). */
 const PER_FRESH: Record<Yeast, number> = { fresh: 1, 'active-dry': 0.4, instant: 0.33 };
@@ -49,8 +48,7 @@ const RIPE = { fraction: 0.000785, hours: 7 };
 const POWER = 1.15;
 
 /** Share of the air pressure at sea level (standard atmosphere, ISO 2533), −500 to 5000 m. */
-const pressureAt = (metres: number): number =>
-  (1 - (0.0065 * within('The altitude', metres, [-500, 5000], 'm')) / 288.15) ** 5.25588;
+const pressureAt = (metres: number): number => (1 - (0.0065 * metres) / 288.15) ** 5.25588;
 
 /**
  * How ripe a dough is, 1 = ready: r = (y / 0.0785 %)·(W / 7 h)^1.15·p₀/p, `fraction` y of instant yeast on the flour, W

@@ -1,6 +1,6 @@
 import type { PrefermentMasses, YeastSolution } from '../../../../shared/evening/dough.ts';
 import type { DoughMasses, PlanSettings, Yeast } from '../../../../shared/evening/evening.ts';
-import { ballGramsOf } from '../kitchen.ts';
+import { gramsOf } from '../kitchen.ts';
 import { exactMasses, weighable } from './masses.ts';
 import { prefermentOf } from './preferment.ts';
 import type { Fermentation } from '../schedule.ts';
@@ -36,15 +36,13 @@ export function solutionOf(yeastGrams: number, water = Infinity): YeastSolution 
 const inTenths = (grams: number): number => Math.round(grams * 10) / 10;
 const inHundredths = (grams: number): number => Math.round(grams * 100) / 100;
 
-/** @throws OutOfRange for nothing to make */
 export function recipeOf(
   settings: PlanSettings,
   { yeastFraction }: Pick<Fermentation, 'yeastFraction'>,
 ): Recipe {
   const { hydration, saltFraction: salt, oilFraction: oil, sugarFraction: sugar, yeast } = settings;
-  const amount = { pizzas: settings.pizzas, ballGrams: ballGramsOf(settings) };
   const parts = { hydration, salt, yeast: yeastFraction, oil, sugar };
-  const dough = weighable(exactMasses(parts, amount, settings.wasteFraction));
+  const dough = weighable(exactMasses(parts, gramsOf(settings)));
   const preferment = prefermentMasses(settings, dough, yeast);
   // Not from the rounded grams: a hundredth is much of a little.
   const inPreferment = convertYeast(prefermentOf(settings)?.yeast ?? 0, 'instant', yeast);

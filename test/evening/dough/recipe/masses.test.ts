@@ -40,7 +40,7 @@ describe("masses from baker's percentages", () => {
     '$pizzas × $ballGrams g at $h, $s, $y with a loss of $loss',
     ({ pizzas, ballGrams, h, s, y, loss, want }) => {
       const parts = { hydration: h, salt: s, yeast: y };
-      const exact = exactMasses(parts, { pizzas, ballGrams }, loss);
+      const exact = exactMasses(parts, (pizzas * ballGrams) / (1 - loss));
       for (const got of [exact, weighable(exact)]) {
         const figures = [got.flourGrams, got.waterGrams, got.saltGrams, got.yeastGrams, got.totalGrams];
         figures.forEach((figure, i) => expect(Math.abs(figure - (want[i] ?? 0))).toBeLessThanOrEqual(0.1));
@@ -48,21 +48,11 @@ describe("masses from baker's percentages", () => {
     },
   );
 
-  it('scales by the flour at hand: 500 flour, 300 water, 10 salt, 2 yeast are 812 g', () => {
-    const masses = exactMasses({ hydration: 0.6, salt: 0.02, yeast: 0.004 }, { flourGrams: 500 });
-    expect(masses).toEqual({
-      flourGrams: 500,
-      waterGrams: 300,
-      saltGrams: 10,
-      yeastGrams: 2,
-      totalGrams: 812,
-    });
-    expect(masses.totalGrams / 3).toBeCloseTo(270.67, 2);
-  });
-
-  it('scales by the mass in the bowl', () => {
-    const masses = exactMasses({ hydration: 0.6, salt: 0.02, yeast: 0.004 }, { totalGrams: 812 });
-    expect(masses.flourGrams).toBeCloseTo(500, 9);
+  it('500 flour, 300 water, 10 salt and 2 yeast are 812 g', () => {
+    const masses = exactMasses({ hydration: 0.6, salt: 0.02, yeast: 0.004 }, 812);
+    const want = { flourGrams: 500, waterGrams: 300, saltGrams: 10, yeastGrams: 2, totalGrams: 812 };
+    for (const [name, grams] of Object.entries(want))
+      expect(masses[name as keyof typeof want]).toBeCloseTo(grams, 9);
   });
 
   const parts = fc.record({
@@ -73,32 +63,16 @@ describe("masses from baker's percentages", () => {
     sugar: fc.double({ min: 0, max: 0.1, noNaN: true }),
   });
 
-  it('adds up to the hundredth of a gram on any scale, and is never far from exact', () => {
+  it('adds up to the hundredth of a gram, and is never far from exact', () => {
     fc.assert(
-      fc.property(
-        parts,
-        fc.integer({ min: 1, max: 60 }),
-        fc.constantFrom(0.1, 1, 5),
-        (each, pizzas, coarse) => {
-          const exact = exactMasses(each, { pizzas, ballGrams: 255 });
-          const { totalGrams, ...rest } = weighable(exact, { coarse, fine: 0.01 });
-          const sum = Object.values(rest).reduce((all, grams) => all + Math.round(grams * 100), 0);
-          expect(sum).toBe(Math.round(totalGrams * 100));
-          expect(Math.abs(rest.flourGrams - exact.flourGrams)).toBeLessThanOrEqual(3 * coarse);
-        },
-      ),
-      { seed: 5 },
-    );
-  });
-
-  it('is linear: n times the pizzas is n times each mass', () => {
-    fc.assert(
-      fc.property(parts, fc.integer({ min: 1, max: 50 }), (each, n) => {
-        const [single, many] = [1, n].map((pizzas) => exactMasses(each, { pizzas, ballGrams: 260 }, 0.03));
-        for (const [name, grams] of Object.entries(single ?? {}))
-          expect(many?.[name as keyof typeof many]).toBeCloseTo(n * grams, 6);
+      fc.property(parts, fc.integer({ min: 1, max: 60 }), (each, pizzas) => {
+        const exact = exactMasses(each, pizzas * 255);
+        const { totalGrams, ...rest } = weighable(exact);
+        const sum = Object.values(rest).reduce((all, grams) => all + Math.round(grams * 100), 0);
+        expect(sum).toBe(Math.round(totalGrams * 100));
+        expect(Math.abs(rest.flourGrams - exact.flourGrams)).toBeLessThanOrEqual(0.3);
       }),
-      { seed: 6 },
+      { seed: 5 },
     );
   });
 
@@ -113,11 +87,5 @@ describe("masses from baker's percentages", () => {
   it('a larger pizza never takes a smaller ball', () => {
     for (let size = 15; size < 45; size += 0.25)
       expect(ballFor(size + 0.25)).toBeGreaterThanOrEqual(ballFor(size));
-  });
-
-  it('refuses a loss out of range, and names the range', () => {
-    expect(() =>
-      exactMasses({ hydration: 0.6, salt: 0, yeast: 0.01 }, { pizzas: 1, ballGrams: 250 }, 0.5),
-    ).toThrow('The loss is 0.5, but this holds from 0 to 0.25.');
   });
 });

@@ -1,3 +1,6 @@
+/** A figure as people read it: at most `digits` decimals, none where it is whole. */
+export const figure = (value: number, digits = 1): string => String(Number(value.toFixed(digits)));
+
 /** The value from `low` to `high` at which `work`, which grows with it, comes to `want`; an end where none does. To `near`. */
 export function solve(
   work: (at: number) => number,
