@@ -90,7 +90,8 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     await playAt(steadyRecording(270, 255), 400);
     const page = await open();
     await areSeen(page, 'notice-caution');
-    expect(await notice(page).textContent()).toMatch(/Launch now.*gloves/s);
+    expect(await notice(page).textContent()).toMatch(/Launch now.*the stone is ready.*gloves/s);
+    expect(await notice(page).textContent()).not.toContain('Launch, now');
     await seenAll(page);
     await areSeen(page, 'caution-hot-surfaces');
   });

@@ -30,8 +30,9 @@ export function paintMarks(pen: Pen, scene: Scene): void {
   clipped(pen, () => {
     for (const bar of scene.bars) pizzaBar(pen, bar);
     for (const glyph of scene.glyphs) mark(pen, glyph);
-    if (scene.band) bandNames(pen, scene.band, scene.bandName);
-    if (scene.now !== null) nowLine(pen, scene.now);
+    const band = scene.band && bandWords(pen, scene.band, scene.bandName);
+    if (scene.now !== null) nowLine(pen, scene.now, band);
+    if (band) writeAt(pen, band, pen.palette.mark);
     names(pen, scene);
     scene.over?.(pen);
   });
@@ -69,17 +70,30 @@ function band(pen: Pen, edges: readonly [number, number]): void {
   drawEdges(pen, edges, palette.band, [8, 6]);
 }
 
-/** The band's edges at the right, or where it lies beyond the axis, an arrow to it. */
-function bandNames(pen: Pen, [low, high]: readonly [number, number], name = 'band'): void {
-  const { context, palette, y, left, px, top, height } = pen;
+/** Height of a line of words, CSS pixels. */
+const LINE = 18;
+
+/** Words of one line, their upper left corner and width in canvas pixels. */
+type Words = { text: string; left: number; top: number; width: number };
+
+function writeAt(pen: Pen, { text, left, top }: Words, colour: string): void {
+  pen.context.textAlign = 'left';
+  pen.context.textBaseline = 'top';
+  write(pen, text, left, top, colour);
+}
+
+/** The band's edges at the left, or where it lies beyond the axis, an arrow to it. */
+function bandWords(pen: Pen, [low, high]: readonly [number, number], name = 'band'): Words {
+  const { context, y, left, px, top, height } = pen;
   context.font = scaledFont(px);
-  context.textAlign = 'left';
-  const words = `${name} ${Math.round(low)}–${Math.round(high)}°`;
-  const at = left + 6 * px;
-  context.textBaseline = 'top';
-  if (y(low) < top) write(pen, `↑ ${words}`, at, top + 24 * px, palette.mark);
-  else if (y(high) > top + height) write(pen, `↓ ${words}`, at, top + height - 60 * px, palette.mark);
-  else write(pen, words, at, Math.max(top, y(high)) + 3 * px, palette.mark);
+  const edges = `${name} ${Math.round(low)}–${Math.round(high)}°`;
+  const [text, at] =
+    y(low) < top
+      ? [`↑ ${edges}`, top + 24 * px]
+      : y(high) > top + height
+        ? [`↓ ${edges}`, top + height - 60 * px]
+        : [edges, Math.max(top, y(high)) + 3 * px];
+  return { text, left: left + 6 * px, top: at, width: context.measureText(text).width };
 }
 
 /** Slanted strokes over the time in which the lid was open. */
@@ -188,7 +202,8 @@ function mark({ context, palette, x, top, px }: Pen, { t, kind, label }: Glyph):
   context.fillText(label, at + 5 * px, top + 24 * px);
 }
 
-function nowLine(pen: Pen, now: number): void {
+/** The word stands before the line, or after it where the axis is near; under the words of the band where it meets them. */
+function nowLine(pen: Pen, now: number, band: Words | null): void {
   const { context, palette, x, left, top, height, px } = pen;
   context.strokeStyle = palette.ink;
   context.lineWidth = 3 * px;
@@ -197,12 +212,16 @@ function nowLine(pen: Pen, now: number): void {
   context.lineTo(x(now), top + height);
   context.stroke();
   context.font = scaledFont(px);
-  context.textBaseline = 'top';
-  const atStart = x(now) < left + 50 * px;
-  context.textAlign = atStart ? 'left' : 'right';
+  const width = context.measureText('now').width;
+  const before = x(now) - 7 * px - width;
   // Under the row of marks.
-  write(pen, 'now', x(now) + (atStart ? 7 : -7) * px, top + 23 * px, palette.ink);
+  const words = { text: 'now', left: before < left ? x(now) + 7 * px : before, top: top + 23 * px, width };
+  if (band && meet(words, band, LINE * px)) words.top = band.top + LINE * px;
+  writeAt(pen, words, palette.ink);
 }
+
+const meet = (a: Words, b: Words, line: number): boolean =>
+  a.left < b.left + b.width && b.left < a.left + a.width && Math.abs(a.top - b.top) < line;
 
 /** Each curve is named where it ends, so that no colour has to be remembered. */
 function names(pen: Pen, scene: Scene): void {

@@ -133,10 +133,17 @@ function fallsAhead({ now: { forecast }, stone }: View): boolean {
 const airless = (): Sentence =>
   headlineOf('calm', 'open', { head: 'Give it air', rest: 'the stone does not rise' });
 
-function cold({ now, stone }: View): Sentence {
-  const isLit = now.events.some(({ event, undone }) => event === 'fire-lit' && !undone);
+/** Whether the fire burns: somebody said so, or the dome is warm. */
+function isLit({ now }: View): boolean {
+  const dome = channelOf(now, 'dome');
+  const isWarm = dome !== null && !dome.stale && (celsiusOf(dome) ?? 0) >= COLD;
+  return isWarm || now.events.some(({ event, undone }) => event === 'fire-lit' && !undone);
+}
+
+function cold(view: View): Sentence {
+  const { stone } = view;
   if (((stone && celsiusOf(stone)) ?? 0) >= COLD) return airless();
-  return isLit
+  return isLit(view)
     ? headlineOf('calm', 'wait', { head: 'Wait', rest: 'the fire is lit: the stone has yet to rise' })
     : headlineOf('calm', 'light', { head: 'Light the fire', rest: 'then say so here' });
 }

@@ -74,7 +74,9 @@ function wordsOf(alert: Standing): string {
   const seen = view();
   if (!seen) return alert.message;
   const { head, count, rest } = orderOf(seen, alert);
-  return [head === headingOf(alert) ? '' : head, count, rest].filter(Boolean).join(', ');
+  const heading = headingOf(alert);
+  const order = [head, count].filter((words) => words && !heading.includes(words));
+  return [...order, rest].filter(Boolean).join(', ');
 }
 
 /**

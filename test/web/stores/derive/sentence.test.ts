@@ -300,5 +300,7 @@ describe('a fire', () => {
     expect(words(makeNow(cold))).toBe('Light the fire, then say so here');
     const lit = [{ id: 'e1', t: 60, event: 'fire-lit', undone: false }];
     expect(words(makeNow({ ...cold, events: lit }))).toMatch(/^Wait, the fire is lit/);
+    const warm = { ...cold, channels: [channel('stone', 40), channel('dome', 260)] };
+    expect(words(makeNow(warm))).toMatch(/^Wait, the fire is lit/);
   });
 });
