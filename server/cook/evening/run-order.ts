@@ -2,7 +2,7 @@ import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineView } from '../../../shared/
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Unit } from '../../../shared/units.ts';
-import { proposeOrder, reason, slots, type Rhythm, type Wish } from '../../evening/run/order.ts';
+import { proposeOrder, reason, stonesAhead, type Rhythm, type Wish } from '../../evening/run/order.ts';
 import { pace } from '../../evening/run/pace.ts';
 import { isOnStone, isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
 import type { RunningCook } from '../live/running.ts';
@@ -20,10 +20,10 @@ export function proposed(
   unit: Unit,
 ): Proposal[] {
   const wishes = pizzas.map(({ id, eater, taste }) => ({ id, eater, taste: taste ?? MIDDLING }));
-  const places = slots(wishes.length, rhythm, curve, band);
-  return proposeOrder(wishes, places).map((wish, i) => ({
+  const stones = stonesAhead(wishes.length, rhythm, curve, band);
+  return proposeOrder(wishes, stones).map((wish, i) => ({
     id: wish.id,
-    reason: reason(wish, places[i] ?? { at: 0, stone: band[0] }, band, unit),
+    reason: reason(wish, stones[i] ?? band[0], band, unit),
   }));
 }
 

@@ -13,98 +13,85 @@ const IN_TIME_SECONDS = 120;
 /** So long above its band a stone keeps people waiting, s. */
 const LONG_OVER_SECONDS = 180;
 
-/** The stone ran over its band before the first pizza: why, and what that cost. */
-export function overshoot(cook: CookFigures, unit: Unit): Weighed[] {
-  const over = (cook.peakStone ?? 0) - cook.stone[1];
-  if (over <= OVERSHOOT) return [];
-  const waited = cook.overBeforeSeconds;
-  return [
-    { ...closeSooner(cook, over, unit), weight: over / 8 },
-    ...(waited < LONG_OVER_SECONDS
-      ? []
-      : [
-          {
-            text: 'Top nothing before the stone is back in its band: it cools slowly once it ran over.',
-            why: `It stood above its band for ${minutes(waited)} min${cook.pizzas.length === 0 ? '' : ' before the first pizza'}.`,
-            weight: waited / 300,
-          },
-        ]),
-  ];
-}
+/** The stone ran over its band before the first pizza, °C. */
+const overBy = ({ peakStone, stone }: CookFigures): number => (peakStone ?? 0) - stone[1];
+const beforeFirst = ({ pizzas }: CookFigures): string =>
+  pizzas.length === 0 ? '' : ' before the first pizza';
 
-function closeSooner({ ventsCall, pizzas }: CookFigures, over: number, unit: Unit): Omit<Weighed, 'weight'> {
-  const when = pizzas.length === 0 ? '' : ' before the first pizza';
-  const ran = `the stone ran ${differenceText(over, unit)} over its band${when}.`;
-  if (ventsCall?.closedAt === null)
-    return {
-      text: 'Close the vents when the call comes.',
-      why: `After the call no closing was noted or seen, and ${ran}`,
-    };
-  const late = ventsCall ? ventsCall.closedAt - ventsCall.calledAt : 0;
+export function overshoot(cook: CookFigures, unit: Unit): Weighed | null {
+  const over = overBy(cook);
+  if (over <= OVERSHOOT) return null;
+  const ran = `the stone ran ${differenceText(over, unit)} over its band${beforeFirst(cook)}.`;
+  const { calledAt = 0, closedAt = calledAt } = cook.ventsCall ?? {};
+  const weight = over / 8;
+  const text = 'Close the vents when the call comes.';
+  if (closedAt === null)
+    return { text, why: `After the call no closing was noted or seen, and ${ran}`, weight };
+  const late = closedAt - calledAt;
   if (late >= IN_TIME_SECONDS)
-    return {
-      text: 'Close the vents when the call comes.',
-      why: `They were closed ${minutes(late)} min after it, and ${ran}`,
-    };
+    return { text, why: `They were closed ${minutes(late)} min after it, and ${ran}`, weight };
   const earlier = differenceText(Math.round((over * 1.5) / 5) * 5, unit);
   return {
     text: `Close the vents sooner: about ${earlier} earlier on the way up.`,
     why: ran.replace(/^t/, 'T'),
+    weight,
+  };
+}
+
+export function longOver(cook: CookFigures): Weighed | null {
+  const waited = cook.overBeforeSeconds;
+  if (overBy(cook) <= OVERSHOOT || waited < LONG_OVER_SECONDS) return null;
+  return {
+    text: 'Top nothing before the stone is back in its band: it cools slowly once it ran over.',
+    why: `It stood above its band for ${minutes(waited)} min${beforeFirst(cook)}.`,
+    weight: waited / 300,
   };
 }
 
 /** So much after the plan, or after a ready stone, a first pizza is late, s. */
 const LATE = { plan: 600, ready: 240 } as const;
 
-export function firstLaunch({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFigures): Weighed[] {
-  if (firstLaunchAt === null) return [];
+export function firstLaunch({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFigures): Weighed | null {
+  if (firstLaunchAt === null) return null;
   const late = plannedLaunchAt === null ? 0 : firstLaunchAt - plannedLaunchAt;
   const waited = readyAt === null ? 0 : firstLaunchAt - readyAt;
   if (plannedLaunchAt !== null && readyAt !== null && late >= LATE.plan && readyAt > plannedLaunchAt)
-    return [
-      {
-        text: `Light the fire ${minutes(late)} min sooner.`,
-        why: `The stone was ready ${minutes(readyAt - plannedLaunchAt)} min after the planned launch.`,
-        weight: late / 600,
-      },
-    ];
+    return {
+      text: `Light the fire ${minutes(late)} min sooner.`,
+      why: `The stone was ready ${minutes(readyAt - plannedLaunchAt)} min after the planned launch.`,
+      weight: late / 600,
+    };
   if (late >= LATE.plan)
-    return [
-      {
-        text: `Have dough and toppings ready ${minutes(late)} min sooner.`,
-        why: `The stone waited; the first pizza came ${minutes(late)} min late.`,
-        weight: late / 600,
-      },
-    ];
-  if (waited < LATE.ready) return [];
-  return [
-    {
-      text: 'Have the first pizza on the peel when the stone gets ready.',
-      why: `It went on ${minutes(waited)} min after the stone was ready.`,
-      weight: waited / 400,
-    },
-  ];
+    return {
+      text: `Have dough and toppings ready ${minutes(late)} min sooner.`,
+      why: `The stone waited; the first pizza came ${minutes(late)} min late.`,
+      weight: late / 600,
+    };
+  if (waited < LATE.ready) return null;
+  return {
+    text: 'Have the first pizza on the peel when the stone gets ready.',
+    why: `It went on ${minutes(waited)} min after the stone was ready.`,
+    weight: waited / 400,
+  };
 }
 
 /** Pizzas that went onto a stone outside of its band. Nearer than this to it is in it, °C. */
 const NEAR_BAND = 1;
-export function launchesOutside({ pizzas, stone: [low, high] }: CookFigures, unit: Unit): Weighed[] {
+export function launchesOutside({ pizzas, stone: [low, high] }: CookFigures, unit: Unit): Weighed | null {
   const stones = pizzas.flatMap(({ stoneAtLaunch }) => stoneAtLaunch ?? []);
   const below = stones.filter((celsius) => celsius < low - NEAR_BAND).map((celsius) => low - celsius);
   const above = stones.filter((celsius) => celsius > high + NEAR_BAND).map((celsius) => celsius - high);
   const isBelow = below.length >= above.length;
   const out = isBelow ? below : above;
-  if (out.length === 0) return [];
+  if (out.length === 0) return null;
   const by = out.reduce((sum, each) => sum + each, 0) / out.length;
-  return [
-    {
-      text: isBelow
-        ? 'Wait with the launch until the stone is in its band.'
-        : 'Let the stone come down into its band before the launch.',
-      why: `${out.length} of ${stones.length} pizzas went on ${isBelow ? 'below' : 'above'} it, by ${differenceText(by, unit)}.`,
-      weight: (out.length * by) / 10,
-    },
-  ];
+  return {
+    text: isBelow
+      ? 'Wait with the launch until the stone is in its band.'
+      : 'Let the stone come down into its band before the launch.',
+    why: `${out.length} of ${stones.length} pizzas went on ${isBelow ? 'below' : 'above'} it, by ${differenceText(by, unit)}.`,
+    weight: (out.length * by) / 10,
+  };
 }
 
 /** A recovery longer than this, s, keeps guests waiting (common practice, no source). */
@@ -113,42 +100,36 @@ const SLOW_BACK_SECONDS = 420;
 const UNSTEADY = { seconds: 180, readyAfter: 300 } as const;
 
 /** What a pizza took off the stone, and how long the stone took after it. */
-export function firePace({ pizzas }: CookFigures, unit: Unit): Weighed[] {
+export function firePace({ pizzas }: CookFigures, unit: Unit): Weighed | null {
   const back = medianOf(pizzas.map(({ recoverySeconds }) => recoverySeconds));
   const again = medianOf(pizzas.map(({ readyAgainSeconds }) => readyAgainSeconds));
   const fell = medianOf(pizzas.map(({ drawDown }) => drawDown));
   const by = fell === null ? '' : `, after a fall of ${differenceText(fell, unit)}`;
   if (back !== null && back > SLOW_BACK_SECONDS)
-    return [
-      {
-        text: 'Open the vents a little as each pizza goes on, and shut the lid quickly.',
-        why: `The stone took ${minutes(back)} min to recover${by}.`,
-        weight: back / 240,
-      },
-    ];
+    return {
+      text: 'Open the vents a little as each pizza goes on, and shut the lid quickly.',
+      why: `The stone took ${minutes(back)} min to recover${by}.`,
+      weight: back / 240,
+    };
   if (back === null || again === null || again <= UNSTEADY.readyAfter || again - back <= UNSTEADY.seconds)
-    return [];
-  return [
-    {
-      text: 'Turn the vents down once the stone is back in its band: it is steady sooner.',
-      why: `It was ready again only after ${minutes(again)} min, though back in its band after ${minutes(back)} min${by}.`,
-      weight: again / 300,
-    },
-  ];
+    return null;
+  return {
+    text: 'Turn the vents down once the stone is back in its band: it is steady sooner.',
+    why: `It was ready again only after ${minutes(again)} min, though back in its band after ${minutes(back)} min${by}.`,
+    weight: again / 300,
+  };
 }
 
 /** So long a ready stone may wait for the next pizza, all of an evening together, s. */
 const WAITED_SECONDS = 240;
-export function waits({ pizzas }: CookFigures): Weighed[] {
+export function waits({ pizzas }: CookFigures): Weighed | null {
   // Of the first pizza it is said by itself.
   const each = pizzas.slice(1).flatMap(({ waitedSeconds }) => waitedSeconds ?? []);
   const all = each.reduce((sum, seconds) => sum + seconds, 0);
-  if (all < WAITED_SECONDS) return [];
-  return [
-    {
-      text: 'Top the next pizza while the stone recovers.',
-      why: `The stone stood ready for ${minutes(all)} min in all before ${each.length === 1 ? 'a pizza' : `${each.length} pizzas`} went on.`,
-      weight: all / 600,
-    },
-  ];
+  if (all < WAITED_SECONDS) return null;
+  return {
+    text: 'Top the next pizza while the stone recovers.',
+    why: `The stone stood ready for ${minutes(all)} min in all before ${each.length === 1 ? 'a pizza' : `${each.length} pizzas`} went on.`,
+    weight: all / 600,
+  };
 }

@@ -1,5 +1,6 @@
 import { ballFor, USUAL_CM } from '../../../shared/evening/ball.ts';
-import type { Mixer, PlanSettings } from '../../../shared/evening/evening.ts';
+import type { DoughStage } from '../../../shared/evening/dough.ts';
+import type { Caution, Mixer, PlanSettings } from '../../../shared/evening/evening.ts';
 
 /**
  * Middle and range of a mixer's friction, °C as bakers count it: three times what it warms the dough, from the rule
@@ -56,6 +57,23 @@ export const batchesOf = (settings: PlanSettings): number =>
 
 /** Time at which the dough lies where, h: in the room before the cold, in the cold, out of it as mass, as balls. */
 export type Hours = { first: number; cold: number; warm: number; balls: number; coldAs: 'mass' | 'balls' };
+
+/** A dough from kneading to the first launch. Hours and °C; yeast as a fraction of the flour; 1 is ripe. */
+export type Fermentation = {
+  stages: DoughStage[];
+  yeastFraction: number;
+  doughC: number;
+  waterC: number;
+  iceGrams: number;
+  ripeness: number;
+  /** Of the balls at the first launch. */
+  ballsC: number;
+  bulkHours: number;
+  coldHours: number;
+  ballHours: number;
+  hours: Hours;
+  notes: Caution[];
+};
 
 /** The longest that a mass taken out of the fridge waits for balling, h (common practice, no source). */
 const WARM_AT_MOST = 2;

@@ -10,27 +10,18 @@ import {
   FRICTION,
   kitchenOf,
   massOf,
+  type Fermentation,
   type Hours,
 } from './kitchen.ts';
 import { hoursTo } from './physics/lump.ts';
 import { prefermentOf } from './recipe/preferment.ts';
 import { YEAST_DOUBT } from './physics/yeast.ts';
 
-/** What a cook has to be told about the dough: short, with its source, known by its id. */
-export type DoughNote = Caution;
-
-export type Settled = {
+export type Settled = Omit<Fermentation, 'notes'> & {
   settings: PlanSettings;
   asked: Hours;
-  hours: Hours;
   /** Instant yeast that does as much, fraction of the flour. */
   instant: number;
-  stages: readonly DoughStage[];
-  doughC: number;
-  waterC: number;
-  iceGrams: number;
-  ripeness: number;
-  ballsC: number;
   /** Of a dough that was measured: what it was to be, its times as meant, and the place that sets it right. */
   measured: { plannedC: number; meant: Hours; placeC: number } | null;
 };
@@ -48,46 +39,41 @@ export function spoken(hours: number): string {
   return rest === 0 || rest === 30 ? `${minutes / 60} h` : `${whole} h ${rest} min`;
 }
 
-const note = (id: string, text: string, source: string): DoughNote => ({ id, text, source });
+const note = (id: string, text: string, source: string): Caution => ({ id, text, source });
+type Notes = Generator<Caution, void>;
 const degrees = (settings: PlanSettings, celsius: number): string => temperatureText(celsius, settings.unit);
 
 /** A dough, or water, so far off, °C, is worth a word. */
 const APART = 0.5;
 
-function waterNotes({ settings, doughC, waterC, iceGrams, measured }: Settled): DoughNote[] {
-  if (measured) return [];
-  const notes: DoughNote[] = [];
+function* waterNotes({ settings, doughC, waterC, iceGrams, measured }: Settled): Notes {
+  if (measured) return;
   const { tapC } = kitchenOf(settings);
   if (iceGrams > 0) {
     const text = `Weigh ${iceGrams} g of the water as ice, crushed or in small cubes, and the rest from the tap (${degrees(settings, tapC)}).`;
-    notes.push(note('ice', text, BALANCE));
+    yield note('ice', text, BALANCE);
   } else if (waterC < tapC - APART) {
     const text = `The tap is a little too warm: cool the water to ${degrees(settings, waterC)}.`;
-    notes.push(note('cool-water', text, BALANCE));
+    yield note('cool-water', text, BALANCE);
   }
   if (waterC > 40)
-    notes.push(
-      note(
-        'warm-water',
-        `Water above ${degrees(settings, 40)}: stir it into the flour first and the yeast after, which is harmed from about ${degrees(settings, 49)}.`,
-        'lay sources, agreeing',
-      ),
+    yield note(
+      'warm-water',
+      `Water above ${degrees(settings, 40)}: stir it into the flour first and the yeast after, which is harmed from about ${degrees(settings, 49)}.`,
+      'lay sources, agreeing',
     );
   const off = doughC - settings.doughC;
-  if (Math.abs(off) < APART) return notes;
+  if (Math.abs(off) < APART) return;
   const by = differenceText(Math.abs(off), settings.unit);
   const cure =
     off > 0
       ? 'cool the flour in the fridge first, or knead less; yeast and times are for the warmer dough'
       : 'warm the flour first; yeast and times are for the cooler dough';
-  notes.push(
-    note(
-      off > 0 ? 'dough-warmer' : 'dough-cooler',
-      `The dough comes out at ${degrees(settings, doughC)}, ${by} ${off > 0 ? 'warmer' : 'cooler'} than wanted: ${cure}.`,
-      BALANCE,
-    ),
+  yield note(
+    off > 0 ? 'dough-warmer' : 'dough-cooler',
+    `The dough comes out at ${degrees(settings, doughC)}, ${by} ${off > 0 ? 'warmer' : 'cooler'} than wanted: ${cure}.`,
+    BALANCE,
   );
-  return notes;
 }
 
 /** Ripeness in words, from the least for each. */
@@ -103,23 +89,19 @@ const ripenessWords = (ripeness: number): string =>
 
 const MINUTES_WORTH = 0.1;
 
-function timeNotes({ settings, asked, measured, ripeness, instant, ...settled }: Settled): DoughNote[] {
+function* timeNotes({ settings, asked, measured, ripeness, instant, ...settled }: Settled): Notes {
   const hours = measured?.meant ?? settled.hours;
-  const notes = [
-    note(
-      'yeast-doubt',
-      `Yeast and time go together to about ±${YEAST_DOUBT * 100} %: look at the dough, not only at the clock. The mass is ready to be balled once it has grown by a half to the double; balls are ready when they are puffy and a dent comes back slowly.`,
-      PRACTICE,
-    ),
-  ];
+  yield note(
+    'yeast-doubt',
+    `Yeast and time go together to about ±${YEAST_DOUBT * 100} %: look at the dough, not only at the clock. The mass is ready to be balled once it has grown by a half to the double; balls are ready when they are puffy and a dent comes back slowly.`,
+    PRACTICE,
+  );
   const [was, is] = [bulkOf(asked), bulkOf(hours)];
   if (was - settings.bulkHours > MINUTES_WORTH)
-    notes.push(
-      note(
-        'cold-in-mass',
-        `The ${spoken(asked.cold)} in the fridge are part of the time in the mass, which is ${spoken(was)} then.`,
-        'how the times are counted',
-      ),
+    yield note(
+      'cold-in-mass',
+      `The ${spoken(asked.cold)} in the fridge are part of the time in the mass, which is ${spoken(was)} then.`,
+      'how the times are counted',
     );
   const inFridge =
     hours.coldAs === 'mass' && hours.cold > 0 ? `, ${spoken(hours.cold)} of it in the fridge` : '';
@@ -132,29 +114,24 @@ function timeNotes({ settings, asked, measured, ripeness, instant, ...settled }:
     const text = byYeast
       ? `With ${why} the dough wants ${is * 60 < 1 ? 'no time' : spoken(is)} in the mass${inFridge}.`
       : `${spoken(was)} in the mass suits no sensible amount of yeast here: it is ${spoken(is)}.`;
-    notes.push(note(is < was ? 'bulk-shorter' : 'bulk-longer', text, MODEL));
+    yield note(is < was ? 'bulk-shorter' : 'bulk-longer', text, MODEL);
   }
   if (asked.cold - hours.cold > MINUTES_WORTH && hours.coldAs === 'balls')
-    notes.push(
-      note(
-        'cold-shorter',
-        hours.cold * 60 < 1 ? 'Leave the fridge out.' : `In the fridge no longer than ${spoken(hours.cold)}.`,
-        MODEL,
-      ),
+    yield note(
+      'cold-shorter',
+      hours.cold * 60 < 1 ? 'Leave the fridge out.' : `In the fridge no longer than ${spoken(hours.cold)}.`,
+      MODEL,
     );
   if (asked.balls - hours.balls > MINUTES_WORTH)
-    notes.push(note('balls-shorter', `As balls no longer than ${spoken(hours.balls)}.`, MODEL));
+    yield note('balls-shorter', `As balls no longer than ${spoken(hours.balls)}.`, MODEL);
   if (ripeness < 0.7 || ripeness > 1.4) {
     const cure =
       ripeness > 1
         ? 'give it a cooler place, less time or less yeast'
         : 'give it a warmer place, more time or more yeast';
-    notes.push(
-      note('ripeness', `At the first launch the dough is ${ripenessWords(ripeness)}; ${cure}.`, MODEL),
-    );
+    yield note('ripeness', `At the first launch the dough is ${ripenessWords(ripeness)}; ${cure}.`, MODEL);
   }
-  if (instant > 0.01) notes.push(note('much-yeast', 'More than 1 % instant yeast tastes of it.', PRACTICE));
-  return notes;
+  if (instant > 0.01) yield note('much-yeast', 'More than 1 % instant yeast tastes of it.', PRACTICE);
 }
 
 /** A dough above this, °C, for longer than this, h, turns slack and sour; in the room for a day is long. */
@@ -172,29 +149,28 @@ function hoursAboveWarm(
   return endC > WARM ? lasts - Math.min(lasts, hoursTo(WARM, startC, ambientC, kilograms)) : 0;
 }
 
-function placeNotes(settled: Settled): DoughNote[] {
+function* placeNotes(settled: Settled): Notes {
   const { settings, stages, hours } = settled;
   const warm = stages.reduce((sum, stage) => sum + hoursAboveWarm(settled, stage), 0);
   if (warm > WARM_HOURS)
-    return [
-      note(
-        'warm-place',
-        `${spoken(warm)} above ${degrees(settings, WARM)} makes a dough slack and sour: find a cooler place (a cellar, a cool box with a cold pack), give it less time, or use the fridge.`,
-        PRACTICE,
-      ),
-    ];
-  if (hours.cold === 0 && bulkOf(hours) > LONG_ROOM)
-    return [
-      note('long-warm', `${spoken(bulkOf(hours))} in the room is long: a fridge holds it safer.`, PRACTICE),
-    ];
-  return [];
+    yield note(
+      'warm-place',
+      `${spoken(warm)} above ${degrees(settings, WARM)} makes a dough slack and sour: find a cooler place (a cellar, a cool box with a cold pack), give it less time, or use the fridge.`,
+      PRACTICE,
+    );
+  else if (hours.cold === 0 && bulkOf(hours) > LONG_ROOM)
+    yield note(
+      'long-warm',
+      `${spoken(bulkOf(hours))} in the room is long: a fridge holds it safer.`,
+      PRACTICE,
+    );
 }
 
 /** A warm spot (an oven with only its light on) is taken for so warm, °C. */
 const WARM_SPOT = 26;
 
-function ballNotes({ settings, stages, hours, ballsC }: Settled): DoughNote[] {
-  if (ballsC >= BALLS_AT_LEAST) return [];
+function* ballNotes({ settings, stages, hours, ballsC }: Settled): Notes {
+  if (ballsC >= BALLS_AT_LEAST) return;
   const kilograms = ballGramsOf(settings) / 1000;
   const said = `At the first launch the balls would be at ${degrees(settings, ballsC)}, too cold to stretch (at least ${degrees(settings, BALLS_AT_LEAST)})`;
   const from = stages.at(-1)?.startC ?? ballsC;
@@ -205,14 +181,14 @@ function ballNotes({ settings, stages, hours, ballsC }: Settled): DoughNote[] {
     from < BALLS_AT_LEAST && out <= 8
       ? `${said}: ${isOut ? 'take them out' : 'make them'} ${spoken(Math.ceil(out * 4) / 4)} before it.`
       : `${said}: for the last ${spoken(Math.ceil(hoursTo(BALLS_AT_LEAST, ballsC, WARM_SPOT, kilograms) * 4) / 4)} put them somewhere at about ${degrees(settings, WARM_SPOT)}, such as an oven with only its light on.`;
-  return [note('cold-balls', text, 'heat balance of a ball; the limit is common practice')];
+  yield note('cold-balls', text, 'heat balance of a ball; the limit is common practice');
 }
 
 /** Less than this, °C, is how well a thermometer measures. */
 const AS_MEANT = 0.5;
 
-function measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled): DoughNote[] {
-  if (!measured) return [];
+function* measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled): Notes {
+  if (!measured) return;
   const { plannedC, meant, placeC } = measured;
   const off = doughC - plannedC;
   const by = differenceText(Math.abs(off), settings.unit, 1);
@@ -231,53 +207,43 @@ function measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled)
     place && Math.abs(ripeness - 1) >= 0.15
       ? `, or launch a little ${ripeness > 1 ? 'sooner' : 'later'}`
       : '';
-  return [note('measured', `${text}${move}${place}${left}.`, 'measured; times by our yeast model')];
+  yield note('measured', `${text}${move}${place}${left}.`, 'measured; times by our yeast model');
 }
 
-function kitchenNotes({ settings }: Settled): DoughNote[] {
+function* kitchenNotes({ settings }: Settled): Notes {
   const { frictionC, learntFriction, mixer } = settings;
-  const notes: DoughNote[] = [];
   const batches = batchesOf(settings);
   if (batches > 1)
-    notes.push(
-      note(
-        'batches',
-        `${figure(massOf(settings))} kg of dough is more than a home mixer kneads at once: knead it in ${batches} batches, each mixed as the one before is done, then put them together.`,
-        PRACTICE,
-      ),
+    yield note(
+      'batches',
+      `${figure(massOf(settings))} kg of dough is more than a home mixer kneads at once: knead it in ${batches} batches, each mixed as the one before is done, then put them together.`,
+      PRACTICE,
     );
   if (learntFriction && frictionC === undefined) {
     const { doughs } = learntFriction;
-    notes.push(
-      note(
-        'friction-learnt',
-        `Kneading ${FRICTION[mixer].label} warms your dough by ${differenceText(learntFriction.frictionC / 3, settings.unit, 1)}, learnt from ${doughs} ${doughs === 1 ? 'dough' : 'doughs'} that you measured.`,
-        'measured',
-      ),
+    yield note(
+      'friction-learnt',
+      `Kneading ${FRICTION[mixer].label} warms your dough by ${differenceText(learntFriction.frictionC / 3, settings.unit, 1)}, learnt from ${doughs} ${doughs === 1 ? 'dough' : 'doughs'} that you measured.`,
+      'measured',
     );
   }
   if (settings.altitudeM >= 500)
-    notes.push(
-      note(
-        'altitude',
-        `At ${Math.round(settings.altitudeM)} m gas takes more room: the dough gets less yeast, or less time where the yeast is given.`,
-        'standard atmosphere, ISO 2533',
-      ),
+    yield note(
+      'altitude',
+      `At ${Math.round(settings.altitudeM)} m gas takes more room: the dough gets less yeast, or less time where the yeast is given.`,
+      'standard atmosphere, ISO 2533',
     );
   const own = prefermentOf(settings);
   if (own && own.flourShare < own.asked - 0.005)
-    notes.push(
-      note(
-        'preferment-less',
-        `There is water for ${Math.round(own.flourShare * 100)} % of the flour in the ${own.kind}, not ${Math.round(own.asked * 100)} %.`,
-        'arithmetic',
-      ),
+    yield note(
+      'preferment-less',
+      `There is water for ${Math.round(own.flourShare * 100)} % of the flour in the ${own.kind}, not ${Math.round(own.asked * 100)} %.`,
+      'arithmetic',
     );
-  return notes;
 }
 
 /** All that is to be said of a dough, in the order of its evening. */
-export const doughNotes = (settled: Settled): DoughNote[] => [
+export const doughNotes = (settled: Settled): Caution[] => [
   ...measuredNotes(settled),
   ...waterNotes(settled),
   ...timeNotes(settled),

@@ -11,30 +11,14 @@ import {
   kitchenOf,
   massOf,
   withRoom,
+  type Fermentation,
   type Hours,
 } from './kitchen.ts';
 import { follow, type Stay } from './physics/lump.ts';
 import { moveBulk, placeFor } from './measured.ts';
-import { doughNotes, type DoughNote } from './notes.ts';
+import { doughNotes } from './notes.ts';
 import { prefermentOf } from './recipe/preferment.ts';
 import { convertYeast, fractionFor, INSTANT_RANGE, ripenessOf, workFor } from './physics/yeast.ts';
-
-/** A dough from kneading to the first launch. Hours and °C; yeast as a fraction of the flour; 1 is ripe. */
-export type Fermentation = {
-  stages: DoughStage[];
-  yeastFraction: number;
-  doughC: number;
-  waterC: number;
-  iceGrams: number;
-  ripeness: number;
-  /** Of the balls at the first launch. */
-  ballsC: number;
-  bulkHours: number;
-  coldHours: number;
-  ballHours: number;
-  hours: Hours;
-  notes: DoughNote[];
-};
 
 type Lie = { stage: DoughStage['stage'] } & Stay;
 

@@ -3,9 +3,8 @@ import type { YeastSolution } from '../../../shared/evening/dough.ts';
 import type { PlanSettings, Yeast } from '../../../shared/evening/evening.ts';
 import { temperatureText } from '../../../shared/units.ts';
 import { figure } from '../arithmetic.ts';
-import { kitchenOf } from './kitchen.ts';
+import { kitchenOf, type Fermentation } from './kitchen.ts';
 import { solutionOf, type Recipe } from './recipe/recipe.ts';
-import type { Fermentation } from './schedule.ts';
 
 export const YEAST_NAMES: Record<Yeast, string> = {
   fresh: 'fresh yeast',

@@ -1,4 +1,4 @@
-import type { Evening, EveningStep } from '../../../shared/evening/evening.ts';
+import type { Evening } from '../../../shared/evening/evening.ts';
 
 /** `to` comes no sooner than `minutes` after `from`. `fire`: the stone's own forecast is stronger, once there is one. */
 export type Link = { from: string; to: string; minutes: number; fire?: true };
@@ -74,42 +74,16 @@ export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
   ];
 }
 
-function reach(
-  ids: Iterable<string>,
-  links: readonly Link[],
-  from: 'from' | 'to',
-  to: 'from' | 'to',
-): Set<string> {
+/** Ids of all steps that come before one of these along the links, or that wait for one of them. */
+export function reach(ids: Iterable<string>, links: readonly Link[], which: 'before' | 'after'): Set<string> {
+  const [near, far] = which === 'after' ? (['from', 'to'] as const) : (['to', 'from'] as const);
   const found = new Set<string>();
   const queue = [...ids];
   for (let id = queue.pop(); id !== undefined; id = queue.pop())
     for (const link of links)
-      if (link[from] === id && !found.has(link[to])) {
-        found.add(link[to]);
-        queue.push(link[to]);
+      if (link[near] === id && !found.has(link[far])) {
+        found.add(link[far]);
+        queue.push(link[far]);
       }
   return found;
-}
-
-/** Ids of all steps that come before one of these along the links. */
-export const before = (ids: Iterable<string>, links: readonly Link[]): Set<string> =>
-  reach(ids, links, 'to', 'from');
-/** Ids of all steps that wait for one of these along the links. */
-export const after = (ids: Iterable<string>, links: readonly Link[]): Set<string> =>
-  reach(ids, links, 'from', 'to');
-
-/** Steps so ordered that none comes before what it waits for; by time where the links leave it open. */
-export function inOrder(steps: readonly EveningStep[], links: readonly Link[]): EveningStep[] {
-  const left = new Map(
-    [...steps].sort((a, b) => Date.parse(a.at) - Date.parse(b.at)).map((step) => [step.id, step]),
-  );
-  const sorted: EveningStep[] = [];
-  while (left.size > 0) {
-    const all = [...left.values()];
-    const next = all.find(({ id }) => !links.some((link) => link.to === id && left.has(link.from))) ?? all[0];
-    if (!next) break;
-    left.delete(next.id);
-    sorted.push(next);
-  }
-  return sorted;
 }

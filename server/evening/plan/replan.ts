@@ -1,6 +1,6 @@
 import type { Evening, EveningStep, Happening, StepName } from '../../../shared/evening/evening.ts';
 import { gives } from './gives.ts';
-import { after, before, inOrder, linksOf, type Link } from './links.ts';
+import { linksOf, reach, type Link } from './links.ts';
 import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;
@@ -37,9 +37,9 @@ function knownOf(evening: Evening, happened: readonly Happening[], now: number):
 function silentOf(evening: Evening, links: readonly Link[], { done, expected }: Known) {
   const planned = new Map(evening.steps.map(({ id, at }) => [id, Date.parse(at)]));
   const last = Math.max(-Infinity, ...[...done.keys()].map((id) => planned.get(id) ?? -Infinity));
-  const late = after([...expected.keys()], links);
+  const late = reach(expected.keys(), links, 'after');
   const likely = [...planned].filter(([id, at]) => at <= last && !expected.has(id) && !late.has(id));
-  return { sure: before([...done.keys()], links), likely: new Set(likely.map(([id]) => id)) };
+  return { sure: reach(done.keys(), links, 'before'), likely: new Set(likely.map(([id]) => id)) };
 }
 
 type Placed = { is: Map<string, number>; done: Set<string> };
@@ -80,7 +80,7 @@ function placed(evening: Evening, links: readonly Link[], known: Known, seen: Se
     const isForeseen = readyAt !== null && id === nextLaunch;
     const waits = links
       .filter(({ to, fire }) => to === id && !(fire && isForeseen))
-      .map(({ from, minutes }) => (is.get(from) ?? -Infinity) + minutes * MINUTE);
+      .map(({ from, minutes }) => placeOf(from) + minutes * MINUTE);
     const could = Math.max(Date.parse(step.at), ...waits);
     if (known.done.has(id) || sure.has(id) || (likely.has(id) && could <= now)) {
       done.add(id);
@@ -93,7 +93,14 @@ function placed(evening: Evening, links: readonly Link[], known: Known, seen: Se
       return Math.max(expected, now);
     return Math.max(expected ?? plannedAt(step), now, ...waits);
   };
-  for (const step of inOrder(evening.steps, links)) is.set(step.id, place(step));
+  const steps = new Map(evening.steps.map((step) => [step.id, step]));
+  // What a step waits for is placed before it; no link leads back.
+  const placeOf = (id: string): number => {
+    const step = steps.get(id);
+    if (step && !is.has(id)) is.set(id, place(step));
+    return is.get(id) ?? -Infinity;
+  };
+  for (const id of steps.keys()) placeOf(id);
   for (const step of evening.steps.filter((each) => isForHands(each) && !done.has(each.id)))
     is.set(step.id, Math.max(now, handsAt(evening, step, is)));
   const late = (is.get('launch:1') ?? 0) - Date.parse(firstLaunch(evening)) - known.shift;

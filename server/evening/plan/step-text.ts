@@ -1,10 +1,9 @@
 import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { temperatureText, toFahrenheit } from '../../../shared/units.ts';
-import { ballGramsOf, batchesOf } from '../dough/kitchen.ts';
+import { ballGramsOf, batchesOf, type Fermentation } from '../dough/kitchen.ts';
 import { spoken } from '../dough/notes.ts';
 import type { Recipe } from '../dough/recipe/recipe.ts';
-import type { Fermentation } from '../dough/schedule.ts';
 import { mixText, prefermentText, weighText } from '../dough/words.ts';
 import { figure } from '../arithmetic.ts';
 import { startingBand } from '../stone/other.ts';

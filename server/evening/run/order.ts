@@ -5,9 +5,6 @@ import { temperatureText, type Unit } from '../../../shared/units.ts';
 /** A pizza that is still to come. */
 export type Wish = { id: string; eater: string; taste: Taste };
 
-/** A place in the run: seconds since the cook started, and the stone then, °C. */
-export type Slot = { at: number; stone: number };
-
 /**
  * Where in the band a pizza is best baked, 0 its bottom and 1 its top: pale ones low, well done and crisp ones high, a
  * wet one a little higher so that it dries. Our own first guess.
@@ -15,8 +12,10 @@ export type Slot = { at: number; stone: number };
 export const placeWanted = ({ base, crust, wetness }: Taste): number =>
   Math.max(0, Math.min(1, 0.5 + 0.18 * base + 0.1 * crust + 0.05 * wetness));
 
-/** How the run goes: seconds of a bake and of the recovery after it; °C that the stone is short of again each time. */
-export type Rhythm = { readyAt: number; bakeSeconds: number; recoverySeconds: number; carry?: number };
+/** How the run goes: when the first goes on, seconds of a bake and of the recovery after it. */
+export type Rhythm = { readyAt: number; bakeSeconds: number; recoverySeconds: number };
+/** The stone is short of so much more each time, °C (our estimate). */
+const CARRY = 2;
 
 /** Stone at `t` on a forecast of straight pieces, the ends held; null without a forecast. */
 function stoneAt(curve: readonly { t: number; celsius: number }[], t: number): number | null {
@@ -28,20 +27,18 @@ function stoneAt(curve: readonly { t: number; celsius: number }[], t: number): n
 }
 
 /**
- * The places in the run with the stone as it will stand: the forecast as far as it goes (its end held), less what each
- * bake leaves behind. Without a forecast the middle of the band. At most 100 pizzas.
+ * The stone at each place in the run, °C: the forecast as far as it goes (its end held), less what each bake leaves
+ * behind. Without a forecast the middle of the band.
  */
-export function slots(
+export function stonesAhead(
   count: number,
-  rhythm: Rhythm,
+  { readyAt, bakeSeconds, recoverySeconds }: Rhythm,
   curve: readonly { t: number; celsius: number }[],
   band: Band,
-): Slot[] {
-  const { readyAt, bakeSeconds, recoverySeconds, carry = 2 } = rhythm;
+): number[] {
   return Array.from({ length: count }, (_, i) => {
-    const at = readyAt + i * (bakeSeconds + recoverySeconds);
-    const stone = stoneAt(curve, at) ?? (band[0] + band[1]) / 2;
-    return { at, stone: Math.max(band[0], stone - i * carry) };
+    const stone = stoneAt(curve, readyAt + i * (bakeSeconds + recoverySeconds));
+    return Math.max(band[0], (stone ?? (band[0] + band[1]) / 2) - i * CARRY);
   });
 }
 
@@ -62,13 +59,13 @@ function rounds(wishes: readonly Wish[]): Wish[][] {
  * which is the least sum of squared misses (rearrangement inequality). Equal tastes keep the order they were given in.
  * A proposal: nothing is forced.
  */
-export function proposeOrder(wishes: readonly Wish[], places: readonly Slot[]): Wish[] {
+export function proposeOrder(wishes: readonly Wish[], stones: readonly number[]): Wish[] {
   let from = 0;
   return rounds(wishes).flatMap((round) => {
-    const free = places.slice(from, from + round.length);
+    const free = stones.slice(from, from + round.length);
     from += round.length;
     const byWish = [...round].sort((a, b) => placeWanted(a.taste) - placeWanted(b.taste));
-    const byHeat = round.map((_, i) => i).sort((a, b) => (free[a]?.stone ?? 0) - (free[b]?.stone ?? 0));
+    const byHeat = round.map((_, i) => i).sort((a, b) => (free[a] ?? 0) - (free[b] ?? 0));
     const order: Wish[] = [];
     byHeat.forEach((place, i) => {
       const wish = byWish[i];
@@ -79,11 +76,11 @@ export function proposeOrder(wishes: readonly Wish[], places: readonly Slot[]): 
 }
 
 /** Why a pizza stands where it does: "crisp, so late while the stone is at 281 °C". */
-export function reason(wish: Wish, slot: Slot, band: Band, unit: Unit = 'C'): string {
-  const place = (slot.stone - band[0]) / (band[1] - band[0]);
+export function reason(wish: Wish, stone: number, band: Band, unit: Unit): string {
+  const place = (stone - band[0]) / (band[1] - band[0]);
   const where =
     place < 0.35 ? 'low in its band' : place > 0.65 ? 'high in its band' : 'in the middle of its band';
   const want = placeWanted(wish.taste);
   const likes = want < 0.4 ? 'likes it pale' : want > 0.6 ? 'likes it well done' : 'likes it middling';
-  return `${wish.eater || 'This one'} ${likes}; the stone will be ${where}, about ${temperatureText(slot.stone, unit)}.`;
+  return `${wish.eater || 'This one'} ${likes}; the stone will be ${where}, about ${temperatureText(stone, unit)}.`;
 }

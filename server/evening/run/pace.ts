@@ -1,7 +1,5 @@
-/** How long hands take, s: to stretch a ball, to top it and slide it onto the peel. Theirs, once they are known. */
-export type Hands = { stretch: number; top: number };
-/** Common practice, no source. */
-export const USUAL_HANDS: Hands = { stretch: 90, top: 75 };
+/** How long hands take, s: to stretch a ball, to top it and slide it onto the peel (common practice, no source). */
+export const HANDS = { stretch: 90, top: 75 } as const;
 
 /** The next pizza as far as it has got. */
 export type Stage = 'ball' | 'stretched' | 'topped';
@@ -58,13 +56,12 @@ export function pace(
   now: number,
   readyAt: number,
   next: { name: string; stage: Stage; onPeelSince?: number },
-  hands: Hands = USUAL_HANDS,
 ): Pace {
-  const topDue = readyAt - hands.top;
-  const stretchDue = topDue - BOARD_AHEAD - hands.stretch;
-  const topAt = Math.max(topDue, next.stage === 'ball' ? now + hands.stretch : now);
+  const topDue = readyAt - HANDS.top;
+  const stretchDue = topDue - BOARD_AHEAD - HANDS.stretch;
+  const topAt = Math.max(topDue, next.stage === 'ball' ? now + HANDS.stretch : now);
   const stretchAt = Math.max(stretchDue, now);
-  const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + hands.top);
+  const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + HANDS.top);
   const say = dueNow(next.stage, now, stretchDue, topDue, now >= readyAt);
   const until = say === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
   const waited = next.onPeelSince === undefined ? 0 : now - next.onPeelSince;

@@ -4,8 +4,7 @@ import {
   placeWanted,
   proposeOrder,
   reason,
-  slots,
-  type Slot,
+  stonesAhead,
   type Wish,
 } from '../../../server/evening/run/order.ts';
 
@@ -15,12 +14,8 @@ const wish = (id: string, base: number, eater = id): Wish => ({
   taste: { base, crust: 0, wetness: 0 },
 });
 const band = [255, 285] as const;
-const place = (stone: number, at = 0): Slot => ({ stone, at });
-const miss = (order: readonly Wish[], places: readonly Slot[]): number =>
-  order.reduce(
-    (sum, { taste }, i) => sum + (placeWanted(taste) - ((places[i]?.stone ?? 0) - 255) / 30) ** 2,
-    0,
-  );
+const miss = (order: readonly Wish[], stones: readonly number[]): number =>
+  order.reduce((sum, { taste }, i) => sum + (placeWanted(taste) - ((stones[i] ?? 0) - 255) / 30) ** 2, 0);
 
 function* permutations<T>(all: readonly T[]): Generator<T[]> {
   if (all.length === 0) yield [];
@@ -30,7 +25,7 @@ function* permutations<T>(all: readonly T[]): Generator<T[]> {
 
 describe('the order of a run', () => {
   it('gives the pale ones the stone while it is low, the crisp ones when it is high', () => {
-    const rising = [258, 264, 272, 280].map((stone) => place(stone));
+    const rising = [258, 264, 272, 280];
     const order = proposeOrder([wish('done', 2), wish('pale', -2), wish('a', 1), wish('b', 0)], rising);
     expect(order.map(({ id }) => id)).toEqual(['pale', 'b', 'a', 'done']);
     const falling = [...rising].reverse();
@@ -39,15 +34,12 @@ describe('the order of a run', () => {
 
   it('keeps equal tastes in the order they were given', () => {
     const wishes = ['x', 'y', 'z'].map((id) => wish(id, 0));
-    expect(proposeOrder(wishes, [place(260), place(260), place(260)])).toEqual(wishes);
+    expect(proposeOrder(wishes, [260, 260, 260])).toEqual(wishes);
   });
 
   it('gives everybody a first pizza before anybody a second', () => {
     const wishes = [wish('1', -2, 'ann'), wish('2', -2, 'ann'), wish('3', 2, 'bo'), wish('4', 1, 'cy')];
-    const order = proposeOrder(
-      wishes,
-      [258, 262, 270, 280].map((stone) => place(stone)),
-    );
+    const order = proposeOrder(wishes, [258, 262, 270, 280]);
     expect(
       order
         .slice(0, 3)
@@ -64,7 +56,7 @@ describe('the order of a run', () => {
         fc.array(fc.double({ min: 255, max: 285, noNaN: true }), { minLength: 5, maxLength: 5 }),
         (each, stones) => {
           const wishes = each.map((base, i) => wish(String(i), base));
-          const places = stones.slice(0, each.length).map((stone) => place(stone));
+          const places = stones.slice(0, each.length);
           const best = Math.min(...[...permutations(wishes)].map((order) => miss(order, places)));
           expect(miss(proposeOrder(wishes, places), places)).toBeCloseTo(best, 9);
         },
@@ -78,17 +70,14 @@ describe('the order of a run', () => {
       { t: 0, celsius: 250 },
       { t: 1000, celsius: 280 },
     ];
-    const rhythm = { readyAt: 500, bakeSeconds: 450, recoverySeconds: 250, carry: 0 };
-    expect(slots(3, rhythm, curve, band)).toEqual([
-      { at: 500, stone: 265 },
-      { at: 1200, stone: 280 },
-      { at: 1900, stone: 280 },
-    ]);
-    expect(slots(1, rhythm, [], band)[0]?.stone).toBe(270);
+    const rhythm = { readyAt: 500, bakeSeconds: 450, recoverySeconds: 250 };
+    // Each pizza leaves the stone 2 °C short.
+    expect(stonesAhead(3, rhythm, curve, band)).toEqual([265, 278, 276]);
+    expect(stonesAhead(1, rhythm, [], band)).toEqual([270]);
   });
 
   it('says why', () => {
-    expect(reason(wish('p', -2, 'Ann'), place(258), band)).toBe(
+    expect(reason(wish('p', -2, 'Ann'), 258, band, 'C')).toBe(
       'Ann likes it pale; the stone will be low in its band, about 258 °C.',
     );
   });

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { pace, PEEL_AT_MOST, USUAL_HANDS, type Stage } from '../../../server/evening/run/pace.ts';
+import { pace, PEEL_AT_MOST, HANDS, type Stage } from '../../../server/evening/run/pace.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 describe('pacing', () => {
   it('calls for stretching, topping and launching so that peel and stone meet', () => {
     const ball = pace(0, 600, { name: 'Ann', stage: 'ball' });
     expect(ball.say).toBe('wait');
-    expect((ball.stretchAt ?? 0) + USUAL_HANDS.stretch).toBeLessThanOrEqual(ball.topAt ?? 0);
-    expect((ball.topAt ?? 0) + USUAL_HANDS.top).toBe(600);
+    expect((ball.stretchAt ?? 0) + HANDS.stretch).toBeLessThanOrEqual(ball.topAt ?? 0);
+    expect((ball.topAt ?? 0) + HANDS.top).toBe(600);
     expect(ball.launchAt).toBe(600);
     expect(pace(ball.stretchAt ?? 0, 600, { name: 'Ann', stage: 'ball' }).say).toBe('stretch');
     expect(pace(ball.topAt ?? 0, 600, { name: 'Ann', stage: 'stretched' }).say).toBe('top');
@@ -23,7 +23,7 @@ describe('pacing', () => {
   it('says when the next launch can be, where the stone is ready before the pizza', () => {
     const { launchAt, say } = pace(1000, 900, { name: 'Ann', stage: 'ball' });
     expect(say).toBe('stretch');
-    expect(launchAt).toBe(1000 + USUAL_HANDS.stretch + USUAL_HANDS.top);
+    expect(launchAt).toBe(1000 + HANDS.stretch + HANDS.top);
   });
 
   it('tells of a pizza that has waited too long on the peel', () => {
@@ -38,8 +38,8 @@ describe('pacing', () => {
     const readyAt = dice.between(260, 480);
     const wrong = dice.between(-60, 60);
     const hands = {
-      stretch: USUAL_HANDS.stretch * dice.between(0.8, 1.2),
-      top: USUAL_HANDS.top * dice.between(0.8, 1.2),
+      stretch: HANDS.stretch * dice.between(0.8, 1.2),
+      top: HANDS.top * dice.between(0.8, 1.2),
     };
     let [stage, busyUntil, onPeelSince]: [Stage, number, number | undefined] = ['ball', 0, undefined];
     for (let now = 0; now < 1200; now++) {

@@ -1,9 +1,8 @@
 import type { PrefermentMasses, YeastSolution } from '../../../../shared/evening/dough.ts';
 import type { DoughMasses, PlanSettings, Yeast } from '../../../../shared/evening/evening.ts';
-import { gramsOf } from '../kitchen.ts';
+import { gramsOf, type Fermentation } from '../kitchen.ts';
 import { exactMasses, weighable } from './masses.ts';
 import { prefermentOf } from './preferment.ts';
-import type { Fermentation } from '../schedule.ts';
 import { convertYeast } from '../physics/yeast.ts';
 
 /** All that is weighed. `dough` is all of it, the preferment and the yeast's solution being parts of it, g. */
