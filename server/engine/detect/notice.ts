@@ -126,6 +126,13 @@ function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void 
 /** Nobody leaves a pizza on for so much longer than it takes, s. */
 const FORGOTTEN_AFTER_SECONDS = 420;
 
+/** Through a lid opened sooner after the launch than this, s, nothing comes off. */
+const LEAST_BAKE_SECONDS = 60;
+/** Of a launch that was tapped: who taps takes no pizza off unsaid before this share of its time. */
+const LEAST_TAPPED_SHARE = 0.5;
+const leastBake = ({ isConfirmed, offAfter }: Baking): number =>
+  isConfirmed ? Math.max(LEAST_BAKE_SECONDS, LEAST_TAPPED_SHARE * offAfter) : LEAST_BAKE_SECONDS;
+
 function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void {
   const { t, stoneChannel } = facts;
   const { watch } = state;
@@ -136,7 +143,7 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
   }
   forget(state, t);
   if (watch.lidAt === null) return offByStone(state, facts, baking, out);
-  if (watch.lidAt < baking.launchedAt + 60) {
+  if (watch.lidAt < baking.launchedAt + leastBake(baking)) {
     watch.lidAt = null;
     return;
   }
@@ -173,7 +180,7 @@ function offByStone(
   baking: Baking,
   out: EngineOutput[],
 ): void {
-  if (!stoneChannel || t - baking.launchedAt < 260) return;
+  if (!stoneChannel || t - baking.launchedAt < Math.max(260, leastBake(baking))) return;
   const assessment = assessOpening(stoneChannel, baking, t - 90, t);
   const needed = dome?.isFresh ? UNSEEN_LID_LOG_ODDS : STONE_ALONE_LOG_ODDS;
   if (!assessment?.isOff || assessment.confidence <= needed) return;

@@ -168,6 +168,61 @@ describe('a launch away from the usual', () => {
   });
 });
 
+describe('launches that nobody would choose', () => {
+  it.each([
+    {
+      own: own(581, 291),
+      stone: 299,
+      dome: 248,
+      fall: 126,
+      fallsIn: 36,
+      recovers: 80,
+      lid: 68,
+      domeGoes: -45,
+    },
+    {
+      own: own(562, 281),
+      stone: 220,
+      dome: 220,
+      fall: 86,
+      fallsIn: 15,
+      recovers: 75,
+      lid: 75,
+      domeGoes: -57,
+    },
+    {
+      own: own(439, null),
+      stone: 361,
+      dome: 368,
+      fall: 44,
+      fallsIn: 31,
+      recovers: 120,
+      lid: 67,
+      domeGoes: -74,
+    },
+    {
+      own: own(700, 350),
+      stone: 290,
+      dome: 270,
+      fall: 143,
+      fallsIn: 20,
+      recovers: 60,
+      lid: 60,
+      domeGoes: -60,
+    },
+  ])(
+    'given a stone that falls by $fall °C and comes back under a dome that stays $domeGoes °C lower, does not take the pizza for off',
+    async ({ own: times, ...launch }) => {
+      const cook = await PlayedCook.begin(times, [260, 290], [235, 275]);
+      const whole = { ...STEADY, ...launch, noise: 1.5 };
+      cook.steady(200, whole);
+      const { called } = await cook.bake(whole);
+      expect(called / times.offAfter).toBeGreaterThan(0.78);
+      expect(called / times.offAfter).toBeLessThan(1.22);
+    },
+  );
+});
+
 describe('a pizza without a turn', () => {
   it('given a null, is never called to be turned, on the page and by the engine', async () => {
     const cook = await PlayedCook.begin(own(300, null), [255, 285], [235, 275]);
