@@ -1,6 +1,6 @@
 import { Fault } from '../shared/fault.ts';
 import { helpText } from './command/help.ts';
-import { commands } from './command/registry.ts';
+import { commands } from './command/command-list.ts';
 
 /** The `peelside` command. Exit code 0, or 1 with one plain sentence on stderr; a stack trace only with --debug. */
 async function main(argv: readonly string[]): Promise<void> {

@@ -51,7 +51,7 @@ export const probe = z.object({
   name: z.string().max(80).optional(),
   channel: lookupName(64).nullable(),
   address: probeAddress,
-  /** Name of a decoder in server/decoder/registry.ts; absent = the first that says it can. */
+  /** Name of a decoder in server/decoder/decoder-list.ts; absent = the first that says it can. */
   decoder: z.string().max(40).optional(),
   /** The decoder's own options: a mapping, a BTHome key … */
   options: openOptions.optional(),

@@ -1,7 +1,7 @@
 import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { checkBluetooth, checkSerial, type Finding } from '../source/doctor.ts';
-import { createSources } from '../source/registry.ts';
+import { createSources } from '../source/source-list.ts';
 import { bleChild } from './files.ts';
 import { checkCertificate } from './serving/certificate.ts';
 import { dataFolder, numberOption, options } from './command.ts';

@@ -1,5 +1,5 @@
-import { decoderFor } from '../decoder/registry.ts';
-import { createSources } from '../source/registry.ts';
+import { decoderFor } from '../decoder/decoder-list.ts';
+import { createSources } from '../source/source-list.ts';
 import { scan, type ScanRow } from '../source/scan.ts';
 import { numberOption, options } from './command.ts';
 import { bleChild } from './files.ts';

@@ -1,7 +1,7 @@
 import { Fault, firstIssue } from '../../shared/fault.ts';
 import type { Probe } from '../../shared/probe.ts';
-import { prepare } from '../conversion/registry.ts';
-import { DECODERS } from '../decoder/registry.ts';
+import { prepare } from '../conversion/converter-list.ts';
+import { DECODERS } from '../decoder/decoder-list.ts';
 
 /**
  * Whether a probe's decoder, options and conversion can work, before it is kept.

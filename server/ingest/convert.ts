@@ -1,7 +1,7 @@
 import { Fault } from '../../shared/fault.ts';
 import type { Conversion, Probe } from '../../shared/probe.ts';
 import type { Convert } from '../conversion/converter.ts';
-import { converterOf, prepare } from '../conversion/registry.ts';
+import { converterOf, prepare } from '../conversion/converter-list.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 
 type InCelsius = {

@@ -1,7 +1,7 @@
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
 import type { Measurement } from '../decoder/decoder.ts';
-import { decoderFor } from '../decoder/registry.ts';
+import { decoderFor } from '../decoder/decoder-list.ts';
 import { propose, type Proposal } from '../decoder/serial/propose.ts';
 import { textOptions } from '../decoder/serial/serial-text.ts';
 import { toCelsius } from './convert.ts';

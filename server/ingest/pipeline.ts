@@ -4,7 +4,7 @@ import type { Reading } from '../../shared/reading.ts';
 import type { Frame, ReadingLine, SpotLine } from '../../shared/recording.ts';
 import type { Role } from '../../shared/words.ts';
 import { DecodeError, OptionsError, type Measurement, type Session } from '../decoder/decoder.ts';
-import { decoderFor } from '../decoder/registry.ts';
+import { decoderFor } from '../decoder/decoder-list.ts';
 import { toCelsius } from './convert.ts';
 import { junctionOf, noDevices, note, type DeviceState } from './device.ts';
 import { isOfDevice } from './address.ts';

@@ -10,7 +10,7 @@ import { createAccess } from '../../server/access/access.ts';
 import { localIdentity } from '../../server/access/authority.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
-import { apiRoutes } from '../../server/http/routes/registry.ts';
+import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import { HEARTBEAT_SECONDS } from '../../shared/api/live.ts';
 import { handTimer, openSession } from '../support/session.ts';
 

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { commands } from '../../server/command/registry.ts';
+import { commands } from '../../server/command/command-list.ts';
 import { helpText } from '../../server/command/help.ts';
 import { serviceUnit } from '../../server/command/service/unit.ts';
 import { peelside, scratch, startServer } from '../support/server.ts';

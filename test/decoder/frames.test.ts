@@ -1,7 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { DecodeError, type Measurement } from '../../server/decoder/decoder.ts';
-import { DECODERS, decoderFor } from '../../server/decoder/registry.ts';
+import { DECODERS, decoderFor } from '../../server/decoder/decoder-list.ts';
 import type { Frame } from '../../shared/recording.ts';
 
 /** One file a decoder: a frame in, measurements or the words of an error out, and where the figures are from. */

@@ -2,7 +2,7 @@ import { readFileSync, readdirSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DecodeError, type Decoder, type Measurement } from '../../server/decoder/decoder.ts';
-import { DECODERS, decoderFor } from '../../server/decoder/registry.ts';
+import { DECODERS, decoderFor } from '../../server/decoder/decoder-list.ts';
 import { createPipeline } from '../../server/ingest/pipeline.ts';
 import { describe as describeFrame } from '../../server/ingest/describe.ts';
 import type { Probe } from '../../shared/probe.ts';

@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createAccess } from '../../server/access/access.ts';
 import { composeServer } from '../../server/command/serving/compose.ts';
 import { buildApp } from '../../server/http/app.ts';
-import { apiRoutes } from '../../server/http/routes/registry.ts';
+import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
 import { handTimer } from '../support/session.ts';

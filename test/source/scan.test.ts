@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, it } from 'vitest';
-import { decoderFor } from '../../server/decoder/registry.ts';
+import { decoderFor } from '../../server/decoder/decoder-list.ts';
 import { BleSource } from '../../server/source/ble/ble.ts';
 import { checkBluetooth, checkSerial } from '../../server/source/doctor.ts';
 import { scan, worthALook } from '../../server/source/scan.ts';

@@ -4,7 +4,7 @@ import type { FastifyInstance } from 'fastify';
 import { createAccess } from '../../server/access/access.ts';
 import { buildApp } from '../../server/http/app.ts';
 import type { Route } from '../../server/http/route.ts';
-import { apiRoutes } from '../../server/http/routes/registry.ts';
+import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import { openSession, type Bench } from './session.ts';
 
 export type ApiAnswer = { status: number; type: string; text: string; body: Record<string, unknown> };

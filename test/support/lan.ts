@@ -13,8 +13,8 @@ import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { callerOf } from '../../server/http/caller.ts';
 import { authorizeLive } from '../../server/http/gate.ts';
-import { accessRoutes } from '../../server/http/routes/machine/access.ts';
-import { apiRoutes } from '../../server/http/routes/registry.ts';
+import { accessRoutes } from '../../server/http/routes/machine/access-routes.ts';
+import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import type { Route } from '../../server/http/route.ts';
 import { openSession, type Bench } from './session.ts';
 

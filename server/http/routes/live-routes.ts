@@ -1,7 +1,7 @@
 import { accepted, health, postReadings, postSpot, spotAnswer } from '../../../shared/api/api.ts';
 import { now } from '../../../shared/api/live.ts';
 import { SCHEMA_VERSION } from '../../store/migrations.ts';
-import type { RouteParts } from './parts.ts';
+import type { RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 export const liveRoutes = ({ session, ingest, store, version }: RouteParts): Route[] => [

@@ -2,7 +2,7 @@ import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { familiesOf } from '../../metrics/families.ts';
 import { OPENMETRICS, exposition } from '../../metrics/exposition.ts';
 import { route, type Route } from '../../route.ts';
-import type { RouteParts } from '../parts.ts';
+import type { RouteParts } from '../route-parts.ts';
 
 /** Finer costs more than it tells, ms. */
 const RESOLUTION_MS = 10;

@@ -17,7 +17,7 @@ import { describe } from '../../ingest/describe.ts';
 import { TRUST_RULES } from '../../ingest/quality.ts';
 import { withoutKey } from '../../cook/portable/secrets.ts';
 import { mayAct } from '../gate.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 const probeId = z.object({ id: z.string().min(1).max(120) });

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { eventAnswer } from '../../../shared/api/api.ts';
 import { pizza, pizzaExpects, pizzaPatch, pizzaWish } from '../../../shared/evening/pizza.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 const pizzaId = z.object({ id: z.string().min(1).max(64) });

@@ -3,7 +3,7 @@ import { newPhoto, photo } from '../../../shared/evening/photo.ts';
 import { findCook } from '../../cook/history/cook-history.ts';
 import { addPhoto, readPhoto } from '../../cook/history/photos.ts';
 import { route, type Route } from '../route.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 
 const name = z.string().min(1).max(64);
 const cookId = z.object({ id: z.coerce.number().int().min(1) });

@@ -1,5 +1,5 @@
 import { brokerView, patchBroker } from '../../../../shared/api/broker.ts';
-import type { RouteParts } from '../parts.ts';
+import type { RouteParts } from '../route-parts.ts';
 import { route, type Route } from '../../route.ts';
 
 /** The user's own MQTT broker. Secrets come in and never go out. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CONVERTERS, prepare } from '../../server/conversion/registry.ts';
+import { CONVERTERS, prepare } from '../../server/conversion/converter-list.ts';
 
 const numRuns = Number(process.env['FUZZ_RUNS'] ?? 500);
 

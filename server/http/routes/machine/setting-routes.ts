@@ -2,7 +2,7 @@ import { patchSettings, rehearsalAct, settings } from '../../../../shared/api/ap
 import { grillAct, grillList } from '../../../../shared/api/grill.ts';
 import { now } from '../../../../shared/api/live.ts';
 import { pause, setPace, step } from '../../../cook/rehearsal/rehearsal.ts';
-import { DONE, done, type RouteParts } from '../parts.ts';
+import { DONE, done, type RouteParts } from '../route-parts.ts';
 import { route, type Route } from '../../route.ts';
 
 export const settingRoutes = ({ session, commands }: RouteParts): Route[] => [

@@ -17,7 +17,7 @@ import { learntFriction } from '../../cook/evening/kneading.ts';
 import { findCook } from '../../cook/history/cook-history.ts';
 import { proposedRun } from '../../cook/evening/run-order.ts';
 import { trends } from '../../evening/after/season-trend.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 const cookId = z.object({ id: z.coerce.number().int().min(1) });

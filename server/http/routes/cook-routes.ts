@@ -20,7 +20,7 @@ import { exportCook } from '../../cook/portable/export.ts';
 import { importCook } from '../../cook/portable/import.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { mayAct } from '../gate.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 import { longAnswer } from '../long-answer.ts';
 import { route, type Route } from '../route.ts';
 

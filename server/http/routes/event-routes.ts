@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { eventAnswer, shelve } from '../../../shared/api/api.ts';
 import { postedEvent } from '../../../shared/event.ts';
 import { ALERTS } from '../../../shared/alert/kinds.ts';
-import { DONE, done, type RouteParts } from './parts.ts';
+import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 const eventId = z.object({ id: z.string().min(1).max(64) });

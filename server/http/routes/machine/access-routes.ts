@@ -16,7 +16,7 @@ import { derOf } from '../../../access/authority.ts';
 import { cookieWith, cookieWithout } from '../../../access/cookie.ts';
 import { qrSvg } from '../../../access/qr.ts';
 import { callerOf } from '../../caller.ts';
-import { DONE, done } from '../parts.ts';
+import { DONE, done } from '../route-parts.ts';
 import { route, type Route } from '../../route.ts';
 
 const instant = (at: number): string => new Date(at).toISOString();
