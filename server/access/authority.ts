@@ -4,15 +4,8 @@ import { isIP } from 'node:net';
 import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
-import { isHome } from './address.ts';
-import {
-  issueAuthority,
-  issueServer,
-  keyIdOf,
-  permittedBy,
-  type Authority,
-  type Issued,
-} from './certificate.ts';
+import { isHome } from './private-networks.ts';
+import { issueAuthority, issueServer, keyIdOf, permittedBy, type Authority, type Issued } from './x509.ts';
 
 /** What HTTPS is served with. */
 export type Identity = {

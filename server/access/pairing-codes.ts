@@ -1,7 +1,7 @@
 import { Fault } from '../../shared/fault.ts';
 import type { Right } from '../../shared/api/access.ts';
 import { createLimit } from './bucket.ts';
-import { countedAs } from './address.ts';
+import { countedAs } from './private-networks.ts';
 import { newCode, same } from './secret.ts';
 
 /** A code lives this long, s, lets in one device, and dies of this many wrong tries by whoever. */

@@ -1,7 +1,7 @@
 import type { BrokerService } from './broker-service.ts';
-import { FAREWELL_MS, type Link, type Message, type OpenLink } from './library.ts';
-import { keepLine, type BrokerLine } from './line.ts';
-import { messagesOf, type Seen } from './messages.ts';
+import { FAREWELL_MS, type Link, type Message, type OpenLink } from './mqtt-library.ts';
+import { keepLine, type BrokerLine } from './broker-connection.ts';
+import { messagesOf, type Seen } from './published-messages.ts';
 
 type PublisherParts = {
   broker: Pick<BrokerService, 'setting' | 'watch' | 'setError'>;

@@ -2,7 +2,7 @@ import type { EngineOutput, GrillPrior } from '../../shared/engine.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { RecordingHeader } from '../../shared/recording.ts';
 import { createCore } from '../core/core.ts';
-import { openRecording, type BadLine, type RecordingReader } from '../core/recording.ts';
+import { openRecording, type BadLine, type RecordingReader } from '../core/recording-reader.ts';
 import { createPipeline } from '../ingest/pipeline.ts';
 import { options } from './command.ts';
 

@@ -1,9 +1,9 @@
 import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
-import { checkBluetooth, checkSerial, type Finding } from '../source/doctor.ts';
+import { checkBluetooth, checkSerial, type Finding } from '../source/source-checks.ts';
 import { createSources } from '../source/source-list.ts';
 import { bleChild } from './files.ts';
-import { checkCertificate } from './serving/certificate.ts';
+import { checkCertificate } from './serving/certificate-check.ts';
 import { dataFolder, numberOption, options } from './command.ts';
 
 /** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */

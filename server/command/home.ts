@@ -1,6 +1,6 @@
 import type { RequestListener, Server } from 'node:http';
-import { createAccess, type Access } from '../access/access.ts';
-import type { Live } from '../hub/live.ts';
+import { createAccess, type Access } from '../access/rights.ts';
+import type { Live } from '../hub/broadcast.ts';
 import { createLine } from '../hub/socket.ts';
 import { callerOf } from '../http/caller.ts';
 import { authorizeLive } from '../http/gate.ts';

@@ -1,6 +1,6 @@
 import { decoderFor } from '../decoder/decoder-list.ts';
 import { createSources } from '../source/source-list.ts';
-import { scan, type ScanRow } from '../source/scan.ts';
+import { scan, type ScanRow } from '../source/device-scan.ts';
 import { numberOption, options } from './command.ts';
 import { bleChild } from './files.ts';
 import { plain } from './plain.ts';

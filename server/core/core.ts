@@ -9,7 +9,7 @@ import {
 import type { Cook } from '../../shared/cook/reduce.ts';
 import type { Reading } from '../../shared/reading.ts';
 import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
-import { engine } from '../engine/engine.ts';
+import { engine } from '../engine/cook-engine.ts';
 
 export { knownOf } from '../engine/heat/known.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';

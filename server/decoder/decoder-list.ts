@@ -4,11 +4,11 @@ import { bthome } from './ble/bthome.ts';
 import { environmentalSensing } from './ble/environmental-sensing.ts';
 import { healthThermometer } from './ble/health-thermometer.ts';
 import type { Decoder } from './decoder.ts';
-import { mappingDecoder } from './mapping.ts';
+import { mappingDecoder } from './mapping-decoder.ts';
 import { modbus } from './serial/modbus.ts';
 import { serialText } from './serial/serial-text.ts';
 import { mqttPayload } from './plain/mqtt-payload.ts';
-import { reading } from './plain/reading.ts';
+import { reading } from './plain/plain-reading.ts';
 import { spot } from './plain/spot.ts';
 
 /**

@@ -3,12 +3,12 @@ import { reduce } from '../../shared/cook/reduce.ts';
 import type { EngineOutput } from '../../shared/engine.ts';
 import { happenedAt, type CookEvent } from '../../shared/event.ts';
 import { acknowledge, shelve, unshelve } from './alarm/alarm.ts';
-import { alarmOf, alertOutput, answeredBy, evaluateNow } from './alarm/alerts.ts';
+import { alarmOf, alertOutput, answeredBy, evaluateNow } from './alarm/alert-life.ts';
 import { conditionOf } from './alarm/condition.ts';
-import { close, isOpen, open } from './detect/lid.ts';
+import { close, isOpen, open } from './detect/lid-detector.ts';
 import type { Baking, EngineState, AlarmRecord } from './engine-state.ts';
 import { factsOf } from './estimate/facts.ts';
-import { followCook, putBack, takeOff } from './pizzas.ts';
+import { followCook, putBack, takeOff } from './pizzas-on-stone.ts';
 
 type Of<N extends CookEvent['event']> = Extract<CookEvent, { event: N }>;
 

@@ -1,5 +1,5 @@
 import type { Why, StoneState } from '../../shared/words.ts';
-import { isOpen } from './detect/lid.ts';
+import { isOpen } from './detect/lid-detector.ts';
 import type { EngineState } from './engine-state.ts';
 import { tenth, type Facts } from './estimate/facts.ts';
 import { normalCdf } from './estimate/normal.ts';

@@ -1,7 +1,7 @@
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import type { Problem } from '../../shared/api/api.ts';
 import { Fault } from '../../shared/fault.ts';
-import type { Access, Needs } from '../access/access.ts';
+import type { Access, Needs } from '../access/rights.ts';
 import { asyncApi } from './asyncapi.ts';
 import { bounded } from './bounded.ts';
 import { STATUS, authorize } from './gate.ts';

@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http';
 import { Fault, type FaultCode } from '../../shared/fault.ts';
-import type { Access, Needs, Principal } from '../access/access.ts';
+import type { Access, Needs, Principal } from '../access/rights.ts';
 import { callerOf } from './caller.ts';
 import { isCrossSite, isOurHost, isOurOrigin } from './host.ts';
 

@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { MOST_DEPTH, isBounded } from '../../shared/bounds.ts';
 import { Fault, firstIssue } from '../../shared/fault.ts';
-import type { Needs } from '../access/access.ts';
+import type { Needs } from '../access/rights.ts';
 
 /** One path of the API: what it takes and answers, by the schemas that validate it and describe it. */
 export type Route = {

@@ -2,7 +2,7 @@ import { STATUS_CODES, type IncomingMessage, type Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer, type WebSocket } from 'ws';
 import { HEARTBEAT_SECONDS } from '../../shared/api/live.ts';
-import type { Live, Peer } from './live.ts';
+import type { Live, Peer } from './broadcast.ts';
 
 const PATH = '/api/live';
 const BASE = 'http://localhost';

@@ -7,8 +7,8 @@ import { DecodeError, OptionsError, type Measurement, type Session } from '../de
 import { decoderFor } from '../decoder/decoder-list.ts';
 import { toCelsius } from './convert.ts';
 import { junctionOf, noDevices, note, type DeviceState } from './device.ts';
-import { isOfDevice } from './address.ts';
-import { groupsOf, namesPlace, pick, senderOf, type Group } from './route.ts';
+import { isOfDevice } from './device-address.ts';
+import { groupsOf, namesPlace, pick, senderOf, type Group } from './probe-of-frame.ts';
 import { forget, assessQuality, freshQualityState, type QualityState } from './quality.ts';
 
 /** Something that a person should know and that is no reading: `damaged`, `options`, `unknown-channel`, `low-battery` … */

@@ -56,7 +56,7 @@ export type MqttSubscription = z.infer<typeof mqttSubscription>;
 export type Subscription = BleSubscription | SerialSubscription | MqttSubscription;
 
 /**
- * Where a mapping (server/decoder/mapping.ts) listens; what is not part of a subscription is left out by its
+ * Where a mapping (server/decoder/mapping-decoder.ts) listens; what is not part of a subscription is left out by its
  * schema.
  */
 const listening = z.object({ mapping: z.object({ listen: z.record(z.string(), z.unknown()) }) });

@@ -1,5 +1,5 @@
 import type { Right } from '../../shared/api/access.ts';
-import type { Connection } from './connection.ts';
+import type { Connection } from './database-connection.ts';
 import type { Queue } from './queue.ts';
 
 /** A device that was let in. `hash` is all that is kept of its token. Times are ms since the epoch. */

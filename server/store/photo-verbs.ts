@@ -1,4 +1,4 @@
-import type { Connection } from './connection.ts';
+import type { Connection } from './database-connection.ts';
 import type { Queue } from './queue.ts';
 import { row, rows } from './rows.ts';
 import type { PhotoVerbs, StoredPhoto } from './store.ts';

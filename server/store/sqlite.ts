@@ -3,7 +3,7 @@ import { cookEvent } from '../../shared/event.ts';
 import { pizza as pizzaShape, type Pizza } from '../../shared/evening/pizza.ts';
 import { probe as probeShape, type Probe } from '../../shared/probe.ts';
 import { recordingHeader, type RecordingHeader } from '../../shared/recording.ts';
-import { connect, type Connection, type RepairClock } from './connection.ts';
+import { connect, type Connection, type RepairClock } from './database-connection.ts';
 import { deviceVerbs } from './device-verbs.ts';
 import { createLeftOut, type LeftOut } from './repair/left-out.ts';
 import { lineVerbs } from './readings/line-verbs.ts';

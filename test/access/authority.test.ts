@@ -3,8 +3,8 @@ import { readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { localIdentity, ownNames } from '../../server/access/authority.ts';
-import { issueAuthority } from '../../server/access/certificate.ts';
-import { checkCertificate } from '../../server/command/serving/certificate.ts';
+import { issueAuthority } from '../../server/access/x509.ts';
+import { checkCertificate } from '../../server/command/serving/certificate-check.ts';
 import { scratch } from '../support/server.ts';
 
 const NOW = Date.parse('2026-06-01T12:00:00Z');

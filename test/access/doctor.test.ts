@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { localIdentity } from '../../server/access/authority.ts';
-import { checkCertificate } from '../../server/command/serving/certificate.ts';
+import { checkCertificate } from '../../server/command/serving/certificate-check.ts';
 
 const NOW = Date.parse('2026-06-01T12:00:00Z');
 const DAY = 86_400_000;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { countedAs } from '../../server/access/address.ts';
+import { countedAs } from '../../server/access/private-networks.ts';
 import { createLimit } from '../../server/access/bucket.ts';
 import { CODE_SECONDS, CODE_TRIES, createCodes } from '../../server/access/pairing-codes.ts';
 import { isOurHost, isOurOrigin } from '../../server/http/host.ts';

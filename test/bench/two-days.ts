@@ -6,7 +6,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { WebSocket } from 'ws';
-import { createAccess } from '../../server/access/access.ts';
+import { createAccess } from '../../server/access/rights.ts';
 import { localIdentity } from '../../server/access/authority.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';

@@ -6,7 +6,7 @@ import { expect, it } from 'vitest';
 import { checkClock, checkData, checkDisk, checkNode, checkPort } from '../../server/command/doctor.ts';
 import { peelside, scratch } from '../support/server.ts';
 
-// What is wrong with the radio and with serial ports is found in test/source/scan.test.ts, the exact commands in
+// What is wrong with the radio and with serial ports is found in test/source/device-scan.test.ts, the exact commands in
 // test/source/serial/parts.test.ts and test/source/ble/link-loss.test.ts; the certificate in
 // test/access/doctor.test.ts.
 

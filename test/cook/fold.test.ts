@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { exportCook } from '../../server/cook/portable/export.ts';
+import { exportCook } from '../../server/cook/portable/cook-export.ts';
 import { storedPizzas } from '../../server/cook/history/stored-pizzas.ts';
 import { createCore } from '../../server/core/core.ts';
 import { Fault } from '../../shared/fault.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { createCore } from '../../server/core/core.ts';
 import { Readable } from 'node:stream';
-import { exportCook } from '../../server/cook/portable/export.ts';
-import { importCook } from '../../server/cook/portable/import.ts';
+import { exportCook } from '../../server/cook/portable/cook-export.ts';
+import { importCook } from '../../server/cook/portable/cook-import.ts';
 import { storedPizzas } from '../../server/cook/history/stored-pizzas.ts';
 import type { Store } from '../../server/store/store.ts';
 import type { EngineOutput } from '../../shared/engine.ts';

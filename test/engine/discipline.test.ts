@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { EngineOutput } from '../../shared/engine.ts';
-import { engine } from '../../server/engine/engine.ts';
+import { engine } from '../../server/engine/cook-engine.ts';
 import { alertsOf, fresh, readings, run, tap } from './evening.ts';
 
 /** A stone that is held in its band, and a dome above it. */

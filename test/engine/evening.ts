@@ -1,6 +1,6 @@
 import type { EngineConfig, EngineInput, EngineOutput } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
-import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { createRandom } from '../simulator/random.ts';
 
 /** A small cook made by hand for tests: °C of stone and dome by straight pieces between corners [second, °C]. */

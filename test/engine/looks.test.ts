@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
-import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { coveredOf } from '../../server/engine/heat/hypotheses.ts';
 import { cook } from '../simulator/cook.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { engine } from '../../server/engine/engine.ts';
+import { engine } from '../../server/engine/cook-engine.ts';
 import type { EngineInput } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import { CONFIG, readings } from './evening.ts';

@@ -4,7 +4,7 @@ import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { cookEvent } from '../../shared/event.ts';
 import { fromFahrenheit, toFahrenheit } from '../../shared/units.ts';
 import { ALERTS } from '../../shared/alert/kinds.ts';
-import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { DOME, fresh, readings, run, STONE } from './evening.ts';
 
 const EVENING = readings(STONE, DOME, { every: 4, noise: 0.3, seed: 5 });

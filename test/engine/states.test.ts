@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
-import { engine, type EngineState } from '../../server/engine/engine.ts';
+import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { alertsOf, DOME, fresh, readings, run, STONE, tap, type Corners } from './evening.ts';
 
 /** The states that a stone goes through, in a line; band 255 to 285 °C, a dome that does nothing odd. */

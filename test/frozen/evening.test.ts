@@ -1,5 +1,5 @@
 import { describe, it } from 'vitest';
-import { exportCook } from '../../server/cook/portable/export.ts';
+import { exportCook } from '../../server/cook/portable/cook-export.ts';
 import type { Now } from '../../shared/api/live.ts';
 import { playLive } from '../support/live-cook.ts';
 import { openSession } from '../support/session.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { createAccess } from '../../server/access/access.ts';
+import { createAccess } from '../../server/access/rights.ts';
 import { composeServer } from '../../server/command/serving/compose.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { apiRoutes } from '../../server/http/routes/all-routes.ts';

@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { forgetUnfinished, importCook } from '../../server/cook/portable/import.ts';
+import { forgetUnfinished, importCook } from '../../server/cook/portable/cook-import.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import { openApi, type Api } from '../support/api.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { importCook } from '../../server/cook/portable/import.ts';
+import { importCook } from '../../server/cook/portable/cook-import.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import { createReadStream } from 'node:fs';
 import { LONGEST_STILL, call, fixture, scratch, startServer, type Server } from '../support/server.ts';

@@ -6,7 +6,7 @@ import { connect, type TLSSocket } from 'node:tls';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
 import { createLine } from '../../server/hub/socket.ts';
-import { createLive } from '../../server/hub/live.ts';
+import { createLive } from '../../server/hub/broadcast.ts';
 import { openLan, type Lan } from '../support/lan.ts';
 
 /**

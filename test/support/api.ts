@@ -1,7 +1,7 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
-import { createAccess } from '../../server/access/access.ts';
+import { createAccess } from '../../server/access/rights.ts';
 import { buildApp } from '../../server/http/app.ts';
 import type { Route } from '../../server/http/route.ts';
 import { apiRoutes } from '../../server/http/routes/all-routes.ts';

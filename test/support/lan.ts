@@ -6,7 +6,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import { WebSocket } from 'ws';
-import { createAccess, type Access } from '../../server/access/access.ts';
+import { createAccess, type Access } from '../../server/access/rights.ts';
 import { localIdentity } from '../../server/access/authority.ts';
 import { createLanServer } from '../../server/command/serving/lan.ts';
 import { createLine } from '../../server/hub/socket.ts';

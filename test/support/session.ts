@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { readHeader, readLine } from '../../server/core/read-line.ts';
 import { composeServer, type Composed } from '../../server/command/serving/compose.ts';
-import type { Soon } from '../../server/hub/live.ts';
+import type { Soon } from '../../server/hub/broadcast.ts';
 import type { Source } from '../../server/source/source.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';

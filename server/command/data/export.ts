@@ -2,7 +2,7 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { Fault } from '../../../shared/fault.ts';
 import { findCook } from '../../cook/history/cook-history.ts';
-import { exportCook } from '../../cook/portable/export.ts';
+import { exportCook } from '../../cook/portable/cook-export.ts';
 import { openStore } from '../../store/sqlite.ts';
 import { dataFolder, onlyWord, options } from '../command.ts';
 import { progressBar } from '../progress.ts';

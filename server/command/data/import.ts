@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { createReadStream, statSync } from 'node:fs';
 import { Fault } from '../../../shared/fault.ts';
-import { importCook } from '../../cook/portable/import.ts';
+import { importCook } from '../../cook/portable/cook-import.ts';
 import { openStore } from '../../store/sqlite.ts';
 import { dataFolder, onlyWord, options } from '../command.ts';
 import { progressBar } from '../progress.ts';

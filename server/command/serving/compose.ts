@@ -6,7 +6,7 @@ import { CookSession } from '../../cook/live/cook-session.ts';
 import type { SessionParts } from '../../cook/live/session-parts.ts';
 import { ProbeService } from '../../cook/probes/probe-service.ts';
 import { DeviceRegistry } from '../../cook/probes/device-registry.ts';
-import { createLive, type Live, type Soon } from '../../hub/live.ts';
+import { createLive, type Live, type Soon } from '../../hub/broadcast.ts';
 import type { Source } from '../../source/source.ts';
 import type { Store } from '../../store/store.ts';
 

@@ -4,7 +4,7 @@ import type { IncomingMessage, RequestListener } from 'node:http';
 import { Socket } from 'node:net';
 import { join } from 'node:path';
 import { Fault } from '../../../shared/fault.ts';
-import { countedAs } from '../../access/address.ts';
+import { countedAs } from '../../access/private-networks.ts';
 import {
   RENAMED,
   fingerprintOf,

@@ -12,7 +12,7 @@ import { burnt } from '../../evening/plan/charcoal.ts';
 import { settingAdvice } from '../../evening/stone/setting.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { EngineRecord, Store, StoredCook, StoredEvent } from '../../store/store.ts';
-import { curvesOf } from './curves.ts';
+import { curvesOf } from './cook-curves.ts';
 import { storedPizzas } from './stored-pizzas.ts';
 import { reviewPizza, stoneBand } from './review.ts';
 

@@ -7,7 +7,7 @@ import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { EngineRecord, Picture, Store, StoredCook, StoredEvent } from '../../store/store.ts';
 import { isExample } from '../portable/examples.ts';
-import { between, curvesOf, type Point } from './curves.ts';
+import { between, curvesOf, type Point } from './cook-curves.ts';
 import { photoOf } from './photos.ts';
 import { channelName } from '../live/now.ts';
 import { isByPerson } from '../live/entries.ts';

@@ -1,7 +1,7 @@
 import type { CookRow } from '../../../shared/api/api.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { Store, StoredCook } from '../../store/store.ts';
-import { unfinished } from '../portable/import.ts';
+import { unfinished } from '../portable/cook-import.ts';
 import { rowOf } from './cook-history.ts';
 
 /** Deleted cooks stay for a while, so that they can be brought back. */

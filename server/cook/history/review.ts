@@ -3,7 +3,7 @@ import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Pizza, PizzaReview } from '../../../shared/evening/pizza.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
 import type { EngineRecord, Picture, StoredReading } from '../../store/store.ts';
-import { between, type Point } from './curves.ts';
+import { between, type Point } from './cook-curves.ts';
 
 /** Readings of the dome looked back over for "at launch", s. */
 const DOME_AT_LAUNCH = 20;

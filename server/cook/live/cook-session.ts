@@ -3,7 +3,7 @@ import { isTap, type CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
-import type { LiveDocument } from '../../hub/live.ts';
+import type { LiveDocument } from '../../hub/broadcast.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { CookTime, type Anchor } from './cook-time.ts';
 import { EveningService, type Instant } from '../evening/evening-service.ts';

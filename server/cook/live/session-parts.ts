@@ -1,4 +1,4 @@
-import type { Live } from '../../hub/live.ts';
+import type { Live } from '../../hub/broadcast.ts';
 import type { Store } from '../../store/store.ts';
 import type { Clock } from './clock.ts';
 import type { RehearsalRecording } from '../rehearsal/rehearsal-recording.ts';

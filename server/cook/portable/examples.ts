@@ -1,6 +1,6 @@
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
 import type { Store } from '../../store/store.ts';
-import { importCook } from './import.ts';
+import { importCook } from './cook-import.ts';
 
 /**
  * Three synthetic cooks to be looked at before there is a real one. They count as rehearsals, so that they teach nothing

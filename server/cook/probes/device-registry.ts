@@ -2,8 +2,8 @@ import { Fault } from '../../../shared/fault.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
 import type { ListedDevice, DeviceList } from '../../../shared/api/devices.ts';
-import { deviceOf } from '../../ingest/address.ts';
-import { worthALook } from '../../source/scan.ts';
+import { deviceOf } from '../../ingest/device-address.ts';
+import { worthALook } from '../../source/device-scan.ts';
 import type { Device, FrameBody, Source, SourceStatus } from '../../source/source.ts';
 import { lookSubscription, subscriptionOf } from '../../source/subscription.ts';
 import type { Clock } from '../live/clock.ts';
@@ -192,7 +192,7 @@ export class DeviceRegistry {
   }
 }
 
-/** A source's device in the spelling by which addresses are compared (server/ingest/address.ts). */
+/** A source's device in the spelling by which addresses are compared (server/ingest/device-address.ts). */
 const keyOf = (kind: Source['kind'], id: string): string => (kind === 'ble' ? id.toLowerCase() : id);
 
 /** Lets go of the oldest. */

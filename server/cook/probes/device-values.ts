@@ -2,7 +2,7 @@ import type { Probe, ProbeAddress } from '../../../shared/probe.ts';
 import type { PortLines, DeviceValue } from '../../../shared/api/devices.ts';
 import type { BleLine, MqttLine, SerialLine } from '../../../shared/recording.ts';
 import type { SourceKind } from '../../../shared/words.ts';
-import { isSamePlace } from '../../ingest/address.ts';
+import { isSamePlace } from '../../ingest/device-address.ts';
 import { describe, describeLines, type Described } from '../../ingest/describe.ts';
 import type { Device } from '../../source/source.ts';
 

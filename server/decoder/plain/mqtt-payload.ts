@@ -3,7 +3,7 @@ import { MOST_DEPTH, isBounded } from '../../../shared/bounds.ts';
 import { UNIT_NAMES, type UnitName } from '../../../shared/mapping.ts';
 import { DecodeError, type Decoder, type Measurement } from '../decoder.ts';
 import { optionsReader } from '../options.ts';
-import { parseBoardJson, tokenOfJson, unitOfJson } from '../serial/line.ts';
+import { parseBoardJson, tokenOfJson, unitOfJson } from '../serial/text-line.ts';
 import { namedValue } from '../serial/named.ts';
 import { isAuxiliary, isBattery, readToken } from '../serial/token.ts';
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { DecodeError, type Decoder, type Measurement, type Session } from '../decoder.ts';
 import { UNIT_NAMES } from '../../../shared/mapping.ts';
 import { optionsReader } from '../options.ts';
-import { fieldsOf, readText, type Line } from './line.ts';
+import { fieldsOf, readText, type Line } from './text-line.ts';
 import { namedValue } from './named.ts';
 import { isAuxiliary, isBattery, readToken } from './token.ts';
 

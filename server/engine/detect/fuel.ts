@@ -1,4 +1,4 @@
-import type { Lid } from './lid.ts';
+import type { Lid } from './lid-detector.ts';
 
 /**
  * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, the dome was

@@ -1,7 +1,7 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, commonOf, remark, sharedVariance } from '../heat/follow.ts';
 import { branch, coveredOf, likeliest, weigh, type Hypothesis } from '../heat/hypotheses.ts';
-import { putOn, takeOff } from '../pizzas.ts';
+import { putOn, takeOff } from '../pizzas-on-stone.ts';
 import { seenOdds } from './odds.ts';
 
 /**

@@ -2,13 +2,13 @@ import type { EngineOutput } from '../../../shared/engine.ts';
 import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import type { Noticed, Why } from '../../../shared/words.ts';
 import { stepFuel } from './fuel.ts';
-import { lidByStone, stepLid, type LidMove } from './lid.ts';
+import { lidByStone, stepLid, type LidMove } from './lid-detector.ts';
 import { assessLid, followHypotheses } from './hands.ts';
-import { stepProbes } from './probe.ts';
-import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza.ts';
+import { stepProbes } from './moved-probes.ts';
+import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza-detector.ts';
 import type { Baking, EngineState } from '../engine-state.ts';
 import { tenth, type Facts } from '../estimate/facts.ts';
-import { putOn, takeOff } from '../pizzas.ts';
+import { putOn, takeOff } from '../pizzas-on-stone.ts';
 
 /** What nobody tapped, read off the curves. */
 export function notice(state: EngineState, facts: Facts, out: EngineOutput[]): void {

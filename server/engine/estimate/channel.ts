@@ -8,8 +8,8 @@ import {
   type Estimate,
   type Filter,
   type ReadingUse,
-} from './filter.ts';
-import { addToBins, freshBins, type Bins } from './trend.ts';
+} from './channel-filter.ts';
+import { addToBins, freshBins, type Bins } from './reading-bins.ts';
 
 /** A channel as the engine follows it: its filter and the last five minutes; and what people who looked at it said. */
 export type Channel = { id: string; role: Role; filter: Filter; bins: Bins; looks: Look[] };

@@ -1,6 +1,6 @@
 import type { Role } from '../../../shared/words.ts';
 import { channelOf, estimate, isFresh, type Channel } from '../estimate/channel.ts';
-import { isOpen } from '../detect/lid.ts';
+import { isOpen } from '../detect/lid-detector.ts';
 import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';

@@ -1,4 +1,4 @@
-import type { LibraryPeripheral } from './radio/library.ts';
+import type { LibraryPeripheral } from './radio/noble-library.ts';
 import type { Advert } from './radio/radio.ts';
 import { isUuid, plainUuid } from './plain-uuid.ts';
 

@@ -1,6 +1,6 @@
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { BleSubscription, Subscription } from '../subscription.ts';
-import type { FromChild } from './process/messages.ts';
+import type { FromChild } from './process/process-messages.ts';
 import type { RadioState } from './radio/radio.ts';
 import { Supervisor } from './process/supervise.ts';
 import { radioErrorOf } from './radio/radio-error.ts';

@@ -7,7 +7,7 @@ import {
   type LibraryService,
   type RawCharacteristic,
   type RawService,
-} from './radio/library.ts';
+} from './radio/noble-library.ts';
 import { RadioFault, type Characteristic, type Link } from './radio/radio.ts';
 import { withTimeout } from './radio/with-timeout.ts';
 import { plainUuid } from './plain-uuid.ts';

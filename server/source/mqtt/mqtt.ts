@@ -1,7 +1,7 @@
-import { takesTopic } from '../../broker/filter.ts';
-import { keepLine, type BrokerLine, type LineError } from '../../broker/line.ts';
+import { takesTopic } from '../../broker/topic-filter.ts';
+import { keepLine, type BrokerLine, type LineError } from '../../broker/broker-connection.ts';
 import type { BrokerWatch } from '../../broker/broker-service.ts';
-import type { Link, Message, OpenLink } from '../../broker/library.ts';
+import type { Link, Message, OpenLink } from '../../broker/mqtt-library.ts';
 import { systemClock, type Clock } from '../timing.ts';
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { MqttSubscription, Subscription } from '../subscription.ts';

@@ -3,7 +3,7 @@ import type { Device } from '../source.ts';
 import type { ModbusPoll } from '../subscription.ts';
 import type { SerialLine } from '../../../shared/recording.ts';
 import { createLines, type Lines } from './framing.ts';
-import type { OpenPort, OpenedPort } from './library.ts';
+import type { OpenPort, OpenedPort } from './serialport-library.ts';
 import { createExchange, requestFor, type Exchange } from './modbus-exchange.ts';
 import { portErrorOf } from './ports.ts';
 import { RATES, classify } from './rate.ts';

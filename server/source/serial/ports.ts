@@ -1,6 +1,6 @@
 import { accessSync, constants, existsSync, readFileSync, readdirSync, realpathSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { listByLibrary } from './library.ts';
+import { listByLibrary } from './serialport-library.ts';
 
 export type ListedPort = {
   /** `usb:0403:6001:A1B2` (vendor, product, serial number) or `usb:0403:6001@1-1.2` (plug); else the path. */

@@ -1,7 +1,7 @@
 import { systemClock, type Clock } from '../timing.ts';
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { SerialSubscription, Subscription } from '../subscription.ts';
-import { openPort, type OpenPort } from './library.ts';
+import { openPort, type OpenPort } from './serialport-library.ts';
 import { PortManager, type PortSettings } from './port-manager.ts';
 import { listPorts, mayUse, portErrorOf, type ListedPort } from './ports.ts';
 

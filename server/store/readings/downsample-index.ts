@@ -1,5 +1,5 @@
 import { LAST_INSTANT } from '../../../shared/bounds.ts';
-import type { Connection } from '../connection.ts';
+import type { Connection } from '../database-connection.ts';
 import type { Queue } from '../queue.ts';
 import { row, rows, toReading, type ReadingRow } from '../rows.ts';
 import type { ReadingQuery, StoredReading } from '../store.ts';

@@ -1,6 +1,6 @@
 import { LAST_INSTANT } from '../../../shared/bounds.ts';
 import type { RecordingLine } from '../../../shared/recording.ts';
-import type { Connection } from '../connection.ts';
+import type { Connection } from '../database-connection.ts';
 import type { LeftOut } from '../repair/left-out.ts';
 import type { DownsampleIndex } from './downsample-index.ts';
 import type { Queue } from '../queue.ts';

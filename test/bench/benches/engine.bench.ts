@@ -1,5 +1,5 @@
 import type { EngineInput } from '../../../shared/engine.ts';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { forecastOf } from '../../../server/engine/forecast/forecast.ts';
 import { calibration } from '../bare/bare-loop.ts';

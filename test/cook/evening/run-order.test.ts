@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { nextLaunch } from '../../../server/cook/evening/run-order.ts';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import type { EngineView } from '../../../shared/engine.ts';
 import { CONFIG } from '../../engine/evening.ts';
 

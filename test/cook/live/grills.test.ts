@@ -1,6 +1,6 @@
 import { beforeEach, expect, test } from 'vitest';
 import type { GrillLesson, GrillPrior } from '../../../shared/engine.ts';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import { GrillService, type Teaching } from '../../../server/cook/live/grill-service.ts';
 import { openStore } from '../../../server/store/sqlite.ts';
 import type { Store } from '../../../server/store/store.ts';

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { LONGEST_COOK, MOST_EVENTS } from '../../../server/cook/live/room.ts';
-import { exportCook } from '../../../server/cook/portable/export.ts';
+import { exportCook } from '../../../server/cook/portable/cook-export.ts';
 import { checkLine } from '../../../server/core/read-line.ts';
 import { openApi } from '../../support/api.ts';
 

@@ -1,7 +1,7 @@
 import { Readable } from 'node:stream';
 import { expect, it, describe } from 'vitest';
-import { exportCook } from '../../../server/cook/portable/export.ts';
-import { importCook } from '../../../server/cook/portable/import.ts';
+import { exportCook } from '../../../server/cook/portable/cook-export.ts';
+import { importCook } from '../../../server/cook/portable/cook-import.ts';
 import { openSession } from '../../support/session.ts';
 
 const RECORDING = [

@@ -3,7 +3,7 @@ import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { signatureOf } from '../../../server/escalate/webhook.ts';
+import { signatureOf } from '../../../server/escalate/send-webhook.ts';
 import { violations } from '../../support/page/axe.ts';
 import { openBrowser, openPage } from '../../support/page/browser.ts';
 import { startServer, until } from '../../support/server.ts';

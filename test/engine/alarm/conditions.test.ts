@@ -1,7 +1,7 @@
 import { describe, expect, it, test } from 'vitest';
 import { ALERT_KINDS, ALERTS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import { CONFIG, run } from '../evening.ts';
 
 const reading = (

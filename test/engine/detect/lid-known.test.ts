@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import type { EngineInput } from '../../../shared/engine.ts';
 import { fresh, run } from '../evening.ts';
 

@@ -4,7 +4,7 @@ import {
   freshFilter,
   PROCESS_NOISE,
   takeReading,
-} from '../../../server/engine/estimate/filter.ts';
+} from '../../../server/engine/estimate/channel-filter.ts';
 import { createRandom } from '../../simulator/random.ts';
 import { GOOD_SENSOR, sample, type Sensor } from '../../simulator/sensor/sensor.ts';
 

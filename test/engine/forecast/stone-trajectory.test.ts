@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { presentTrajectory, STEP } from '../../../server/engine/forecast/stone-trajectory.ts';
-import { engine } from '../../../server/engine/engine.ts';
+import { engine } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { ANY_GRILL, SIZE } from '../../../server/engine/heat/parameters.ts';
 import { VERSION } from '../../../server/engine/prior.ts';

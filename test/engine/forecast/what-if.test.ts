@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { EngineInput, EngineOutput, WhatIf } from '../../../shared/engine.ts';
-import { engine, type EngineState } from '../../../server/engine/engine.ts';
+import { engine, type EngineState } from '../../../server/engine/cook-engine.ts';
 import { domeIfShut } from '../../../server/engine/advice/response.ts';
 import { bankCook } from '../../engine-evaluation/cooks.ts';
 import { cook } from '../../simulator/cook.ts';

@@ -2,8 +2,8 @@ import { createRequire } from 'node:module';
 import { Ajv } from 'ajv';
 import addFormats from 'ajv-formats';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { messagesOf } from '../../../server/broker/messages.ts';
-import { createLive } from '../../../server/hub/live.ts';
+import { messagesOf } from '../../../server/broker/published-messages.ts';
+import { createLive } from '../../../server/hub/broadcast.ts';
 import { openLan, type Lan } from '../../support/lan.ts';
 import { openSession } from '../../support/session.ts';
 

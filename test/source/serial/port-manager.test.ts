@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { OpenPort, PortEvents } from '../../../server/source/serial/library.ts';
+import type { OpenPort, PortEvents } from '../../../server/source/serial/serialport-library.ts';
 import { PortManager } from '../../../server/source/serial/port-manager.ts';
 import { modbusPoll } from '../../../server/source/subscription.ts';
 import { FakeClock } from '../fake-clock.ts';

@@ -1,4 +1,4 @@
-import { isOpen } from '../../detect/lid.ts';
+import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { isRough, minutes, whole, type AlertCondition, type Evaluation } from '../condition.ts';

@@ -1,4 +1,4 @@
-import { openFor } from '../../detect/lid.ts';
+import { openFor } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { AT_ONCE, whole, type AlertCondition, type Evaluation } from '../condition.ts';

@@ -1,5 +1,5 @@
 import type { ParametersOf } from '../../../../shared/alert/kinds.ts';
-import { isOpen } from '../../detect/lid.ts';
+import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
 import { minutes, whole, type AlertCondition, type Evaluation } from '../condition.ts';

@@ -1,4 +1,4 @@
-import { isOpen } from '../../detect/lid.ts';
+import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { highLimit } from '../alarm.ts';

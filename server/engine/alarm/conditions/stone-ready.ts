@@ -1,6 +1,6 @@
 import type { ParametersOf } from '../../../../shared/alert/kinds.ts';
 import { isUnassessed } from '../../detect/hands.ts';
-import { isOpen } from '../../detect/lid.ts';
+import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
 import { LIKELY, readyOdds } from '../../state.ts';

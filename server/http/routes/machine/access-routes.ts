@@ -11,7 +11,7 @@ import {
   type Device,
 } from '../../../../shared/api/access.ts';
 import { Fault } from '../../../../shared/fault.ts';
-import type { Access } from '../../../access/access.ts';
+import type { Access } from '../../../access/rights.ts';
 import { derOf } from '../../../access/authority.ts';
 import { cookieWith, cookieWithout } from '../../../access/cookie.ts';
 import { qrSvg } from '../../../access/qr.ts';

@@ -1,6 +1,6 @@
 import { systemClock } from '../../timing.ts';
 import { ConnectionManager } from '../connection-manager.ts';
-import { HEARTBEAT_MS, toChild, type FromChild, type ToChild } from './messages.ts';
+import { HEARTBEAT_MS, toChild, type FromChild, type ToChild } from './process-messages.ts';
 import { endLinks, openRadio } from '../radio/noble.ts';
 import type { RadioState } from '../radio/radio.ts';
 

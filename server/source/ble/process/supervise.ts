@@ -1,7 +1,7 @@
 import { fork, type ChildProcess } from 'node:child_process';
 import { backOff, systemClock, type Clock } from '../../timing.ts';
 import { ownNode } from './own-node.ts';
-import { fromChild, type FromChild, type ToChild } from './messages.ts';
+import { fromChild, type FromChild, type ToChild } from './process-messages.ts';
 
 type SuperviseOptions = {
   /** The bundled child.ts. */

@@ -1,4 +1,4 @@
-import { loadLibrary, once, type Library, type LibraryPeripheral } from './library.ts';
+import { loadLibrary, once, type Library, type LibraryPeripheral } from './noble-library.ts';
 import { openLink } from '../link.ts';
 import { readAdvert } from '../advert.ts';
 import {

@@ -1,6 +1,6 @@
 import { createHash, generateKeyPairSync, randomBytes, sign, type KeyObject } from 'node:crypto';
 import { isIP } from 'node:net';
-import { HOME_NETWORKS, addressBytes, maskBytes } from './address.ts';
+import { HOME_NETWORKS, addressBytes, maskBytes } from './private-networks.ts';
 import { bits, integer, octets, oid, sequence, set, tagged, text, time, yes } from './der.ts';
 
 /** X.509 version 3 certificates (RFC 5280), issued with ECDSA on P-256 and SHA-256 (RFC 5758). */

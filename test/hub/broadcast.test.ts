@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { LiveMessage, LiveReading, Now } from '../../shared/api/live.ts';
-import { createLive, type Peer } from '../../server/hub/live.ts';
+import { createLive, type Peer } from '../../server/hub/broadcast.ts';
 import { handTimer } from '../support/session.ts';
 
 /** A document with only what this test changes. */

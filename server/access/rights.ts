@@ -2,7 +2,7 @@ import { isIP } from 'node:net';
 import { allows, type CodeAnswer, type Right, type Trust, type WhoAsks } from '../../shared/api/access.ts';
 import { Fault } from '../../shared/fault.ts';
 import type { DeviceShelf, StoredDevice } from '../store/device-verbs.ts';
-import { countedAs } from './address.ts';
+import { countedAs } from './private-networks.ts';
 import { fingerprintOf, type Identity } from './authority.ts';
 import { createLimit } from './bucket.ts';
 import { createCodes, type Code } from './pairing-codes.ts';

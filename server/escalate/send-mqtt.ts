@@ -1,5 +1,5 @@
 import type { Broker, Escalated } from '../../shared/api/escalation.ts';
-import { openLink } from '../broker/library.ts';
+import { openLink } from '../broker/mqtt-library.ts';
 
 /**
  * Publishes a notice at least once (QoS 1), by MQTT 3.1.1 or 5, on a connection of its own: alerts are rare, and a

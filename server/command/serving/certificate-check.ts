@@ -2,8 +2,8 @@ import { X509Certificate } from 'node:crypto';
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { RENAMED, ownAddresses, ownNames } from '../../access/authority.ts';
-import { permittedBy } from '../../access/certificate.ts';
-import type { Finding } from '../../source/doctor.ts';
+import { permittedBy } from '../../access/x509.ts';
+import type { Finding } from '../../source/source-checks.ts';
 
 const NAME = 'certificate';
 const AGAIN = 'Start "peelside serve --lan" again: it makes a new one, and devices need not trust it anew.';

@@ -3,7 +3,7 @@ import type { PhotoLine } from '../../../shared/evening/photo.ts';
 import { Fault } from '../../../shared/fault.ts';
 import { takePhotoLine } from '../history/photos.ts';
 import { linesOf } from '../../core/lines.ts';
-import { readRecording, type BadLine, type RecordingReader } from '../../core/recording.ts';
+import { readRecording, type BadLine, type RecordingReader } from '../../core/recording-reader.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 import { readCsv } from './csv.ts';

@@ -1,5 +1,5 @@
 import type { BrokerAccess } from '../../shared/api/broker.ts';
-import { openLink, type Link, type LinkEvents, type OpenLink, type Will } from './library.ts';
+import { openLink, type Link, type LinkEvents, type OpenLink, type Will } from './mqtt-library.ts';
 
 /** A connection that lasted so long was a good one, ms: after it the first try comes soon. */
 const GOOD_MS = 60_000;

@@ -6,7 +6,7 @@ import {
   PROCESS_NOISE,
   takeReading,
   type Track,
-} from '../../../server/engine/estimate/filter.ts';
+} from '../../../server/engine/estimate/channel-filter.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 test('constant velocity, irregular dt: the rows worked by hand', () => {

@@ -1,6 +1,6 @@
 import type { Channel } from '../estimate/channel.ts';
 import { valueAt } from '../../../shared/statistics/least-squares.ts';
-import { lineThrough } from '../estimate/trend.ts';
+import { lineThrough } from '../estimate/reading-bins.ts';
 
 /**
  * A pizza's cold base takes tens of degrees off the stone's skin within seconds; an open lid alone takes a few, slowly.

@@ -1,7 +1,7 @@
 import { readFileSync, readdirSync, readlinkSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
 import { systemClock, type Clock } from './timing.ts';
-import { loadLibrary } from './serial/library.ts';
+import { loadLibrary } from './serial/serialport-library.ts';
 import { listPorts, mayUse, portErrorOf, type ListedPort } from './serial/ports.ts';
 import type { Source, SourceStatus } from './source.ts';
 

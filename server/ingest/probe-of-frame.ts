@@ -2,7 +2,7 @@ import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
 import type { Measurement } from '../decoder/decoder.ts';
 import { decoderFor } from '../decoder/decoder-list.ts';
-import { deviceOf, isAddressed } from './address.ts';
+import { deviceOf, isAddressed } from './device-address.ts';
 
 /** The device or port that sent a frame; the channel's name for what is typed or posted. */
 export function senderOf(frame: Frame): string {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { addToBins, freshBins, lineThrough } from '../../../server/engine/estimate/trend.ts';
+import { addToBins, freshBins, lineThrough } from '../../../server/engine/estimate/reading-bins.ts';
 import { valueAt } from '../../../shared/statistics/least-squares.ts';
 
 test('bins keep five minutes and give the line of what came in', () => {

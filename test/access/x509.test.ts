@@ -8,7 +8,7 @@ import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import { givenIdentity, localIdentity, ownNames } from '../../server/access/authority.ts';
-import { issueAuthority, issueServer, keyIdOf } from '../../server/access/certificate.ts';
+import { issueAuthority, issueServer, keyIdOf } from '../../server/access/x509.ts';
 import { integer, oid, time } from '../../server/access/der.ts';
 import { Fault } from '../../shared/fault.ts';
 

@@ -1,6 +1,6 @@
 import type { Channel } from '../estimate/channel.ts';
 import { valueAt } from '../../../shared/statistics/least-squares.ts';
-import { lineThrough } from '../estimate/trend.ts';
+import { lineThrough } from '../estimate/reading-bins.ts';
 
 /**
  * An open lid lets the hot air out: the dome falls tens of degrees in half a minute and comes back once the lid is

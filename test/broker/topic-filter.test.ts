@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { takesTopic } from '../../server/broker/filter.ts';
+import { takesTopic } from '../../server/broker/topic-filter.ts';
 import { brokerAccess, publishing, topicFilter, topicName } from '../../shared/api/broker.ts';
 
 /** The examples of MQTT 5.0, 4.7.1.2, 4.7.1.3 and 4.7.2. */

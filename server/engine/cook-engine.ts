@@ -10,7 +10,7 @@ import type {
 import type { CookEventName } from '../../shared/event.ts';
 import { advise } from './advice/adviser.ts';
 import { end } from './alarm/alarm.ts';
-import { saidOf, stepAlerts, alertOutput } from './alarm/alerts.ts';
+import { saidOf, stepAlerts, alertOutput } from './alarm/alert-life.ts';
 import {
   channelOf,
   estimate,
@@ -31,11 +31,11 @@ import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
 import { estimateOf, follow, isDoubted, LOOK, takeDial, takeLook } from './heat/follow.ts';
-import { isOpen } from './detect/lid.ts';
+import { isOpen } from './detect/lid-detector.ts';
 import type { InPieces } from './heat/grill-fit.ts';
 import { notice } from './detect/notice.ts';
 import { assessGuesses } from './detect/hands.ts';
-import { endedAlarms } from './pizzas.ts';
+import { endedAlarms } from './pizzas-on-stone.ts';
 import { learn, lesson, warmUpFigures } from './prior.ts';
 import { hear, nextSilence } from './silence.ts';
 import { stepStone } from './state.ts';

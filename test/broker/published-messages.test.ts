@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { messagesOf } from '../../server/broker/messages.ts';
+import { messagesOf } from '../../server/broker/published-messages.ts';
 import { PUBLISHED } from '../../shared/api/publish.ts';
 import { openSession } from '../support/session.ts';
 
