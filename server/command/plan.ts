@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { text } from 'node:stream/consumers';
 import { Fault } from '../../shared/fault.ts';
-import { planFromText } from '../evening/plan/plan.ts';
+import { planFromText } from '../evening/plan/planner.ts';
 import { options } from './command.ts';
 
 /** An evening as JSON in, from a file or stdin; its plan as JSON out. */

@@ -1,5 +1,5 @@
 import { formula as schema, type Formula } from '../../../shared/evening/formula.ts';
-import { SHIPPED } from '../../evening/dough/recipe/formula.ts';
+import { SHIPPED } from '../../evening/dough/recipe/shipped-formulas.ts';
 import type { Store } from '../../store/store.ts';
 
 const KEY = 'formulas';

@@ -14,7 +14,7 @@ import {
   type PlanDraft,
   type PlanPizza,
 } from '../../../shared/evening/plan.ts';
-import { workOut } from '../../evening/plan/plan.ts';
+import { workOut } from '../../evening/plan/planner.ts';
 import { replan } from '../../evening/plan/replan.ts';
 import { runFor } from '../../evening/run/assign.ts';
 import type { Store } from '../../store/store.ts';

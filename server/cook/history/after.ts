@@ -9,7 +9,7 @@ import type { Season } from '../../evening/after/season-trend.ts';
 import { firstReady, ventsCallOf, waitsOf } from '../../evening/after/times.ts';
 import { BODY_C } from '../../evening/plan/fire.ts';
 import { burnt } from '../../evening/plan/charcoal.ts';
-import { settingAdvice } from '../../evening/stone/setting.ts';
+import { settingAdvice } from '../../evening/stone/stone-setting.ts';
 import { createBreath } from '../../store/breath.ts';
 import type { EngineRecord, Store, StoredCook, StoredEvent } from '../../store/store.ts';
 import { curvesOf } from './cook-curves.ts';

@@ -1,5 +1,5 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
-import { frictionFrom, mix } from './physics/heat.ts';
+import { frictionFrom, mix } from './physics/mixing-heat.ts';
 import { FRICTION } from './kitchen.ts';
 import { mixingOf } from './schedule.ts';
 

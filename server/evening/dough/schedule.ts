@@ -1,7 +1,7 @@
 import type { DoughStage } from '../../../shared/evening/dough.ts';
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { solve } from '../arithmetic.ts';
-import { mix, type Mixing } from './physics/heat.ts';
+import { mix, type Mixing } from './physics/mixing-heat.ts';
 import {
   askedHours,
   ballGramsOf,

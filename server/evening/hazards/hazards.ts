@@ -1,7 +1,7 @@
 import type { LiveCaution, StepName } from '../../../shared/evening/evening.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { cautionIn, type CautionId } from '../caution-list.ts';
-import { lidHazard } from './lid.ts';
+import { lidHazard } from './lid-hazard.ts';
 import { isOver } from './over.ts';
 import type { CookSituation, Situation } from './situation.ts';
 

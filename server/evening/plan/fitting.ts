@@ -1,9 +1,9 @@
 import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import { doughParts, type DoughFormula } from '../../../shared/evening/formula.ts';
 import type { Change, Fit } from '../../../shared/evening/fit.ts';
-import { SHIPPED } from '../dough/recipe/formula.ts';
+import { SHIPPED } from '../dough/recipe/shipped-formulas.ts';
 import { spoken } from '../dough/notes.ts';
-import { YEAST_NAMES } from '../dough/words.ts';
+import { YEAST_NAMES } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
 import { clockAhead, hourOf } from './night.ts';
 import { utc } from './timeline.ts';

@@ -1,6 +1,6 @@
 import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import { differenceText, temperatureText } from '../../../shared/units.ts';
-import { mix } from '../dough/physics/heat.ts';
+import { mix } from '../dough/physics/mixing-heat.ts';
 import { askedHours, withRoom, type Hours } from '../dough/kitchen.ts';
 import { follow } from '../dough/physics/lump.ts';
 import { lies, mixingOf } from '../dough/schedule.ts';

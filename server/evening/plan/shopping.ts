@@ -3,8 +3,8 @@ import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import type { SauceFormula } from '../../../shared/evening/formula.ts';
 import type { PlanDraft } from '../../../shared/evening/plan.ts';
 import { ballGramsOf } from '../dough/kitchen.ts';
-import { sauceFor } from '../dough/recipe/formula.ts';
-import { YEAST_NAMES } from '../dough/words.ts';
+import { sauceFor } from '../dough/recipe/shipped-formulas.ts';
+import { YEAST_NAMES } from '../dough/dough-words.ts';
 
 export type Bought = { name: string; grams: number };
 

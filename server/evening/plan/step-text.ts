@@ -4,9 +4,9 @@ import { temperatureText, toFahrenheit } from '../../../shared/units.ts';
 import { ballGramsOf, batchesOf, type Fermentation } from '../dough/kitchen.ts';
 import { spoken } from '../dough/notes.ts';
 import type { Recipe } from '../dough/recipe/recipe.ts';
-import { mixText, prefermentText, weighText } from '../dough/words.ts';
+import { mixText, prefermentText, weighText } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
-import { startingBand } from '../stone/other.ts';
+import { startingBand } from '../stone/other-material.ts';
 import { outAtMost, REFUEL, type Layout, type Lot } from './layout.ts';
 
 /** All that the texts of the steps tell of. */

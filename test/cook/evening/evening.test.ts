@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { keepFormula } from '../../../server/cook/evening/formulas.ts';
-import { SHIPPED } from '../../../server/evening/dough/recipe/formula.ts';
+import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { openSession, type Bench } from '../../support/session.ts';
 
 /** The clock of the bench starts at 17:00Z; guests at 20:00Z, so that the dough was begun before. */

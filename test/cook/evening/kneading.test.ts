@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { learntFriction } from '../../../server/cook/evening/kneading.ts';
 import { allFormulas, keepFormula } from '../../../server/cook/evening/formulas.ts';
-import { SHIPPED } from '../../../server/evening/dough/recipe/formula.ts';
+import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { openSession } from '../../support/session.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hazards } from '../../../server/evening/hazards/hazards.ts';
-import { lidHazard } from '../../../server/evening/hazards/lid.ts';
+import { lidHazard } from '../../../server/evening/hazards/lid-hazard.ts';
 import type { CookSituation, Situation } from '../../../server/evening/hazards/situation.ts';
 import { UNKNOWN_VENTS, type VentState } from '../../../server/evening/hazards/vent-state.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { burnt, factorOf, gramsPerHour } from '../../../server/evening/plan/charcoal.ts';
 import { slowness } from '../../../server/evening/plan/fire.ts';
-import { plan, workOut } from '../../../server/evening/plan/plan.ts';
+import { plan, workOut } from '../../../server/evening/plan/planner.ts';
 
 const calm = { outsideC: 20, windy: false, altitudeM: 0, bodyC: 250 };
 const wish = { serveAt: '2026-05-02T19:00:00Z', pizzas: 6 };

@@ -1,5 +1,5 @@
 import { quantileSorted, standardDeviation } from 'simple-statistics';
-import { workOut } from '../../../server/evening/plan/plan.ts';
+import { workOut } from '../../../server/evening/plan/planner.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { describe, expect, it } from 'vitest';
 import { leadBelief, leadFor, readyWithin } from '../../../server/evening/plan/fire.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { SHIPPED } from '../../../server/evening/dough/recipe/formula.ts';
-import { plan, workOut } from '../../../server/evening/plan/plan.ts';
+import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
+import { plan, workOut } from '../../../server/evening/plan/planner.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { doughParts } from '../../../shared/evening/formula.ts';
 

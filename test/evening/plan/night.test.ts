@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { plan } from '../../../server/evening/plan/plan.ts';
+import { plan } from '../../../server/evening/plan/planner.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 
 const WORK = ['preferment', 'weigh', 'mix', 'knead', 'cold', 'warm', 'ball'];

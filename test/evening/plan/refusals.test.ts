@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { planOutput } from '../../../shared/evening/evening.ts';
-import { plan, planFromText } from '../../../server/evening/plan/plan.ts';
+import { plan, planFromText } from '../../../server/evening/plan/planner.ts';
 
 describe('refusals, in one sentence that names what is expected', () => {
   it.each([

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { workOut } from '../../../server/evening/plan/plan.ts';
+import { workOut } from '../../../server/evening/plan/planner.ts';
 import { shoppingOf } from '../../../server/evening/plan/shopping.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { frictionFrom, mix, type Mixing } from '../../../../server/evening/dough/physics/heat.ts';
+import { frictionFrom, mix, type Mixing } from '../../../../server/evening/dough/physics/mixing-heat.ts';
 
 const kitchen: Mixing = { hydration: 0.62, flourC: 20, roomC: 21, tapC: 15, frictionC: 12 };
 const celsius = (min: number, max: number) => fc.double({ min, max, noNaN: true });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { sauceFor, SHIPPED } from '../../../../server/evening/dough/recipe/formula.ts';
+import { sauceFor, SHIPPED } from '../../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { sauceOf } from '../../../../server/evening/plan/shopping.ts';
-import { workOut } from '../../../../server/evening/plan/plan.ts';
+import { workOut } from '../../../../server/evening/plan/planner.ts';
 import { planInput } from '../../../../shared/evening/evening.ts';
 import { doughParts, formula } from '../../../../shared/evening/formula.ts';
 

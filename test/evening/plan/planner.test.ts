@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { plan, planFromText, workOut } from '../../../server/evening/plan/plan.ts';
+import { plan, planFromText, workOut } from '../../../server/evening/plan/planner.ts';
 import { planOutput, type PlanInput } from '../../../shared/evening/evening.ts';
 
 /** The documented example, word for word. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { workOut } from '../../../server/evening/plan/plan.ts';
+import { workOut } from '../../../server/evening/plan/planner.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Evening, PlanInput } from '../../../shared/evening/evening.ts';
 

@@ -7,7 +7,7 @@ import {
   settingAdvice,
   slowestMode,
   soakSeconds,
-} from '../../../server/evening/stone/setting.ts';
+} from '../../../server/evening/stone/stone-setting.ts';
 import { stoneSetup } from '../../../shared/evening/evening.ts';
 
 describe('heat through the stone', () => {

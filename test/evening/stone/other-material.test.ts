@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { startingBand, startingText } from '../../../server/evening/stone/other.ts';
+import { startingBand, startingText } from '../../../server/evening/stone/other-material.ts';
 import { MATERIALS } from '../../../shared/evening/evening.ts';
 
 const USUAL = [255, 285] as const;
