@@ -8,8 +8,8 @@ import { hasShape } from './shape/shape.ts';
 import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
 import { dropOldOffers, actionError } from './stores/act/acts.ts';
-import { callOf, toSound } from './stores/derive/alerts.ts';
-import { addEstimate, addLive, startCurves } from './stores/derive/curve/curves.ts';
+import { callOf, toSound } from './stores/derive/calling-alerts.ts';
+import { addEstimate, addLive, startCurves } from './stores/derive/curve/live-curves.ts';
 import {
   cookId,
   cookKey,

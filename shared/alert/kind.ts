@@ -1,5 +1,5 @@
 import type { Urgency, Why } from '../words.ts';
-import type { RaisedAlert, HeadlineWords, Moment, HeadlineSymbol, Tone } from './headline.ts';
+import type { RaisedAlert, HeadlineWords, Moment, HeadlineSymbol, Tone } from './headline-parts.ts';
 
 /** The numbers of an alert as text; null where this alert was kept without them. */
 export type Values<P> = {

@@ -5,7 +5,7 @@ import { fromFahrenheit } from '../../shared/units.ts';
 import { formatTemperature, inUnit } from '../lib/format.ts';
 import { recall, remember } from '../lib/memory.ts';
 import { offerUndo, tellSpot } from './act/acts.ts';
-import { setEmissivity } from './derive/emissivity.ts';
+import { setEmissivity } from './derive/typed-emissivity.ts';
 import { celsiusOf } from './derive/headline-sentence.ts';
 import { now } from './live.ts';
 import { unit } from './settings.ts';

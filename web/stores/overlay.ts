@@ -3,7 +3,7 @@ import type { CookDetail } from '../../shared/api/api.ts';
 import type { TrendList } from '../../shared/evening/plan.ts';
 import { call } from '../api.ts';
 import { attempt } from './act/acts.ts';
-import { fetchReadings } from './derive/curve/curves.ts';
+import { fetchReadings } from './derive/curve/live-curves.ts';
 import type { Point } from './derive/curve/series.ts';
 import { within, type Range } from './derive/curve/zoom.ts';
 

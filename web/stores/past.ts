@@ -4,7 +4,7 @@ import type { Pizza, PizzaPatch } from '../../shared/evening/pizza.ts';
 import { call, upload } from '../api.ts';
 import { formatCount } from '../lib/format.ts';
 import { amend, attempt, offerUndo } from './act/acts.ts';
-import { fetchEstimates, fetchReadings } from './derive/curve/curves.ts';
+import { fetchEstimates, fetchReadings } from './derive/curve/live-curves.ts';
 import { emptySeries, merge, type Point, type Series } from './derive/curve/series.ts';
 import { within, type Range } from './derive/curve/zoom.ts';
 

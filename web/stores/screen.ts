@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { recall, remember } from '../lib/memory.ts';
 import type { Pen } from '../lib/plot/pen.ts';
-import type { LineSpan } from './derive/curve/scene.ts';
+import type { LineSpan } from './derive/curve/curve-scene.ts';
 
 /** What this screen alone has open. */
 export type Sheet =

@@ -1,4 +1,4 @@
-import { isCooling, overBy } from '../headline.ts';
+import { isCooling, overBy } from '../headline-parts.ts';
 import { filled, type AlertKind } from '../kind.ts';
 
 /** The stone is above its band, whose upper end is `high`, by `over`, °C. */

@@ -1,4 +1,4 @@
-import { isLikely } from '../headline.ts';
+import { isLikely } from '../headline-parts.ts';
 import { filled, type AlertKind } from '../kind.ts';
 
 /** The stone is in its band and steady; or it is estimated to be, with one standard error, °C. */

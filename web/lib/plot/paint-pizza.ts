@@ -1,5 +1,5 @@
 import { scaledFont, type Palette, type Pen } from './pen.ts';
-import type { Bar } from './scene.ts';
+import type { Bar } from './plot-scene.ts';
 
 /** Height of the pizzas' lane, CSS pixels. */
 const LANE = 26;

@@ -1,6 +1,6 @@
 import { pizzaMark } from './paint-pizza.ts';
 import { scaledFont, type Pen } from './pen.ts';
-import type { Lane, LaneItem, Scene } from './scene.ts';
+import type { Lane, LaneItem, Scene } from './plot-scene.ts';
 
 /** Draws the lanes under a plot's axis: what happened, each kind in a row of its own, named at the left. */
 

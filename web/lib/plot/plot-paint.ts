@@ -1,6 +1,6 @@
 import { pizzaBar } from './paint-pizza.ts';
 import { drawEdges, scaledFont, type Pen } from './pen.ts';
-import type { ForecastCurve, Glyph, Scene, Span } from './scene.ts';
+import type { ForecastCurve, Glyph, Scene, Span } from './plot-scene.ts';
 
 /** Draws on a plot's canvas what is not a curve: band, fan, lid openings, pizzas, marks, the line of now. */
 

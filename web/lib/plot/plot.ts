@@ -1,8 +1,8 @@
 import uPlot from 'uplot';
-import { heatOf } from './heat.ts';
+import { heatOf } from './stone-colour.ts';
 import { FONT, type Palette, type Pen } from './pen.ts';
 import { paintGround, paintMarks } from './plot-paint.ts';
-import type { Curve, Scene } from './scene.ts';
+import type { Curve, Scene } from './plot-scene.ts';
 
 /** The only file that knows the chart library. */
 export type Plot = {

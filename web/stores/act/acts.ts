@@ -3,7 +3,7 @@ import type { PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts'
 import type { AlertName } from '../../../shared/alert/kinds.ts';
 import { call, Refused, errorText } from '../../api.ts';
 import { cookKey, lost, now } from '../live.ts';
-import type { PlainEvent } from '../derive/unsent.ts';
+import type { PlainEvent } from '../derive/unsent-taps.ts';
 import { holdTap } from './unsent.ts';
 import { ofCook, offer, stillOffered, without, type Offer } from './undo.ts';
 

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { tellPizza } from './acts.ts';
 import { now } from '../live.ts';
-import { nameOf } from '../derive/pizzas.ts';
+import { nameOf } from '../derive/pizza-countdowns.ts';
 import { judging } from '../screen.ts';
 
 /** What is asked before something is sent that could hurt, or that can't be meant: it stands until it is answered. */

@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { isRunOver, onStone } from './pizzas.ts';
+import { isRunOver, onStone } from './pizza-countdowns.ts';
 import type { Sentence } from './headline-sentence.ts';
 
 /** Which keys lie in the dock: what the headline asks for first. Pure. */

@@ -1,4 +1,4 @@
-import type { HeadlineSymbol, HeadlineWords, Tone } from '../../../shared/alert/headline.ts';
+import type { HeadlineSymbol, HeadlineWords, Tone } from '../../../shared/alert/headline-parts.ts';
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatCountdown, formatDegrees } from '../../lib/format.ts';

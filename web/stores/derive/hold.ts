@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { callOf } from './alerts.ts';
+import { callOf } from './calling-alerts.ts';
 import type { Sentence } from './headline-sentence.ts';
 
 /** What people did, as text: where it changes the page answers at once. `answered` are the calls that somebody has seen. */

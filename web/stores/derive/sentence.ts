@@ -3,7 +3,7 @@ import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
 import { headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
-import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizzas.ts';
+import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizza-countdowns.ts';
 import {
   celsiusOf,
   channelOf,

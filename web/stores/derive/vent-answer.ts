@@ -1,6 +1,6 @@
 import type { Now } from '../../../shared/api/live.ts';
 import { channelOf, type View } from './headline-sentence.ts';
-import { trendOf, type Trend } from './curve/trend.ts';
+import { trendOf, type Trend } from './curve/direction.ts';
 
 /** What came of the vents since somebody set them. Pure. */
 

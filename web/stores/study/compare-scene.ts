@@ -1,6 +1,6 @@
 import type { Unit } from '../../../shared/units.ts';
 import { inUnit, MINUS } from '../../lib/format.ts';
-import type { Cell, Curve, Scene } from '../../lib/plot/scene.ts';
+import type { Cell, Curve, Scene } from '../../lib/plot/plot-scene.ts';
 import { DASHES } from '../../lib/plot/dashes.ts';
 import { paintBands, type NamedBand } from '../../lib/plot/paint-bands.ts';
 import type { Placed } from '../overlay.ts';

@@ -1,7 +1,7 @@
 import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
 import { ventPosition } from '../../../shared/evening/vent-words.ts';
 import type { VentPosition } from '../../../shared/evening/vents.ts';
-import type { Lane, LaneItem, Span } from '../../lib/plot/scene.ts';
+import type { Lane, LaneItem, Span } from '../../lib/plot/plot-scene.ts';
 import { browningOf } from '../derive/curve/browning.ts';
 import type { Series } from '../derive/curve/series.ts';
 import { WHOLE_POINTS } from '../past.ts';

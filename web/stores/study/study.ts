@@ -3,7 +3,7 @@ import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
 import { formatClockSeconds, formatElapsedSeconds } from '../../lib/format.ts';
 import { recall, remember } from '../../lib/memory.ts';
 import { attempt } from '../act/acts.ts';
-import { fetchReadings } from '../derive/curve/curves.ts';
+import { fetchReadings } from '../derive/curve/live-curves.ts';
 import { lanesOf } from './lanes.ts';
 import { look, opened, openedCurves, openedEstimates, range, wholeCurves, wholeRange } from '../past.ts';
 import {

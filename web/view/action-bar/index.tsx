@@ -5,7 +5,7 @@ import { formatCountdown } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { busy } from '../../stores/act/acts.ts';
 import { actionKeys } from '../../stores/derive/action-bar.ts';
-import { onStone, waiting, type OnStone } from '../../stores/derive/pizzas.ts';
+import { onStone, waiting, type OnStone } from '../../stores/derive/pizza-countdowns.ts';
 import { headline } from '../../stores/headline.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';

@@ -53,7 +53,7 @@ function lidKey(isOpen: boolean): Key {
 }
 
 /** Tapped once an evening: its code comes when it is. */
-const endEvening = async (): Promise<void> => (await import('../../stores/evening.ts')).endEvening();
+const endEvening = async (): Promise<void> => (await import('../../stores/end-evening.ts')).endEvening();
 
 const MAKE: Record<KeyName, (dues: Dues) => Key> = {
   launch: ({ launch: { id, name } }) => ({

@@ -5,7 +5,7 @@ import { formatDifference } from '../../lib/format.ts';
 import { elapsed, freshness, lost, now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { celsiusOf, degreesOf, EIGHTY } from '../../stores/derive/headline-sentence.ts';
-import { trendOf, type Trend } from '../../stores/derive/curve/trend.ts';
+import { trendOf, type Trend } from '../../stores/derive/curve/direction.ts';
 import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon, type IconName } from '../icon/index.tsx';

@@ -6,7 +6,7 @@ import { go } from '../../lib/router.ts';
 import { deleteCook, isMissing, opened, openCook, outcome, patchCook } from '../../stores/past.ts';
 import { RareIcon } from '../icon/rare.tsx';
 import { CookMarks } from './marks.tsx';
-import { CookRun } from './run.tsx';
+import { CookRun } from './run-review.tsx';
 import { Study } from './study.tsx';
 import { Written } from './written.tsx';
 import { lazy } from '../shell/lazy.tsx';

@@ -7,7 +7,7 @@ import { createPlot, type Area, type Plot } from '../../lib/plot/plot.ts';
 import { LANE, laneItemAt, paintLanes } from '../../lib/plot/plot-lanes.ts';
 import { painted } from '../../lib/theme.ts';
 import { look, openedCurves, openedEstimates, range, wholeRange } from '../../stores/past.ts';
-import { cookScene } from '../../stores/derive/curve/scene.ts';
+import { cookScene } from '../../stores/derive/curve/curve-scene.ts';
 import { unit } from '../../stores/settings.ts';
 import {
   cursor,

@@ -4,7 +4,7 @@ import type { CookDetail } from '../../../shared/api/api.ts';
 import { createPlot, type Plot } from '../../lib/plot/plot.ts';
 import { painted } from '../../lib/theme.ts';
 import { look, openedEstimates, range, wholeCurves, wholeRange } from '../../stores/past.ts';
-import { cookScene } from '../../stores/derive/curve/scene.ts';
+import { cookScene } from '../../stores/derive/curve/curve-scene.ts';
 import { unit } from '../../stores/settings.ts';
 import { dragWindow, within, type Grip } from '../../stores/derive/curve/zoom.ts';
 

@@ -11,7 +11,7 @@ import {
   TRYING,
 } from '../../stores/escalation.ts';
 import { LoginFields, useLogin } from '../broker/login.tsx';
-import { NumberField } from '../settings/fields.tsx';
+import { NumberField } from '../settings/setting-fields.tsx';
 import { TextField } from '../settings/text-field.tsx';
 
 /** Where urgent alerts go that nobody on a page has seen. */

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { HeadlineSymbol } from '../../../shared/alert/headline.ts';
+import type { HeadlineSymbol } from '../../../shared/alert/headline-parts.ts';
 
 /** Drawn for this page, on a field of 24 × 24. */
 const PATHS = {

@@ -8,7 +8,7 @@ import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { orderRun } from '../../stores/act/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { browningOf } from '../../stores/derive/curve/browning.ts';
-import { nextLaunchAt, onStone, waiting } from '../../stores/derive/pizzas.ts';
+import { nextLaunchAt, onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { sheet } from '../../stores/screen.ts';
 import { Icon } from '../icon/index.tsx';
 import { PizzaMark } from '../pizza-mark/index.tsx';

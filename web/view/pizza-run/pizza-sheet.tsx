@@ -5,7 +5,7 @@ import { addPizza, changePizza, orderRun, removePizza, type Wish } from '../../s
 import { askToLaunch } from '../../stores/act/ask.ts';
 import { formatTook } from '../../lib/format.ts';
 import { now } from '../../stores/live.ts';
-import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizzas.ts';
+import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
 import { TakeBack } from '../recent/take-back.tsx';

@@ -24,7 +24,7 @@ import { PlanForm } from './form/form.tsx';
 import { Masses, Sauce } from './made/masses.tsx';
 import { NoFit } from './made/no-fit.tsx';
 import { PlanSheets, Shopping } from './made/print.tsx';
-import { PlanRun } from './made/run.tsx';
+import { PlanRun } from './made/planned-run.tsx';
 import { Cautions } from '../notes/cautions.tsx';
 import { NextStep, Steps } from './made/steps.tsx';
 

@@ -9,7 +9,7 @@ import { calibrateProbe, choices, placeName, probes } from '../../stores/probes/
 import { numberOf } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
-import { Field, Select } from './fields.tsx';
+import { Field, Select } from './form-fields.tsx';
 
 type By = How['by'];
 const METHODS = [

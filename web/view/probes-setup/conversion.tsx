@@ -4,7 +4,7 @@ import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
 import { numberOf, writeNumber } from '../../stores/probes/device-words.ts';
 import { Choice } from '../sheet/choice.tsx';
-import { Field, Select } from './fields.tsx';
+import { Field, Select } from './form-fields.tsx';
 
 type Props = {
   name: string;

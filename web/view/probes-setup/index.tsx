@@ -16,7 +16,7 @@ import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { Calibrate } from './calibrate.tsx';
 import { ConversionForm } from './conversion.tsx';
-import { Field } from './fields.tsx';
+import { Field } from './form-fields.tsx';
 
 type Props = { probe: Probe; value: DeviceValue | undefined };
 

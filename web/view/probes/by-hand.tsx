@@ -3,7 +3,7 @@ import type { JSX } from 'preact';
 import type { ListedDevice } from '../../../shared/api/devices.ts';
 import { addProbe, lookAt } from '../../stores/probes/device-list.ts';
 import { numberOf } from '../../stores/probes/device-words.ts';
-import { Field, Select } from '../probes-setup/fields.tsx';
+import { Field, Select } from '../probes-setup/form-fields.tsx';
 
 /** Usual ones; others are found by trying, too. */
 const RATES = ['9600', '19200', '38400', '57600', '115200', '230400'].map((rate) => [rate, rate] as const);

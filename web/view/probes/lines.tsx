@@ -13,7 +13,7 @@ import {
 } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
-import { Select } from '../probes-setup/fields.tsx';
+import { Select } from '../probes-setup/form-fields.tsx';
 import { ByHand } from './by-hand.tsx';
 
 /** Ports whose lines a person has said are rightly read. */

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
-import { Field } from '../probes-setup/fields.tsx';
+import { Field } from '../probes-setup/form-fields.tsx';
 
 /** A topic of the user's broker to listen to for a minute; what comes is listed beside what is in reach. */
 export function Topic(): JSX.Element | null {

@@ -8,7 +8,7 @@ import { changeSettings, loadSettings, settings, unit } from '../../stores/setti
 import { Choice } from '../sheet/choice.tsx';
 import { lazy } from '../shell/lazy.tsx';
 import { ThisScreen } from '../shell/status.tsx';
-import { NumberField, TemperatureField } from './fields.tsx';
+import { NumberField, TemperatureField } from './setting-fields.tsx';
 
 const Escalation = lazy(async () => (await import('../escalation/index.tsx')).Escalation);
 const Broker = lazy(async () => (await import('../broker/index.tsx')).Broker);

@@ -5,7 +5,7 @@ import { inUnit, timeWriter } from '../../lib/format.ts';
 import { scaledFont, type Pen } from '../../lib/plot/pen.ts';
 import { write } from '../../lib/plot/plot-paint.ts';
 import { channelOf } from '../../stores/derive/headline-sentence.ts';
-import { choicesOf, type Choices, type Peak } from '../../stores/derive/curve/what-if.ts';
+import { choicesOf, type Choices, type Peak } from '../../stores/derive/curve/what-if-curves.ts';
 import { now } from '../../stores/live.ts';
 import { overdraw } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';

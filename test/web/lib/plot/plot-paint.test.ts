@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Palette, Pen } from '../../../../web/lib/plot/pen.ts';
 import { paintMarks } from '../../../../web/lib/plot/plot-paint.ts';
-import type { Scene } from '../../../../web/lib/plot/scene.ts';
+import type { Scene } from '../../../../web/lib/plot/plot-scene.ts';
 
 const CHARACTER = 8;
 type Words = { text: string; from: number; to: number; top: number };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { actionKeys, KEYS } from '../../../../web/stores/derive/action-bar.ts';
-import type { Tone } from '../../../../shared/alert/headline.ts';
+import type { Tone } from '../../../../shared/alert/headline-parts.ts';
 import { headlineOf, type Sentence } from '../../../../web/stores/derive/headline-sentence.ts';
 import { makeNow, pizza } from '../../support/now.ts';
 

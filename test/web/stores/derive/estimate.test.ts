@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { liveScene, withGaps } from '../../../../web/stores/derive/curve/scene.ts';
+import { liveScene, withGaps } from '../../../../web/stores/derive/curve/curve-scene.ts';
 import { emptySeries, merge } from '../../../../web/stores/derive/curve/series.ts';
 import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';

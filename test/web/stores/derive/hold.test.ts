@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { causeOf, hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
-import type { Tone } from '../../../../shared/alert/headline.ts';
+import type { Tone } from '../../../../shared/alert/headline-parts.ts';
 import { headlineOf, type Sentence } from '../../../../web/stores/derive/headline-sentence.ts';
 import { alert, makeNow } from '../../support/now.ts';
 

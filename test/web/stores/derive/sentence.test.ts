@@ -5,7 +5,7 @@ import { STONE_STATES } from '../../../../shared/words.ts';
 import { orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';
 import { detail, sentence } from '../../../../web/stores/derive/sentence.ts';
-import type { Trend } from '../../../../web/stores/derive/curve/trend.ts';
+import type { Trend } from '../../../../web/stores/derive/curve/direction.ts';
 import { ventsTrend, ventsWords } from '../../../../web/stores/derive/vent-answer.ts';
 import { alert, channel, forecast, makeNow, pizza } from '../../support/now.ts';
 

@@ -1,8 +1,8 @@
 import type { Now } from '../../../../shared/api/live.ts';
 import type { Pizza } from '../../../../shared/evening/pizza.ts';
-import type { Bar, Glyph, Span } from '../../../lib/plot/scene.ts';
+import type { Bar, Glyph, Span } from '../../../lib/plot/plot-scene.ts';
 import { browningOf } from './browning.ts';
-import { runAhead } from '../pizzas.ts';
+import { runAhead } from '../pizza-countdowns.ts';
 
 /** What is marked on the line of time. Times in seconds since the cook started. Pure. */
 

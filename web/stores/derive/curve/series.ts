@@ -1,5 +1,5 @@
 import type { Quality } from '../../../../shared/words.ts';
-import type { Cell } from '../../../lib/plot/scene.ts';
+import type { Cell } from '../../../lib/plot/plot-scene.ts';
 
 /**
  * Readings as aligned, ascending columns, for drawing: one row a time, a column a channel. A cell is a number, `null`

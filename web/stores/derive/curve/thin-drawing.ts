@@ -1,4 +1,4 @@
-import type { Cell } from '../../../lib/plot/scene.ts';
+import type { Cell } from '../../../lib/plot/plot-scene.ts';
 import type { Range } from './zoom.ts';
 
 /** Aligned columns: a row a time, a column a curve. */

@@ -2,7 +2,7 @@ import type { CookDetail, StoneEstimate } from '../../../../shared/api/api.ts';
 import type { Now } from '../../../../shared/api/live.ts';
 import type { Unit } from '../../../../shared/units.ts';
 import { capital, differenceInUnit, formatElapsed, inUnit, timeWriter } from '../../../lib/format.ts';
-import type { Cell, Curve, ForecastCurve, Lane, Scene } from '../../../lib/plot/scene.ts';
+import type { Cell, Curve, ForecastCurve, Lane, Scene } from '../../../lib/plot/plot-scene.ts';
 import { EIGHTY } from '../headline-sentence.ts';
 import { eventsOf, glyphs, lidSpans, nowBars, planGlyphs } from './marks.ts';
 import type { Series } from './series.ts';

@@ -1,5 +1,5 @@
 import { afterEach, expect, it, vi } from 'vitest';
-import { curves, pastMissing, startCurves } from '../../../../../web/stores/derive/curve/curves.ts';
+import { curves, pastMissing, startCurves } from '../../../../../web/stores/derive/curve/live-curves.ts';
 
 afterEach(() => vi.unstubAllGlobals());
 

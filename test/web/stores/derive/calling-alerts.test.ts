@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { byUrgency, type AlertName } from '../../../../shared/alert/kinds.ts';
-import { callOf, chipAlerts, isPressing, noticed, toSound } from '../../../../web/stores/derive/alerts.ts';
+import {
+  callOf,
+  chipAlerts,
+  isPressing,
+  noticed,
+  toSound,
+} from '../../../../web/stores/derive/calling-alerts.ts';
 import { alert } from '../../support/now.ts';
 
 describe('what takes the whole screen', () => {

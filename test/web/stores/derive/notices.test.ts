@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { HOLD_SECONDS } from '../../../../web/stores/derive/hold.ts';
-import { messagesOf, slotOf } from '../../../../web/stores/derive/messages.ts';
+import { messagesOf, slotOf } from '../../../../web/stores/derive/notices.ts';
 import { alert, makeNow } from '../../support/now.ts';
 
 const failed = {

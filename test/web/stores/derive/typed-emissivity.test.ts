@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { setEmissivity } from '../../../../web/stores/derive/emissivity.ts';
+import { setEmissivity } from '../../../../web/stores/derive/typed-emissivity.ts';
 
 it('takes an emissivity as typed, or the usual one', () => {
   expect(setEmissivity('0,9')).toBe(0.9);

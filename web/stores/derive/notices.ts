@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { chipAlerts, type Standing } from './alerts.ts';
+import { chipAlerts, type Standing } from './calling-alerts.ts';
 import { HOLD_SECONDS } from './hold.ts';
 
 /** What else wants to be read, beside the headline. Pure. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { trendOf, type Trend } from '../../../../../web/stores/derive/curve/trend.ts';
+import { trendOf, type Trend } from '../../../../../web/stores/derive/curve/direction.ts';
 
 const follow = (rates: readonly number[]): Trend[] => {
   let trend: Trend | null = null;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { choicesOf } from '../../../../../web/stores/derive/curve/what-if.ts';
+import { choicesOf } from '../../../../../web/stores/derive/curve/what-if-curves.ts';
 
 const way = (celsius: number, at: number, overAt: number | null) => ({
   highest: { celsius, at },

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { heatOf } from '../../../../web/lib/plot/heat.ts';
+import { heatOf } from '../../../../web/lib/plot/stone-colour.ts';
 import type { Palette, Pen } from '../../../../web/lib/plot/pen.ts';
-import type { Scene } from '../../../../web/lib/plot/scene.ts';
+import type { Scene } from '../../../../web/lib/plot/plot-scene.ts';
 
 const COLOURS = { stone: 'red', over: 'white', near: 'brown', cold: 'grey' };
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { nextLaunchAt, onStone, runAhead, swapped } from '../../../../web/stores/derive/pizzas.ts';
+import { nextLaunchAt, onStone, runAhead, swapped } from '../../../../web/stores/derive/pizza-countdowns.ts';
 import { makeNow, pizza } from '../../support/now.ts';
 
 const lying = (id: string, launchedAt: number) => ({

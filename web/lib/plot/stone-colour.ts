@@ -1,5 +1,5 @@
 import type { Pen } from './pen.ts';
-import type { Scene } from './scene.ts';
+import type { Scene } from './plot-scene.ts';
 
 /** The stone's colour by its height: cold to near below the band, bright in it, brightest over it. */
 export function heatOf(

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { cookEvent, isTap } from '../../../../shared/event.ts';
-import { bodyOf, isHeld, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent.ts';
+import { bodyOf, isHeld, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent-taps.ts';
 
 const HOUR = 3600_000;
 const tap = (at: number, over: Partial<Unsent> = {}): Unsent => ({
