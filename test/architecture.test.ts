@@ -60,7 +60,7 @@ const ONLY_IN: Record<string, RegExp> = {
   'better-sqlite3': /^server\/store\/database\.ts$/,
   fastify: /^server\/http\/(app|page|route)\.ts$/,
   '@fastify/send': /^server\/http\/page\.ts$/,
-  mqtt: /^server\/broker\/library\.ts$/,
+  mqtt: /^server\/broker\/mqtt-library\.ts$/,
   ws: /^server\/hub\/socket\.ts$/,
   '@abandonware/noble': /^server\/source\/ble\//,
   serialport: /^server\/source\/serial/,

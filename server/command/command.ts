@@ -3,7 +3,7 @@ import { homedir } from 'node:os';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 
-/** One command of the terminal. A new one is a file and a line in registry.ts. */
+/** One command of the terminal. A new one is a file and a line in command-list.ts. */
 export type Command = {
   name: string;
   usage: string;
