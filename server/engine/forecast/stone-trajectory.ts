@@ -1,7 +1,7 @@
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { dialAt } from '../heat/dial.ts';
-import { lookedAt } from '../heat/follow.ts';
+import { likelyOf, lookedAt, scaleOf } from '../heat/follow.ts';
 import { PIZZA, STEP } from '../heat/heat-history.ts';
 import { followsBy, project } from '../heat/project.ts';
 
@@ -90,7 +90,9 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
   const stray = state.givenDome ? 0 : strayOf(state, facts);
   const hands = state.onStone.length > 0 ? PIZZA : 0;
   const ahead = { dome: air, stray, hands, steps: STEPS, further: FURTHER };
-  const { surface, variance, astray } = project(tracker, stone.isEstimate ? null : stone, ahead);
+  const { surface, variance, astray } = project(tracker, stone.isEstimate ? likelyOf(state) : stone, ahead);
+  // How far off looks were is how far off what is to come may be.
+  const scale = stone.isEstimate ? scaleOf(tracker) : 1;
   const trajectory: Trajectory = {
     stone: surface.slice(0, STEPS + 1),
     dome: [],
@@ -104,7 +106,7 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
     trajectory.dome.push(air(s));
     trajectory.domeError.push(Math.hypot(dome?.error ?? 20, stray * s));
     const byDome = (astray[i] ?? 0) - (surface[i] ?? 0);
-    trajectory.stoneError.push(Math.sqrt((variance[i] ?? 0) + byDome ** 2));
+    trajectory.stoneError.push(Math.sqrt(scale * (variance[i] ?? 0) + byDome ** 2));
   }
   return trajectory;
 }

@@ -5,7 +5,15 @@ import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
 import { PIZZA, STEP } from './heat-history.ts';
-import { bareHypothesis, branch, errorsOff, freeBelow, meanOf, stepAll, type Common } from './hypotheses.ts';
+import {
+  bareHypothesis,
+  branch,
+  errorsOff,
+  freeBelow,
+  likelyStone,
+  stepAll,
+  type Common,
+} from './hypotheses.ts';
 import {
   begin,
   correct,
@@ -204,15 +212,16 @@ const MOST_SURPRISE = 9;
 
 /** How far off looks are, beside how far off they should be: errors are scaled by that. */
 function noteSurprise(tracker: Tracker, celsius: number): void {
-  const mean = meanOf(tracker.hypotheses, false);
-  if (!mean) return;
+  const likely = likelyStone(tracker.hypotheses);
+  if (!likely) return;
   const { surprise } = tracker;
-  const normalised = (celsius - mean.surface) ** 2 / (mean.variance + sharedVariance(tracker) + LOOK);
+  const normalised = (celsius - likely.heat.surface) ** 2 / (likely.P.ss + sharedVariance(tracker) + LOOK);
   surprise.sum = FORGETS * surprise.sum + Math.min(MOST_SURPRISE, normalised);
   surprise.count = FORGETS * surprise.count + 1;
 }
 
-const scaleOf = ({ surprise }: Tracker): number =>
+/** What variances are to be taken by, as looks have shown so far. */
+export const scaleOf = ({ surprise }: Tracker): number =>
   Math.max(0.8, (BELIEVED + surprise.sum) / (BELIEVED + surprise.count));
 
 /** The pizzas of the stone were others than was thought: the steps since `from` are marked anew. */
@@ -250,32 +259,38 @@ export type StoneEstimate = {
 export const sharedVariance = (tracker: Tracker): number =>
   varianceOf(tracker) - (tracker.members[0]?.P.ss ?? 0);
 
-/** Estimate of the surface at `t`, °C, and its motion; null where nothing useful can be said. */
-export function estimateOf(state: EngineState, t: number): StoneEstimate | null {
-  const { tracker, onStone, targets } = state;
+/** The stone that nobody measures as it is most probably; null where nothing useful can be said. */
+export function likelyOf({ tracker }: EngineState): ReturnType<typeof likelyStone> {
   const { members, moves, origin, history, hypotheses } = tracker;
   const [most] = members;
   if (!most || !history || origin === null || (history.looks.length === 0 && !tracker.isTaught)) return null;
+  return likelyStone(hypotheses.length > 0 ? hypotheses : [bareHypothesis(most, moves)]);
+}
+
+/** Estimate of the surface at `t`, °C, and its motion; null where nothing useful can be said. */
+export function estimateOf(state: EngineState, t: number): StoneEstimate | null {
+  const { tracker, targets } = state;
+  const { members, moves, origin, hypotheses } = tracker;
+  const [most] = members;
+  const likely = likelyOf(state);
+  if (!likely || !most || origin === null) return null;
   const all = hypotheses.length > 0 ? hypotheses : [bareHypothesis(most, moves)];
-  const isCovered = onStone.length > 0 && hypotheses.length > 0;
-  const mean = meanOf(all, isCovered) ?? meanOf(all, !isCovered);
-  if (!mean) return null;
   const shared = sharedVariance(tracker);
   const scale = scaleOf(tracker);
-  const error = Math.sqrt(scale * (mean.variance + shared));
+  const error = Math.sqrt(scale * (likely.P.ss + shared));
   if (!(error < USEFUL)) return null;
   const since = Math.max(0, Math.min(STEP, t - (origin + tracker.steps * STEP)));
-  const moved = (mean.perMinute / 60) * since;
+  const moved = (likely.perMinute / 60) * since;
   const [low, high] = targets.stone;
-  const soon = moved + (mean.perMinute / 60) * SOON;
+  const soon = moved + (likely.perMinute / 60) * SOON;
   const belowHigh = freeBelow(all, high - soon, shared, scale);
   const free = freeBelow(all, Infinity, shared, scale);
   return {
-    celsius: mean.surface + moved,
+    celsius: likely.heat.surface + moved,
     error,
-    perMinute: mean.perMinute,
+    perMinute: likely.perMinute,
     // What a dome that is only read off does meanwhile, nobody knows.
-    change: lookedAt(state, 'dome') ? mean.change : mean.around,
+    change: lookedAt(state, 'dome') ? likely.change : likely.around,
     inside: belowHigh - freeBelow(all, low - soon, shared, scale),
     over: free - belowHigh,
   };

@@ -1,7 +1,7 @@
 import { normalCdf } from '../estimate/normal.ts';
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
 import { PIZZA, STEP } from './heat-history.ts';
-import type { Parameters } from './model.ts';
+import type { Heat, Parameters } from './model.ts';
 
 /**
  * Where nobody measures the stone, nobody sees what lies on it. Followed side by side, each with its probability, are the
@@ -180,34 +180,58 @@ export const likeliest = (hypotheses: readonly Hypothesis[], isCovered: boolean)
 };
 
 /**
- * Surface of the stone, °C, with its variance; what it moved in the 2 min before now, and moves in the minute before and the
- * minute after, °C; °C/min in the last minute.
+ * The stone as it is most probably: its heat and covariance; what the surface moved in the 2 min before now, and moves in the
+ * minute before and the minute after, °C; °C/min in the last minute.
  */
-type Mean = { surface: number; variance: number; change: number; around: number; perMinute: number };
+type Likely = Tracked & { change: number; around: number; perMinute: number };
 
-/** Of the hypotheses with a pizza on the stone, or of those bare. */
-export function meanOf(hypotheses: readonly Hypothesis[], isCovered: boolean): Mean | null {
-  const mean: Mean = { surface: 0, variance: 0, change: 0, around: 0, perMinute: 0 };
+/** Of a stone that lies free less probably than this, what it is under the pizza. */
+const FREE_AT_LEAST = 0.05;
+
+/**
+ * What a person finds who looks at the stone: it lies free then. There are two humps, of a stone that had no pizza since the
+ * last look and of one that had: the higher is taken, since nothing lies between them; the variance, about that, is of both.
+ */
+export function likelyStone(hypotheses: readonly Hypothesis[]): Likely | null {
+  const isCovered = coveredOf(hypotheses) > 1 - FREE_AT_LEAST;
+  const all = hypotheses.filter(({ launchedAt }) => (launchedAt !== null) === isCovered);
+  const had = all.filter(hadPizza);
+  const group = sumOf(had) * 2 > sumOf(all) ? had : all.filter((hypothesis) => !hadPizza(hypothesis));
+  const [first] = group;
+  if (!first) return null;
+  const mean = (of: (hypothesis: Hypothesis) => number): number => meanOf(group, of);
+  const heat: Heat = {
+    ...first.heat,
+    surface: mean(({ heat }) => heat.surface),
+    bulk: mean(({ heat }) => heat.bulk),
+  };
+  heat.extra = mean((hypothesis) => hypothesis.heat.extra);
+  const P = { ...first.P };
+  P.ss = meanOf(all, (other) => other.P.ss + (other.heat.surface - heat.surface) ** 2);
+  P.bb = meanOf(all, (other) => other.P.bb + (other.heat.bulk - heat.bulk) ** 2);
+  P.sb = meanOf(
+    all,
+    (other) => other.P.sb + (other.heat.surface - heat.surface) * (other.heat.bulk - heat.bulk),
+  );
+  const lately = (moves: readonly number[]): readonly number[] => moves.slice(-TWO_MINUTES / 2);
+  return {
+    heat,
+    P,
+    change: mean(({ moves }) => total(moves) * (TWO_MINUTES / Math.max(1, moves.length))),
+    around: mean(
+      ({ moves }) => total(lately(moves)) + (TWO_MINUTES - lately(moves).length) * (moves.at(-1) ?? 0),
+    ),
+    perMinute: mean(({ moves }) => (total(lately(moves)) * 60) / STEP / Math.max(1, lately(moves).length)),
+  };
+}
+
+const sumOf = (hypotheses: readonly Hypothesis[]): number =>
+  hypotheses.reduce((sum, { probability }) => sum + probability, 0);
+
+function meanOf(hypotheses: readonly Hypothesis[], of: (hypothesis: Hypothesis) => number): number {
   let sum = 0;
-  for (const { probability, launchedAt, heat, moves } of hypotheses) {
-    if ((launchedAt !== null) !== isCovered) continue;
-    sum += probability;
-    mean.surface += probability * heat.surface;
-    const lately = moves.slice(-TWO_MINUTES / 2);
-    const before = total(moves) * (TWO_MINUTES / Math.max(1, moves.length));
-    mean.change += probability * before;
-    mean.around += probability * (total(lately) + (TWO_MINUTES - lately.length) * (moves.at(-1) ?? 0));
-    mean.perMinute += (probability * total(lately) * 60) / STEP / Math.max(1, lately.length);
-  }
-  if (sum === 0) return null;
-  mean.surface /= sum;
-  mean.change /= sum;
-  mean.around /= sum;
-  mean.perMinute /= sum;
-  for (const { probability, launchedAt, heat, P } of hypotheses)
-    if ((launchedAt !== null) === isCovered)
-      mean.variance += (probability / sum) * (P.ss + (heat.surface - mean.surface) ** 2);
-  return mean;
+  for (const hypothesis of hypotheses) sum += hypothesis.probability * of(hypothesis);
+  return sum / sumOf(hypotheses);
 }
 
 const total = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0);

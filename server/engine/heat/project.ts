@@ -1,4 +1,4 @@
-import { driveOf, stepHeat, stepOn } from './grill-fit.ts';
+import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
 import { STEP } from './heat-history.ts';
 import { update } from './kalman.ts';
 import type { Parameters } from './model.ts';
@@ -21,21 +21,36 @@ type Ahead = {
 
 const copyOf = ({ heat, P, p }: Member): Member => ({ heat: { ...heat }, P: { ...P }, p });
 
-/** The members as they stand now; where the surface is measured, from that: `error` is its standard error, °C. */
-function membersNow({ members }: Tracker, measured: { celsius: number; error: number } | null): Member[] {
+/** Where the stone is now: measured, °C with one standard error, or as it is most probably; null: as it is followed. */
+type From = { celsius: number; error: number } | Tracked | null;
+
+/** The members as they stand now, moved to where the stone is. */
+function membersNow({ members }: Tracker, from: From): Member[] {
   const now = members.map(copyOf);
-  if (measured) for (const { heat, P } of now) update(heat, P, measured.celsius, measured.error ** 2 + 0.1);
+  const [most] = members;
+  if (!from || !most) return now;
+  for (const { heat, P } of now) {
+    if ('celsius' in from) {
+      update(heat, P, from.celsius, from.error ** 2 + 0.1);
+      continue;
+    }
+    heat.surface += from.heat.surface - most.heat.surface;
+    heat.bulk += from.heat.bulk - most.heat.bulk;
+    heat.extra += from.heat.extra - most.heat.extra;
+    heat.pizza = from.heat.pizza;
+    Object.assign(P, from.P);
+  }
   return now;
 }
 
 /** All members' way under what is to come. */
 export function project(
   tracker: Tracker,
-  measured: { celsius: number; error: number } | null,
+  from: From,
   { dome, stray, hands, steps, further }: Ahead,
 ): Projection {
   const found: Projection = { surface: [], variance: [], astray: [] };
-  const [most, ...others] = membersNow(tracker, measured);
+  const [most, ...others] = membersNow(tracker, from);
   if (!most) return found;
   const ground = tracker.history?.ground ?? 0;
   const hot = { ...most.heat };

@@ -49,6 +49,12 @@ describe('true readiness', () => {
     expect(readyOnsets({ ...climb, onStone: brief })).toEqual([1290]);
   });
 
+  test('is not where the stone only touches the edge of its band', () => {
+    const up = (to: number) => truthOf(curve([0, 20], [1000, 240], [1500, to], [3000, to]));
+    expect(readyOnsets(up(251.9))).toEqual([]);
+    expect(readyOnsets(up(252.1))).toHaveLength(1);
+  });
+
   test('is not when it lasts less than a minute', () => {
     const onStone = climb.stone.map((_, t) => t >= 1340);
     expect(readyOnsets({ ...climb, onStone })).toEqual([]);

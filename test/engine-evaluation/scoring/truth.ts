@@ -40,8 +40,22 @@ function onsets(is: readonly boolean[], quiet: number): number[] {
   return found;
 }
 
-/** Seconds at which the stone becomes truly ready: for a minute at least, after two minutes without. */
-export const readyOnsets = (truth: ScoredTruth): number[] => onsets(readySeconds(truth), 120);
+/** A stone that comes no further into its band within so long, s, than by so much, °C, only touches its edge. */
+const GRAZES = { within: 180, by: 2 };
+
+function isGraze({ stone, stoneBand: [low, high] }: ScoredTruth, from: number): boolean {
+  const inside = stone
+    .slice(from, from + GRAZES.within)
+    .map((celsius) => Math.min(celsius - low, high - celsius));
+  return Math.max(...inside) < GRAZES.by;
+}
+
+/**
+ * Seconds at which the stone becomes truly ready: for a minute at least, after two minutes without, and not by touching the
+ * edge of its band.
+ */
+export const readyOnsets = (truth: ScoredTruth): number[] =>
+  onsets(readySeconds(truth), 120).filter((t) => !isGraze(truth, t));
 
 /** Seconds at which the stone passes the top of its band: for a minute at least, after three minutes below. */
 export function crossings({ stone, stoneBand: [, high] }: ScoredTruth): number[] {

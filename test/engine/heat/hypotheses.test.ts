@@ -7,7 +7,7 @@ import {
   coveredOf,
   freeBelow,
   likeliest,
-  meanOf,
+  likelyStone,
   stepAll,
   weigh,
   type Common,
@@ -39,9 +39,39 @@ describe('what may lie on a stone that nobody measures', () => {
   test('given a pizza in one of them, its stone is colder after two minutes and less surely known', () => {
     const hypotheses = launched(0.5);
     run(hypotheses, 120);
-    const [bare, covered] = [meanOf(hypotheses, false), meanOf(hypotheses, true)];
-    expect(covered?.surface).toBeLessThan((bare?.surface ?? 0) - 10);
-    expect(covered?.variance).toBeGreaterThan((bare?.variance ?? Infinity) * 2);
+    const [bare, covered] = [likeliest(hypotheses, false), likeliest(hypotheses, true)];
+    expect(covered?.heat.surface).toBeLessThan((bare?.heat.surface ?? 0) - 10);
+    expect(covered?.P.ss).toBeGreaterThan((bare?.P.ss ?? Infinity) * 2);
+  });
+
+  test('given a pizza in one of them, the stone is taken for what it is if it lies free, unless it hardly can', () => {
+    const surface = (share: number): [found: number, bare: number, covered: number] => {
+      const hypotheses = launched(share);
+      run(hypotheses, 120);
+      return [
+        likelyStone(hypotheses)?.heat.surface ?? 0,
+        likeliest(hypotheses, false)?.heat.surface ?? 0,
+        likeliest(hypotheses, true)?.heat.surface ?? 0,
+      ];
+    };
+    for (const share of [0.3, 0.7]) {
+      const [found, bare] = surface(share);
+      expect(found).toBeCloseTo(bare, 6);
+    }
+    const [found, , covered] = surface(0.97);
+    expect(found).toBeCloseTo(covered, 6);
+  });
+
+  test('given free stones of two kinds, the likelier is taken, and its variance reaches to the other', () => {
+    let hypotheses = launched(0.7);
+    run(hypotheses, 400);
+    const off = ({ launchedAt }: Hypothesis): number => (launchedAt === null ? 0 : 1);
+    hypotheses = branch(hypotheses, { at: 400, late: 0, of: off }, common);
+    const found = likelyStone(hypotheses);
+    const baked = hypotheses.find(({ spells }) => spells.length > 0)?.heat.surface ?? 0;
+    const bare = hypotheses.find(({ spells }) => spells.length === 0)?.heat.surface ?? 0;
+    expect(found?.heat.surface).toBeCloseTo(baked, 6);
+    expect(found?.P.ss).toBeGreaterThan(0.3 * (bare - baked) ** 2);
   });
 
   test('given a launch assessed 40 s late, the stone is where it would be had it been known at once', () => {
