@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
@@ -35,17 +36,19 @@ async function playAt(file: string, t: number): Promise<void> {
 }
 
 const notice = (page: Page) => page.locator('dialog[data-testid=notice]');
+/** Taps "Seen" until nothing calls any more: the page may show what the server calls only a while later. */
 async function seenAll(page: Page): Promise<void> {
-  // What calls is drawn with the first live document.
-  await page.getByTestId('sentence').waitFor();
   await until(
     async () => {
       const seen = notice(page).getByTestId('acknowledge');
       if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
-      await page.waitForTimeout(300);
-      return notice(page).isVisible();
+      const { alerts } = await nowOf();
+      const calls = alerts.filter(
+        ({ alert, state }) => ALERT_KINDS[alert].look.fillsScreen && state === 'unacknowledged',
+      );
+      return calls.length > 0 || (await notice(page).isVisible());
     },
-    (stands) => !stands,
+    (isCalled) => !isCalled,
   );
 }
 
