@@ -1,0 +1,288 @@
+import { readFileSync } from 'node:fs';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { CookDetail } from '../../../shared/api/api.ts';
+import { LOCALE, openBrowser, TABLET } from '../../support/page/browser.ts';
+import { heldEvening } from '../../support/page/held-evening.ts';
+import { clearTheWay } from '../../support/page/keys.ts';
+import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
+
+/**
+ * What people do at the grill, done by touch alone: how many taps each task takes. A field that is typed into counts as
+ * the tap that it takes to reach it. Seconds are printed and not held: they are the machine's.
+ */
+
+const TASKS = [
+  { task: 'understand the first page', most: 1, does: understand },
+  { task: 'plan eight pizzas for five eaters', most: 15, does: planEight },
+  { task: 'change to ten pizzas at 20:15', most: 4, does: changeToTen },
+  { task: 'connect two posted probes', most: 2, does: connectTwo },
+  { task: 'launch, turn, off and both verdicts', most: 6, does: bakeFirst },
+  { task: 'end the evening and read what to change', most: 1, does: endAndRead },
+  { task: 'read off the stone at the third launch', most: 2, does: readThirdLaunch },
+  { task: 'compare three cooks', most: 5, does: compareThree },
+] as const;
+
+/** A hand that taps and counts. */
+class Hand {
+  taps = 0;
+  readonly page: Page & { errors: string[] };
+  constructor(page: Page & { errors: string[] }) {
+    this.page = page;
+  }
+
+  async tap(what: string | Locator): Promise<void> {
+    const key = typeof what === 'string' ? this.page.getByTestId(what).first() : what;
+    await key.tap();
+    this.taps++;
+  }
+
+  /** Taps a field and types. */
+  async type(id: string, text: string): Promise<void> {
+    await this.tap(id);
+    await this.page.getByTestId(id).fill(text);
+  }
+
+  goTo(label: string): Promise<void> {
+    return this.tap(this.page.getByRole('navigation').getByRole('link', { name: label }));
+  }
+
+  text(id: string): Promise<string> {
+    return this.page.getByTestId(id).first().innerText();
+  }
+}
+
+type Kitchen = { real: Server; grill: Server; shelf: Server };
+
+let browser: Browser;
+let kitchen: Kitchen;
+const hands = new Map<Server, Hand>();
+
+async function handAt(server: Server): Promise<Hand> {
+  const known = hands.get(server);
+  if (known) return known;
+  const context = await browser.newContext({ viewport: TABLET, locale: LOCALE, hasTouch: true });
+  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
+  page.on('pageerror', (error) => page.errors.push(error.message));
+  await page.goto(server.url);
+  const hand = new Hand(page);
+  hands.set(server, hand);
+  return hand;
+}
+
+beforeAll(async () => {
+  browser = await openBrowser();
+  kitchen = {
+    real: await startServer(),
+    grill: await startServer(['--play', heldEvening(), '--pace', '1']),
+    shelf: await startServer(),
+  };
+  await rehearse(kitchen.grill, { do: 'pause' });
+  for (const name of ['good-evening', 'runaway', 'steel-for-two'])
+    await call(kitchen.shelf.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
+});
+afterAll(async () => {
+  await browser.close();
+  for (const server of Object.values(kitchen)) await server.stop();
+});
+
+async function understand({ real }: Kitchen): Promise<Hand> {
+  const hand = await handAt(real);
+  await until(
+    () => hand.text('sentence'),
+    (text) => /pizza.*stone.*off in time/.test(text),
+  );
+  expect(await hand.page.locator('.start').innerText()).toMatch(/Nothing in it is real/);
+  await hand.tap('watch');
+  await until(
+    () => hand.text('rehearsal-banner'),
+    (text) => /rehearsal/i.test(text),
+  );
+  await rehearse(real, { do: 'leave' });
+  return hand;
+}
+
+/** Tomorrow's date in the time zone that server and page share. */
+function tomorrow(): string {
+  const day = new Date();
+  day.setDate(day.getDate() + 1);
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`;
+}
+
+/** A call of the rehearsal that was left may still lie over the page. */
+const isClear = (hand: Hand): Promise<unknown> =>
+  hand.page.locator('dialog[open]').first().waitFor({ state: 'hidden' });
+
+async function planEight({ real }: Kitchen): Promise<Hand> {
+  const hand = await handAt(real);
+  await isClear(hand);
+  await hand.goTo('Plan');
+  await hand.type('plan-pizzas', '8');
+  await hand.type('plan-time', '19:30');
+  await hand.type('plan-day', tomorrow());
+  for (const [i, name] of ['Ada', 'Ben', 'Cleo', 'Dana', 'Eli'].entries()) {
+    await hand.type('eater-name', name);
+    await hand.tap(`eater-add-${i % 3}`);
+  }
+  await hand.tap('plan-save');
+  await until(
+    () => hand.text('plan-head'),
+    (head) => /^8 pizzas, the first at 19:30/.test(head),
+  );
+  expect(await hand.page.getByTestId('plan-pizza').count()).toBe(8);
+  return hand;
+}
+
+async function changeToTen({ real }: Kitchen): Promise<Hand> {
+  const hand = await handAt(real);
+  await hand.tap('plan-change');
+  await hand.type('plan-pizzas', '10');
+  await hand.type('plan-time', '20:15');
+  await hand.tap('plan-save');
+  await until(
+    () => hand.text('plan-head'),
+    (head) => /^10 pizzas, the first at 20:15/.test(head),
+  );
+  expect(await hand.page.getByTestId('plan-pizza').count()).toBe(10);
+  return hand;
+}
+
+async function connectTwo({ real }: Kitchen): Promise<Hand> {
+  const hand = await handAt(real);
+  const readings = [
+    { channel: 'stone', celsius: 181 },
+    { channel: 'dome', celsius: 203 },
+  ];
+  expect((await call(real.url, 'POST', '/api/readings', { readings })).status).toBeLessThan(300);
+  await hand.goTo('Probes');
+  for (const { channel, celsius } of readings)
+    await until(
+      () => hand.text(`posted-${channel}`),
+      (text) => text.includes(String(celsius)),
+    );
+  await hand.goTo('Live');
+  for (const { channel, celsius } of readings)
+    await until(
+      () => hand.text(`channel-${channel}`),
+      (text) => text.includes(`${celsius}°`),
+    );
+  return hand;
+}
+
+async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
+  const hand = await handAt(grill);
+  const call = hand.page.locator('dialog[data-testid=notice]');
+  const answer = async (order: string): Promise<void> => {
+    const ordered = call.filter({ has: hand.page.getByRole('heading', { name: order, exact: true }) });
+    await hand.tap(ordered.getByTestId('notice-did'));
+  };
+  await advanceUntil(grill, hasAlert('stone-ready'), 3600);
+  await answer('Launch now');
+  await until(
+    () => nowOf(grill),
+    ({ onStone }) => onStone.length === 1,
+  );
+  await advanceUntil(grill, hasAlert('turn-due'), 900);
+  await answer('Turn now');
+  await until(
+    () => nowOf(grill),
+    ({ pizzas }) => pizzas[0]?.turnedAt != null,
+  );
+  await advanceUntil(grill, hasAlert('off-due'), 900);
+  await answer('Off now');
+  await until(
+    () => nowOf(grill),
+    ({ pizzas }) => pizzas[0]?.offAt != null,
+  );
+  // The stone is ready for the next at once, which calls first.
+  await advance(grill, 5);
+  const verdict = hand.page.getByTestId('verdict');
+  await call.or(verdict).first().waitFor();
+  if (await call.isVisible()) await hand.tap(call.getByTestId('acknowledge'));
+  await hand.tap(verdict.getByTestId('judge-base-right'));
+  await hand.tap(verdict.getByTestId('judge-top-pale'));
+  await until(
+    () => nowOf(grill),
+    ({ pizzas }) => pizzas[0]?.base === 'right' && pizzas[0].top === 'pale',
+  );
+  return hand;
+}
+
+async function endAndRead({ grill }: Kitchen): Promise<Hand> {
+  const hand = await handAt(grill);
+  // An evening with something to change, its calls answered: that is no part of ending it.
+  await rehearse(grill, { do: 'start', file: 'runaway', pace: 1, instead: true });
+  await rehearse(grill, { do: 'seek', t: 6000 });
+  await rehearse(grill, { do: 'pause' });
+  await until(
+    async () => {
+      await clearTheWay(hand.page);
+      return hand.text('sentence');
+    },
+    (text) => /All baked/.test(text),
+  );
+  await isClear(hand);
+  await hand.tap(hand.page.locator('.dock').getByTestId('end'));
+  await until(
+    () => hand.page.getByTestId('ended-change').locator('li').allInnerTexts(),
+    (changes) => changes.length === 3 && changes.every((change) => /\d/.test(change)),
+  );
+  return hand;
+}
+
+async function readThirdLaunch({ shelf }: Kitchen): Promise<Hand> {
+  const hand = await handAt(shelf);
+  await hand.goTo('Past');
+  const row = hand.page.getByTestId('past-row').filter({ hasText: 'A good evening' }).first();
+  await hand.tap(row.getByRole('link'));
+  const third = hand.page.getByTestId('run-pizza').nth(2);
+  await third.waitFor();
+  const id = /past\/(\d+)/.exec(hand.page.url())?.[1];
+  const { run } = (await call(shelf.url, 'GET', `/api/cooks/${id}`)).body as unknown as CookDetail;
+  const stone = Math.round(run[2]?.review.stoneAtLaunch ?? Number.NaN);
+  expect(stone).toBeGreaterThan(200);
+  expect(await third.innerText()).toMatch(new RegExp(`At launch\\s+${stone}°`));
+  return hand;
+}
+
+async function compareThree({ shelf }: Kitchen): Promise<Hand> {
+  const hand = await handAt(shelf);
+  await hand.goTo('Past');
+  await hand.tap('to-overlay');
+  const pick = hand.page.getByTestId('overlay-pick');
+  const compared = hand.page.getByTestId('compared');
+  await pick.nth(2).waitFor();
+  for (const i of [0, 1, 2]) {
+    await hand.tap(pick.nth(i));
+    await until(
+      () => compared.count(),
+      (count) => count >= Math.max(2, i + 1) || i === 0,
+    );
+  }
+  await until(
+    () => compared.count(),
+    (count) => count === 3,
+  );
+  await until(
+    () => hand.text('why-better'),
+    (why) => /\d/.test(why),
+  );
+  return hand;
+}
+
+it('given a tablet and no key but the screen, each task takes no more taps than it should', async () => {
+  const table: { task: string; taps: number; most: number; seconds: string }[] = [];
+  for (const { task, most, does } of TASKS) {
+    const before = new Map([...hands].map(([server, { taps }]) => [server, taps]));
+    const began = performance.now();
+    const hand = await does(kitchen);
+    const server = [...hands].find(([, known]) => known === hand)?.[0];
+    const taps = hand.taps - ((server && before.get(server)) ?? 0);
+    table.push({ task, taps, most, seconds: ((performance.now() - began) / 1000).toFixed(1) });
+  }
+  console.table(table);
+  expect(table.filter(({ taps, most }) => taps > most)).toEqual([]);
+  for (const { page } of hands.values()) expect(page.errors).toEqual([]);
+});
