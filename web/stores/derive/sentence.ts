@@ -92,16 +92,23 @@ const ended = ({ now }: View): Sentence | null =>
 function blind(view: View): Sentence | null {
   const { now, stone, unit } = view;
   if (now.state !== 'blind') return null;
-  if (!stone || stone.age === null)
+  const dome = channelOf(now, 'dome');
+  const domeNow = dome && !dome.stale && dome.celsius !== null ? dome.celsius : null;
+  if (!stone || stone.age === null) {
+    if (domeNow === null)
+      return headlineOf('calm', 'doubt', {
+        head: 'No reading yet',
+        rest: 'connect a probe, or type what you read',
+      });
+    if (domeNow < COLD) return cold(view);
     return headlineOf('calm', 'doubt', {
-      head: 'No reading yet',
-      rest: 'connect a probe, or type what you read',
+      head: 'Stone not known',
+      rest: `dome ${formatDegrees(domeNow, unit)}: look at the stone`,
     });
+  }
   if (stone.source === 'spot')
     return (celsiusOf(stone) ?? 0) < COLD ? cold(view) : headlineFor(view, 'look-due');
-  const dome = channelOf(now, 'dome');
-  const other =
-    dome && !dome.stale && dome.celsius !== null ? `; dome ${formatDegrees(dome.celsius, unit)}` : '';
+  const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
   const why = stone.reason === undefined ? 'check its probe' : textInUnit(stone.reason, unit);
   return headlineOf('urgent', 'doubt', { head: 'Stone not known', rest: `${why}${other}` });
 }

@@ -120,6 +120,15 @@ describe('the sentence', () => {
     expect(words(now)).not.toContain('263');
   });
 
+  it('given a dome that is read and a stone that nobody looked at, asks for a look once the fire burns', () => {
+    const unseen = channel('stone', null, { age: null });
+    const under = (dome: number) =>
+      words(makeNow({ state: 'blind', events: [], channels: [unseen, channel('dome', dome)] }));
+    expect(under(140)).toBe('Stone not known, dome 140°: look at the stone');
+    expect(under(22)).toBe('Light the fire, then say so here');
+    expect(words(makeNow({ state: 'blind', channels: [unseen] }))).toMatch(/^No reading yet/);
+  });
+
   it('says that the server is silent before anything else, and goes on with the timers', () => {
     const stone = { pizza: null, launchedAt: 3500, turnAt: null, offAt: 3720 };
     const lost = { t: 3600, lost: 7 };
