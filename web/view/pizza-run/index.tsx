@@ -65,12 +65,10 @@ export function PizzaRun(): JSX.Element | null {
         {chips.value.map((chip) => (
           <PizzaChip key={chip.id} chip={chip} />
         ))}
-        <li class="at-end">
-          <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
-            <Icon name="plus" /> <span class="pizza-name">Pizza</span>
-          </button>
-        </li>
       </ol>
+      <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
+        <Icon name="plus" /> <span class="pizza-name">Pizza</span>
+      </button>
     </section>
   );
 }
