@@ -89,7 +89,7 @@ export function checkNode(version: string): Finding {
   };
 }
 
-/** The radio, tried the way the server uses it. */
+/** The radio, tried as the server uses it. */
 async function checkRadio(): Promise<Finding[]> {
   const ble = createSources({ bleChild }).find((source) => source.kind === 'ble');
   return ble ? [await checkBluetooth(ble)] : [];

@@ -68,7 +68,7 @@ const options = z.object({
   junction: z.union([z.string().max(80), z.number().min(JUNCTION[0]).max(JUNCTION[1])]).optional(),
 });
 
-/** Cold junction by the published way: voltages are added, never degrees. E_total = E_measured + E(t_cj). */
+/** Cold junction as published: voltages are added, never degrees. E_total = E_measured + E(t_cj). */
 export const thermocouple: Converter = {
   kind: 'thermocouple',
   label: 'Thermocouple, mV with cold junction',

@@ -10,7 +10,7 @@ import type {
 import type { CookEventName } from '../../shared/event.ts';
 import { advise } from './advice/adviser.ts';
 import { end } from './alarm/alarm.ts';
-import { saidOf, stepAlerts, alertOutput } from './alarm/alert-life.ts';
+import { wordingOf, stepAlerts, alertOutput } from './alarm/alert-life.ts';
 import {
   channelOf,
   estimate,
@@ -204,11 +204,11 @@ function lidOf({ lid, channels }: EngineState, t: number): LidState {
 
 function standing({ alarms }: EngineState): EngineView['alerts'] {
   const found: EngineView['alerts'] = [];
-  for (const kept of alarms) {
-    const { alert, pizza, alarm } = kept;
+  for (const record of alarms) {
+    const { alert, pizza, alarm } = record;
     const { state, raisedAt, since, shelvedUntil } = alarm;
     if (state === 'normal') continue;
-    const standing: EngineView['alerts'][number] = { alert, state, raisedAt, since, ...saidOf(kept) };
+    const standing: EngineView['alerts'][number] = { alert, state, raisedAt, since, ...wordingOf(record) };
     if (shelvedUntil !== null) standing.shelvedUntil = shelvedUntil;
     if (pizza !== null) standing.pizza = pizza;
     found.push(standing);

@@ -144,7 +144,7 @@ function noteDevice(
 
 const nameOf = (probe: Probe): string => probe.name ?? probe.id;
 
-/** A decoded frame on its way to one channel; `probe` is null for a reading that needs none. */
+/** A decoded frame for one channel; `probe` is null for a reading that needs none. */
 type DecodedFrame = {
   frame: Frame;
   probe: Probe | null;
@@ -202,7 +202,7 @@ function readingOf(
     junctionOf(state.devices, sender, part, measurements),
   );
   const was = 'was' in frame ? frame.was : undefined;
-  // Spelled out, since spreading what was converted costs ten times all the rest of this way.
+  // Spelled out, since spreading what was converted costs ten times all the rest of this path.
   const verdict = assessQuality(state.quality, {
     celsius,
     fault,

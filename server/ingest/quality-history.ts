@@ -9,7 +9,7 @@ export type QualityHistory = {
   role: Role;
   /** The last value that was believed. */
   last: Sample | null;
-  /** The one before it: a small spike that was believed must not make the way back a leap. */
+  /** The one before it: a small spike that was believed must not make the return a leap. */
   before: Sample | null;
   /** Values that leapt away from it and have not been believed yet: first, last, how many, and whether they differ. */
   leap: { from: number; at: Sample; count: number; isFlat: boolean } | null;

@@ -11,7 +11,7 @@ export type Finding = { name: string; ok: boolean; message: string; remedy?: str
 /** Longer than a radio needs to say what is wrong with it, ms. */
 const RADIO_WITHIN = 8000;
 
-/** Starts the radio the way the server does, and says how it went. */
+/** Starts the radio as the server does, and says how it went. */
 export async function checkBluetooth(source: Source, clock: Clock = systemClock): Promise<Finding> {
   const status = await new Promise<SourceStatus | null>((resolve) => {
     const off = clock.after(RADIO_WITHIN, () => resolve(null));

@@ -131,7 +131,7 @@ function migrate(db: Db): void {
 
 /**
  * Takes the data folder for one server: the operating system lets go of the lock however the process ends.
- * @returns the way to give it back
+ * @returns what gives it back
  * @throws Fault `conflict` when another server has it
  */
 export function lockFolder(folder: string): () => void {

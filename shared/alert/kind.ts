@@ -44,7 +44,7 @@ export type AlertKind<N extends string = string, P extends Why = Why> = {
   answeredBy: readonly ('vent' | 'fuel' | 'lid-closed' | 'launch')[];
   /** What it asks for of the vents. */
   vents?: 'close' | 'open';
-  /** That one goes first while nobody has seen it, as long as `hasTime`: what this one asks for would be in its way. */
+  /** That one goes first while nobody has seen it, as long as `hasTime`: what this one asks for would hinder it. */
   yieldsTo?: { alert: string; hasTime(why: Partial<P>): boolean };
   /** It calls for another pizza, or tends a fire for one: silent once the baking is over. */
   isForBaking?: true;

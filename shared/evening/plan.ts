@@ -87,7 +87,7 @@ export type LivePlan = z.infer<typeof livePlan>;
 /** What to do with a pizza on the stone. Times in s of the cook. */
 export const liveGuide = z.object({
   pizza: z.string(),
-  say: z.enum(['wait', 'turn', 'look', 'off']),
+  action: z.enum(['wait', 'turn', 'look', 'off']),
   turnAt: seconds,
   lookAt: seconds,
   offAt: seconds,
@@ -101,10 +101,10 @@ export const liveGuide = z.object({
 });
 export type LiveGuide = z.infer<typeof liveGuide>;
 
-/** The next pizza on its way to the stone. */
+/** The next pizza for the stone. */
 export const livePrompt = z.object({
   pizza: z.string(),
-  say: z.enum(['wait', 'stretch', 'top', 'launch', 'hold']),
+  action: z.enum(['wait', 'stretch', 'top', 'launch', 'hold']),
   text: z.string(),
   stage: z.enum(['ball', 'stretched', 'topped']),
   launchAt: z.number(),

@@ -60,7 +60,7 @@ const VENDORED: Record<string, RegExp> = {
   'undici/lib/web/fetch/LICENSE': /MIT License/,
 };
 
-/** esbuild's way: a package for each platform, named after it. */
+/** As esbuild does it: a package for each platform, named after it. */
 const isBinaryOf = (path: string, other: string, platform: string): boolean =>
   other === `node_modules/@${path.replace(/^.*node_modules\//, '')}/${platform}`;
 

@@ -9,15 +9,15 @@ const schemaOf = (topic: string) =>
 
 async function onCook() {
   const bench = openSession();
-  const say = async (channel: string, celsius: number): Promise<void> => {
+  const post = async (channel: string, celsius: number): Promise<void> => {
     bench.clock.at += 1000;
     await bench.ingest.postReadings([{ channel, celsius }]);
   };
   for (let i = 0; i < 90; i++) {
-    await say('stone', 200 + i);
-    await say('dome', 240 + i);
+    await post('stone', 200 + i);
+    await post('dome', 240 + i);
   }
-  return { ...bench, say };
+  return { ...bench, post };
 }
 
 it('given a cook, made into messages, each fits the schema by which it is described', async () => {
@@ -37,9 +37,9 @@ it('given a cook, made into messages, each fits the schema by which it is descri
 });
 
 it('given readings that stay away, made into messages, is a value no more', async () => {
-  const { session, store, clock, say } = await onCook();
+  const { session, store, clock, post } = await onCook();
   clock.at += 60_000;
-  await say('dome', 300);
+  await post('dome', 300);
   const stone: unknown = JSON.parse(messagesOf(session.now()).get('reading/stone') ?? '');
   expect(stone).toMatchObject({ celsius: null, quality: 'bad', at: '2026-06-01T17:02:59.000Z' });
   store.close();

@@ -80,7 +80,7 @@ describe('a fit through three points', () => {
     expect(β).toBeCloseTo(4173.4, 1);
     expect(ntcCelsius(ofBeta(β, 100_000, 25), 500)).toBeCloseTo(206.6, 1);
   });
-  it('refuses points that fall the wrong way', () => {
+  it('given points whose resistance rises with the temperature, refuses them', () => {
     const points = [POINTS[0], POINTS[1], { celsius: 200, ohm: 7_000 }];
     expect(() => ntc.prepare({ model: 'points', points })).toThrow(/the warmer the fewer ohms/);
   });

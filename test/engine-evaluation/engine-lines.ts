@@ -14,7 +14,7 @@ function linesOf(output: EngineOutput): Line[] {
   return [{ t, type: 'forecast', readyAt, readyBetween, stone, stoneError, curve: curves.stone }];
 }
 
-/** The engine over a recording, line by line, by the way that `peelside analyse` takes. */
+/** The engine over a recording, line by line, as `peelside analyse` does. */
 export function engineLines(header: RecordingHeader, lines: readonly RecordingLine[]): Line[] {
   const core = createCore(header);
   return lines.flatMap((line) => core.line(line).outputs.flatMap(linesOf));

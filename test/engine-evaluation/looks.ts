@@ -6,7 +6,7 @@ import type { Case } from './case-bank.ts';
 /** How a stone is looked at: each so many seconds on the whole; `dial`: the dome too is only read off its dial. */
 export type Looking = { every: number; dial: boolean };
 
-/** An infrared thermometer and the spot it sees, °C either way; a dial is read to so many °C, so long after the stone, s. */
+/** An infrared thermometer and the spot it sees, °C to either side; a dial is read to so many °C, so long after the stone, s. */
 const OFF = 2;
 const MARK = 5;
 const AFTER = 8;

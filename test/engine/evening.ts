@@ -48,7 +48,7 @@ export function readings(
   return inputs;
 }
 
-/** A climb, a launch with its lid, a turn, an off, and the way back: 50 min. */
+/** A climb, a launch with its lid, a turn, an off, and the recovery: 50 min. */
 export const STONE: Corners = [
   [0, 20],
   [1200, 240],

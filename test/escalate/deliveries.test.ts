@@ -117,7 +117,7 @@ describe('what goes out, and when', () => {
     expect(new Set(sent.map(({ id }) => id)).size).toBe(1);
   });
 
-  it('does not send twice while the first is on its way', () => {
+  it('does not send twice while the first is being sent', () => {
     const { sent } = course(
       every(100, 400),
       (t) => seen(t),

@@ -1,5 +1,5 @@
 // One peripheral on the virtual air: bleno, which nobody here wrote, in a process of its own. Started by air.ts, told
-// what to be and what to say over IPC. Peripheral kinds and their messages: see air.ts.
+// what to be and what to notify over IPC. Peripheral kinds and their messages: see air.ts.
 import bleno from '@abandonware/bleno';
 
 const { Characteristic, Descriptor, PrimaryService } = bleno;
@@ -33,13 +33,13 @@ function live(uuid, properties, value, descriptors = []) {
     descriptors,
     onReadRequest: (offset, answer) => answer(Characteristic.RESULT_SUCCESS, value().subarray(offset)),
     onSubscribe: (_size, update) => {
-      const say = () => {
+      const notify = () => {
         if (started) update(value());
       };
       clearInterval(off);
-      off = setInterval(say, every);
-      updates.push(say);
-      say();
+      off = setInterval(notify, every);
+      updates.push(notify);
+      notify();
     },
     onUnsubscribe: () => clearInterval(off),
   });
@@ -150,6 +150,6 @@ process.on('message', (message) => {
   if (message.temperatures) temperatures = message.temperatures;
   if (message.battery !== undefined) battery = message.battery;
   if (spec.kind === 'bthome') broadcast();
-  for (const say of updates) say();
+  for (const notify of updates) notify();
 });
 process.on('disconnect', () => process.exit(0));

@@ -85,7 +85,7 @@ describe('leaps', () => {
   it('doubts two spikes in a row, each its own', () => {
     expect(qualities(play(freshQualityState(), base, [270, 0, 600, 270]))).toBe('guug');
   });
-  it('lets no small fall make the way back a leap', () => {
+  it('given a small fall, the return from it is no leap', () => {
     expect(qualities(play(freshQualityState(), base, [370, 334, 370.5, 370.6], 2))).toBe('gggg');
   });
   it('takes an opened lid for what it is: 80 °C off the dome in 4 s', () => {

@@ -63,7 +63,7 @@ function createSky({ wind, gusts, squalls, rain }: Weather, random: Random): () 
   };
 }
 
-/** How loosely a laid-on probe lies, 1 on average: another way after each time that the lid was up. */
+/** How loosely a laid-on probe lies, 1 on average: differently after each time that the lid was up. */
 function createContact(random: Random): (lidOpen: boolean) => number {
   let loose = random.between(0.3, 1.7);
   let wasOpen = false;

@@ -23,7 +23,7 @@ async function fakeWorld(): Promise<World> {
   const id = 'd0:00:00:00:00:01';
   const source = new FakeSource(id);
   const speaking = setInterval(
-    () => source.say({ source: 'ble', device: id, characteristic: '2a6e', bytes: '7869' }),
+    () => source.emit({ source: 'ble', device: id, characteristic: '2a6e', bytes: '7869' }),
     50,
   );
   return {
@@ -61,7 +61,7 @@ async function mqttWorld(): Promise<World> {
   const broker = await mosquitto();
   const board = await writer(broker.url);
   const topic = 'grill/stone';
-  const speaking = setInterval(() => void board.say(topic, '270.5').catch(() => {}), 50);
+  const speaking = setInterval(() => void board.publish(topic, '270.5').catch(() => {}), 50);
   const access = brokerAccess.parse({ url: broker.url });
   const source = new MqttSource({ broker: { setting: () => ({ access, publish: null }), watch: () => {} } });
   // As a person does on the Probes page: what is below it is listed and not yet subscribed to.

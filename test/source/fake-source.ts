@@ -41,7 +41,7 @@ export class FakeSource implements Source {
     this.events = null;
   }
 
-  say(body: FrameBody): void {
+  emit(body: FrameBody): void {
     if (this.isAsked()) this.events?.frame(body);
   }
 

@@ -81,7 +81,7 @@ async function answers(port: number): Promise<boolean> {
 }
 
 export type Writer = {
-  say(topic: string, payload: string | Buffer, retain?: boolean): Promise<void>;
+  publish(topic: string, payload: string | Buffer, retain?: boolean): Promise<void>;
   close(): Promise<void>;
 };
 
@@ -89,7 +89,7 @@ export type Writer = {
 export async function writer(url: string, access: mqtt.IClientOptions = {}): Promise<Writer> {
   const client = await mqtt.connectAsync(url, { ...access, reconnectPeriod: 0 });
   return {
-    say: async (topic, payload, retain = false) =>
+    publish: async (topic, payload, retain = false) =>
       void (await client.publishAsync(topic, payload, { qos: 1, retain })),
     close: () => client.endAsync(),
   };

@@ -6,13 +6,13 @@ import { makeNow } from './support/now.ts';
 /** A line, a clock and a timer that the test moves by hand. */
 function page() {
   const state = { ms: 0, paths: [] as string[], received: [] as LiveMessage[], hungUp: 0, refused: 0 };
-  let say = (_message: unknown): void => {};
+  let receive = (_message: unknown): void => {};
   let end = (): void => {};
   let timer: { at: number; run: () => void } | null = null;
   const connection = connect({
     open(path, onMessage, ended) {
       state.paths.push(path);
-      say = (message) => onMessage(JSON.stringify(message));
+      receive = (message) => onMessage(JSON.stringify(message));
       end = ended;
       return () => state.hungUp++;
     },
@@ -31,7 +31,7 @@ function page() {
   return {
     state,
     connection,
-    say: (message: unknown) => say(message),
+    receive: (message: unknown) => receive(message),
     drop: () => end(),
     pass(ms: number) {
       state.ms += ms;
@@ -50,8 +50,8 @@ const heartbeat = (seq: number) => ({ type: 'heartbeat', seq, at: '2026-05-02T18
 describe('the live line', () => {
   it('asks for what it missed when it comes back', () => {
     const s = page();
-    s.say(snapshot(4));
-    s.say(change(5));
+    s.receive(snapshot(4));
+    s.receive(change(5));
     s.drop();
     s.pass(1000);
     expect(s.state.paths).toEqual(['/api/live', '/api/live?since=5&run=r1']);
@@ -59,17 +59,17 @@ describe('the live line', () => {
 
   it('given what is no message of its server, refuses it and hands on nothing', () => {
     const s = page();
-    s.say({ ...snapshot(4), now: { ...makeNow(), protocol: 1 } });
-    s.say({ ...change(5), now: { t: 'soon' } });
+    s.receive({ ...snapshot(4), now: { ...makeNow(), protocol: 1 } });
+    s.receive({ ...change(5), now: { t: 'soon' } });
     expect(s.state).toMatchObject({ received: [], refused: 2 });
   });
 
   it('hands on each message once, though it is sent twice', () => {
     const s = page();
-    s.say(snapshot(4));
-    s.say(change(5));
-    s.say(change(5));
-    s.say(heartbeat(5));
+    s.receive(snapshot(4));
+    s.receive(change(5));
+    s.receive(change(5));
+    s.receive(heartbeat(5));
     expect(s.state.received.map((m) => m.type)).toEqual(['snapshot', 'change', 'heartbeat']);
   });
 
@@ -78,8 +78,8 @@ describe('the live line', () => {
     ['a heartbeat', heartbeat(6)],
   ])('hangs up and asks again when %s shows that one was missed', (_what, message) => {
     const s = page();
-    s.say(snapshot(5));
-    s.say(message);
+    s.receive(snapshot(5));
+    s.receive(message);
     expect(s.state.received).toHaveLength(1);
     expect(s.state.hungUp).toBe(1);
     s.pass(10_000);
@@ -88,7 +88,7 @@ describe('the live line', () => {
 
   it('hangs up on a line that is open and silent', () => {
     const s = page();
-    s.say(snapshot(1));
+    s.receive(snapshot(1));
     s.pass(SILENT_MS);
     s.connection.check();
     expect(s.state.hungUp).toBe(0);
@@ -101,8 +101,8 @@ describe('the live line', () => {
 
   it('survives what is no message', () => {
     const s = page();
-    s.say(snapshot(1));
-    s.say('{');
+    s.receive(snapshot(1));
+    s.receive('{');
     expect(s.state.received).toHaveLength(1);
   });
 

@@ -131,7 +131,7 @@ export async function listen(server: Server, host: string, port: number): Promis
 
 /**
  * Looks once a day, and after each step of the clock, whether the certificate is still good for this machine.
- * @returns the way to stop
+ * @returns what stops it
  */
 export function keepFresh(server: Server, options: LanOptions, folder: string): () => void {
   let looked = { wall: Date.now(), mono: performance.now() };

@@ -200,7 +200,7 @@ export class BakeGuide {
         return [
           {
             pizza: id,
-            say: action,
+            action,
             turnAt,
             lookAt,
             offAt,
@@ -215,7 +215,7 @@ export class BakeGuide {
   }
 }
 
-function actionOf(t: number, turnAt: number | null, lookAt: number, offAt: number): LiveGuide['say'] {
+function actionOf(t: number, turnAt: number | null, lookAt: number, offAt: number): LiveGuide['action'] {
   if (t >= offAt) return 'off';
   if (turnAt !== null && t >= turnAt) return 'turn';
   return t >= lookAt ? 'look' : 'wait';

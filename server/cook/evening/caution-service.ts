@@ -154,7 +154,7 @@ export class CautionService {
       sinceLaunch: launchedAt > -Infinity ? t - launchedAt : null,
       sinceOff: offAt > 0 ? t - offAt : null,
       sinceFuel: fuelAt === null ? null : t - fuelAt,
-      hands: prompt?.say ?? null,
+      hands: prompt?.action ?? null,
     };
   }
 

@@ -64,12 +64,12 @@ export function promptOf(cook: RunningCook, t: number): Now['prompt'] {
   const at = Math.max(t, from);
   const stage = next.stage ?? 'ball';
   const onPeelSince = stage === 'topped' ? next.stagedAt : undefined;
-  const { say, text, launchAt } = pace(t, at, {
+  const { action, text, launchAt } = pace(t, at, {
     name: next.name || 'the next pizza',
     stage,
     ...(onPeelSince !== undefined && { onPeelSince }),
   });
   // A stone that bakes is not ready for another, whatever the clock says.
-  if (say === 'launch' && cook.pizzas.some(isOnStone)) return null;
-  return { pizza: next.id, say, text, stage, launchAt };
+  if (action === 'launch' && cook.pizzas.some(isOnStone)) return null;
+  return { pizza: next.id, action, text, stage, launchAt };
 }

@@ -15,7 +15,7 @@ const AHEAD_MS = 10_000;
 /** A new cook begins at most this long before the reading that starts it reached us, ms. */
 const LATE_START_MS = 12 * 3600_000;
 
-/** What comes in from sources, over HTTP and typed by hand, on its way to the cook that is on. */
+/** What comes in from sources, over HTTP and typed by hand, handed to the cook that is on. */
 export class Ingest implements CookInlet {
   private readonly session: CookSession;
 

@@ -39,7 +39,7 @@ export function alarmOf(state: EngineState, alert: AlertName, baking: Baking | n
 }
 
 /** What an alert says, its numbers, and how urgent it is. */
-export const saidOf = ({ alert, why }: AlarmRecord) => ({
+export const wordingOf = ({ alert, why }: AlarmRecord) => ({
   message: alertText(alert, why, 'C') ?? '',
   urgency: ALERT_KINDS[alert].urgency,
   why,
@@ -52,7 +52,7 @@ export function alertOutput(alarm: AlarmRecord, move: Move, t: number): EngineOu
     const state = { t, type: 'alert-state', alert, state: move.state } as const;
     return pizza === null ? state : { ...state, pizza };
   }
-  const call: Extract<EngineOutput, { type: 'alert' }> = { t, type: 'alert', alert, ...saidOf(alarm) };
+  const call: Extract<EngineOutput, { type: 'alert' }> = { t, type: 'alert', alert, ...wordingOf(alarm) };
   if (move.again !== undefined) call.again = move.again;
   if (pizza !== null) call.pizza = pizza;
   return call;

@@ -133,7 +133,7 @@ function restart(filter: Filter, t: number, celsius: number): ReadingUse {
   return 'used';
 }
 
-/** A second reading out there, near the first or further the same way, makes a jump; the first alone may be a spike. */
+/** A second reading out there, near the first or further on the same side, makes a jump; the first alone may be a spike. */
 function isHeldJump(filter: Filter, t: number, celsius: number): boolean {
   const { outlier, track } = filter;
   if (!track) return true;

@@ -31,7 +31,7 @@ function partedBakes({ pizzas, gapMm }: CookFigures): Weighed | null {
   return null;
 }
 
-/** So long after the call a pizza is off late, s (our choice: the lid, the peel and the way to the board). */
+/** So long after the call a pizza is off late, s (our choice: lid, peel and board). */
 const LATE_SECONDS = 30;
 
 function bakeTimes({ pizzas }: CookFigures): Weighed | null {

@@ -62,7 +62,7 @@ function verdictsOf({ own, pizzas }: Lesson, eater: string): string {
 
 /**
  * Why the time differs from the person's own from the launch on, by `seconds`: the taste or the verdicts, whichever of
- * the two moves it further that way. `byTaste` is what the taste alone does, s.
+ * the two moves it further in that direction. `byTaste` is what the taste alone does, s.
  */
 export function personalReason(
   seconds: number,

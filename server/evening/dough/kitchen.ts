@@ -84,7 +84,7 @@ export function withRoom(hours: Hours, room: number): Hours {
   return { ...hours, first: room - warm, warm };
 }
 
-/** The time in the fridge, h, of a mass that nothing was said of: none, or one that is worth the way. */
+/** The time in the fridge, h, of a mass that nothing was said of: none, or one that is worth it. */
 function coldUnsaid({ bulkHours, coldAs, yeastFraction }: PlanSettings): number {
   const beyond = coldAs === 'mass' && yeastFraction === null ? bulkHours - ROOM_AT_MOST : 0;
   return beyond < LEAST_COLD / 2 ? 0 : Math.max(LEAST_COLD, beyond);
@@ -107,7 +107,7 @@ const [COLD_STEP, COLD_SETTLED] = [0.5, 24];
 /**
  * The hours that the yeast may be reckoned for; those that do the most work count. They are the ones asked for with every
  * shorter stay in the fridge, since one of an hour or two costs more in the dough's warmth than it gives. Where nothing
- * was said of a fridge the room counts with its most, so that the yeast holds until the fridge is worth the way.
+ * was said of a fridge the room counts with its most, so that the yeast holds until the fridge is worth using.
  */
 export function dosedHours(settings: PlanSettings, asked: Hours): Hours[] {
   const isUnsaid =

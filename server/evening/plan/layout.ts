@@ -28,7 +28,7 @@ const OUT_AT_MOST = { usual: 120, hot: 60, hotFrom: 32 } as const;
 
 /** A ball may wait so much longer than the first one of its lot, in a warm room less, min (common practice, no source). */
 const BALLS_WAIT = { usual: 150, warm: 75, warmFrom: 28 } as const;
-/** Less time than this in the fridge, min, is not worth the way. */
+/** Less time than this in the fridge, min, is not worth it. */
 const WORTH_COOLING = 30;
 /** Where a ball takes longer than this to come round, h, the room is cool enough to wait in. */
 const WARMING_AT_MOST = 4;

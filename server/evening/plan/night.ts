@@ -17,7 +17,7 @@ const WORK: Partial<Record<StepName, string>> = {
 };
 /** Changes of the time in the fridge that are tried, h, the smallest first. */
 const CHANGES = [2, -2, 4, -4, 6, -6, 8, -8, 10, -10, 12, -12, 14, 16];
-/** A shorter stay in the fridge, h, is not worth the way. */
+/** A shorter stay in the fridge, h, is not worth it. */
 const LEAST_COLD = 2;
 
 /** How far the clocks of the place are ahead of UTC, ms, as the serving says it; null where it says none. */

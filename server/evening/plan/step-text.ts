@@ -68,13 +68,12 @@ const TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => str
   toppings: toppingsText,
   refuel: ({ layout }, pizza) =>
     `Vents open first. Stone and deflector out with gloves, fill up with charcoal (${kilograms(layout.refuels.find((fill) => fill.pizza === pizza)?.grams ?? 0)}), both back in, lid shut. About ${REFUEL} min until pizza ${pizza}.`,
-  stretch: (_told, pizza) =>
-    `Stretch and top pizza ${pizza}, and leave it on the peel no longer than it must.`,
+  stretch: (_, pizza) => `Stretch and top pizza ${pizza}, and leave it on the peel no longer than it must.`,
   launch: (parameters, pizza) =>
     pizza === 1
       ? `Launch pizza 1, the stone at ${bandText(parameters, stoneBandOf(parameters.settings))}; leave the vents as they hold it.`
       : `Launch pizza ${pizza}.`,
-  turn: (_told, pizza) => `Turn pizza ${pizza} half way round: its darker edge away from the hotter side.`,
+  turn: (_, pizza) => `Turn pizza ${pizza} half way round: its darker edge away from the hotter side.`,
   off: offText,
   'shut-down': () =>
     'That was the last one. Close both vents; the stone cools inside, and the grill stays outdoors.',

@@ -9,7 +9,7 @@ export type Pace = {
   stretchAt: number | null;
   topAt: number | null;
   launchAt: number;
-  say: 'wait' | 'stretch' | 'top' | 'launch' | 'hold';
+  action: 'wait' | 'stretch' | 'top' | 'launch' | 'hold';
   text: string;
 };
 
@@ -18,7 +18,7 @@ export const PEEL_AT_MOST = 60;
 /** A stretched one can wait on a floured board for longer, so hands start so much early. */
 const BOARD_AHEAD = 45;
 
-function dueNow(stage: Stage, now: number, stretchAt: number, topAt: number, ready: boolean): Pace['say'] {
+function dueNow(stage: Stage, now: number, stretchAt: number, topAt: number, ready: boolean): Pace['action'] {
   if (stage === 'topped') return ready ? 'launch' : 'hold';
   if (stage === 'stretched') return now >= topAt ? 'top' : 'wait';
   return now >= stretchAt ? 'stretch' : 'wait';
@@ -27,8 +27,8 @@ function dueNow(stage: Stage, now: number, stretchAt: number, topAt: number, rea
 const minutesOrSeconds = (seconds: number): string =>
   seconds < 100 ? `${Math.max(0, Math.round(seconds / 5) * 5)} s` : `${Math.round(seconds / 60)} min`;
 
-function textOf(say: Pace['say'], name: string, seconds: number, waited: number): string {
-  switch (say) {
+function textOf(action: Pace['action'], name: string, seconds: number, waited: number): string {
+  switch (action) {
     case 'stretch':
       return `Stretch ${name}.`;
     case 'top':
@@ -62,14 +62,14 @@ export function pace(
   const topAt = Math.max(topDue, next.stage === 'ball' ? now + HANDS.stretch : now);
   const stretchAt = Math.max(stretchDue, now);
   const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + HANDS.top);
-  const say = dueNow(next.stage, now, stretchDue, topDue, now >= readyAt);
-  const until = say === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
+  const action = dueNow(next.stage, now, stretchDue, topDue, now >= readyAt);
+  const until = action === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
   const waited = next.onPeelSince === undefined ? 0 : now - next.onPeelSince;
   return {
     stretchAt: next.stage === 'ball' ? stretchAt : null,
     topAt: next.stage === 'topped' ? null : topAt,
     launchAt,
-    say,
-    text: textOf(say, next.name, until, waited),
+    action,
+    text: textOf(action, next.name, until, waited),
   };
 }

@@ -107,7 +107,7 @@ function narrower({ stoneC, domeC, setup }: Settled, unit: Unit): string {
 
 /**
  * Advice from a cook's settled stone and dome; null where their difference is about what the bands want, or where the
- * bases were judged the other way: what was tasted counts for more than what was reckoned.
+ * bases were judged the opposite: what was tasted counts for more than what was reckoned.
  */
 export function settingAdvice(settled: Settled, unit: Unit = 'C'): string | null {
   const wanted = middle(settled.stone) - middle(settled.dome);

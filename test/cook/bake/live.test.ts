@@ -109,19 +109,22 @@ describe('a launch away from the usual', () => {
   it.each([
     ['hotter', 284, -1],
     ['colder', 256, 1],
-  ] as const)('given a stone that is %s, moves that way, calmly, and says why', async (_how, stone, sign) => {
-    const launch = { ...STEADY, stone };
-    const cook = await PlayedCook.begin(own(480), [255, 285], [235, 275]);
-    cook.steady(180, launch);
-    const result = await cook.bake(launch);
-    expect(sign * (result.called - 480)).toBeGreaterThan(15);
-    expectCalm(result, 480);
-    const reasons = cook.reasons();
-    expect(reasons.length).toBe(result.announced.length - 1);
-    for (const why of reasons)
-      expect(why).toMatch(/^Off \d+ s (sooner|later): the stone was \d+ °C (above|below) .*\.$/);
-    cook.close();
-  });
+  ] as const)(
+    'given a stone that is %s, moves the time in that direction in a few steps, and says why',
+    async (_how, stone, sign) => {
+      const launch = { ...STEADY, stone };
+      const cook = await PlayedCook.begin(own(480), [255, 285], [235, 275]);
+      cook.steady(180, launch);
+      const result = await cook.bake(launch);
+      expect(sign * (result.called - 480)).toBeGreaterThan(15);
+      expectCalm(result, 480);
+      const reasons = cook.reasons();
+      expect(reasons.length).toBe(result.announced.length - 1);
+      for (const why of reasons)
+        expect(why).toMatch(/^Off \d+ s (sooner|later): the stone was \d+ °C (above|below) .*\.$/);
+      cook.close();
+    },
+  );
 
   it.each([
     ['falls', -70, 1, /^Off \d+ s later: the dome is \d+ °C colder than it usually is/],

@@ -182,7 +182,7 @@ it('puts an off that is due off by a minute at a time', async () => {
 });
 
 describe('a cook that follows another on the same coals', () => {
-  it('given an end and a new cook soon after it, the way to the lid is dangerous until the vents are said to be open', async () => {
+  it('given an end and a new cook soon after it, opening the lid is dangerous until the vents are said to be open', async () => {
     pass(60);
     expect(bench.session.now().lidHazard).toBeNull();
     bench.session.endCook();

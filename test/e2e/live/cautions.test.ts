@@ -131,7 +131,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     await areSeen(await open(), 'caution-raw-meat', 'caution-toppings-warm', 'caution-raw-flour');
   });
 
-  it('vents all but shut before a launch: the way to the lid is in each instruction', async () => {
+  it('given vents all but shut before a launch, each instruction says how to open the lid', async () => {
     await playAt(steadyRecording(270, 255, [{ t: 300, event: 'vent', note: 'all but shut' }]), 400);
     const page = await open();
     await areSeen(page, 'notice-first');

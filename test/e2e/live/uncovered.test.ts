@@ -51,7 +51,7 @@ describe.each([
   { name: 'a tablet', size: TABLET },
   { name: 'a phone', size: PHONE },
 ])('on $name', ({ size }) => {
-  it('given something done, the way back lies over no line of time, key or caution', async () => {
+  it('given something done, its undo lies over no line of time, key or caution', async () => {
     const page = await openPage(browser, server.url, size);
     await still(page, 'good-evening', 4500);
     await call(server.url, 'POST', '/api/rehearsal', { do: 'step', seconds: 1 });
@@ -114,7 +114,7 @@ describe.each([
   });
 });
 
-it('on the smallest phone a call shows its order, the way to the lid and its keys without scrolling', async () => {
+it('on the smallest phone a call shows its order, how to open the lid, and its keys without scrolling', async () => {
   const page = await openPage(browser, server.url, SMALL);
   await rehearse(server, { do: 'start', file: 'good-evening', pace: 1, isDone: true, instead: true });
   await rehearse(server, { do: 'pause' });

@@ -24,7 +24,7 @@ async function setPizzas(page: Page, n: number): Promise<void> {
 }
 
 /** Says what is on a pizza, counted from 0, and waits until it is on the shopping list. */
-async function say(page: Page, pizza: number, toppings: string): Promise<void> {
+async function setToppings(page: Page, pizza: number, toppings: string): Promise<void> {
   const field = page.getByTestId('pizza-toppings').nth(pizza);
   await field.fill(toppings);
   await field.blur();
@@ -72,7 +72,7 @@ describe('the page of the plan', () => {
         /Overnight.*version 1$/,
       );
       expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Cleo']);
-      await say(page, 1, 'ham, mushrooms');
+      await setToppings(page, 1, 'ham, mushrooms');
 
       for (const n of [10, 11, 12, 25]) {
         await setPizzas(page, n);

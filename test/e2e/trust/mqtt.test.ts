@@ -25,7 +25,7 @@ it('given a topic of a broker as the stone, a kept message begins no cook, a new
   const broker = await mosquitto();
   endings.push(broker.stop);
   const board = await writer(broker.url);
-  await board.say('grill', '{"stone":{"c":199}}', true);
+  await board.publish('grill', '{"stone":{"c":199}}', true);
   const server = await startServer();
   endings.push(() => server.stop());
   const access = { url: broker.url, username: 'peel', password: 'flour and water' };
@@ -41,7 +41,7 @@ it('given a topic of a broker as the stone, a kept message begins no cook, a new
   expect(reach).toContain('"celsius":199');
   expect((await call(server.url, 'GET', '/api/now')).body['cook']).toBeNull();
 
-  await board.say('grill', '{"stone":{"c":201.5}}', true);
+  await board.publish('grill', '{"stone":{"c":201.5}}', true);
   await until(
     () => stoneOf(server.url),
     (stone) => stone?.celsius === 201.5 && !stone.stale,
@@ -60,7 +60,7 @@ it('on the page a broker is set, a topic is listened to, said to be rightly read
   const broker = await mosquitto();
   endings.push(broker.stop);
   const board = await writer(broker.url);
-  const speaking = setInterval(() => void board.say('garden/grill', '{"dome":464}').catch(() => {}), 200);
+  const speaking = setInterval(() => void board.publish('garden/grill', '{"dome":464}').catch(() => {}), 200);
   endings.push(async () => {
     clearInterval(speaking);
     await board.close();

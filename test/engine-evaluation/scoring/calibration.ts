@@ -36,9 +36,9 @@ export function calibrationSvg(found: readonly Coverage[]): string {
   const whole = SIDE + 2 * EDGE;
   const lines = found.map(({ minutes, points, held }, i) => {
     const ink = INKS[i % INKS.length] ?? 'black';
-    const way = held.map((at) => `${x(at.meant)},${y(at.held)}`).join(' ');
+    const corners = held.map((at) => `${x(at.meant)},${y(at.held)}`).join(' ');
     const name = `<text x="${EDGE + 12}" y="${EDGE + 20 + 18 * i}" fill="${ink}">${minutes} min, ${points} points</text>`;
-    return `<polyline points="${way}" fill="none" stroke="${ink}" stroke-width="2"/>\n${name}`;
+    return `<polyline points="${corners}" fill="none" stroke="${ink}" stroke-width="2"/>\n${name}`;
   });
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${whole} ${whole}" font-family="sans-serif" font-size="13">
 <rect width="${whole}" height="${whole}" fill="white"/>

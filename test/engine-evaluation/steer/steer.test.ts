@@ -10,6 +10,6 @@ test('given six grills, steered by advice instead of by feel, fewer than half as
   expect(over('advice')).toBeLessThan(byFeel / 2);
 });
 
-test('given the same grill and way, steered twice, the warm-up is the same', () => {
+test('given the same grill and person, steered twice, the warm-up is the same', () => {
   expect(warmUp('tune', 3, 'advice, looks')).toEqual(warmUp('tune', 3, 'advice, looks'));
 });

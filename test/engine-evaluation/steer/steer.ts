@@ -63,7 +63,7 @@ const headerOf = (band: Person['band']): RecordingHeader => ({
   probes: [],
 });
 
-/** Steers one warm-up. The same grill, fire, weather and person for each way. */
+/** Steers one warm-up. The same grill, fire, weather and person each time. */
 export function warmUp(half: Half, i: number, strategy: Strategy): WarmUp {
   const { plan: from, dome: probe } = variedCook(half, i);
   const band = from.person.band;

@@ -9,7 +9,7 @@ import { ASPECTS, type Half } from './structures.ts';
 const HALVES: Half[] = ['tune', 'held'];
 const grills = (half: Half) => Array.from({ length: 24 }, (_, i) => variedCook(half, i).plan.grill);
 
-test('given the two halves, they share no number of layers, no way of the probes and no heat path', () => {
+test('given the two halves, they share no number of layers, no placement of the probes and no heat path', () => {
   const { tune, held } = ASPECTS;
   expect(tune.stoneLayers.filter((count) => held.stoneLayers.includes(count))).toEqual([]);
   const walls = held.walls.map(({ layers }) => layers);
@@ -32,7 +32,7 @@ test('given a half, its grills differ in layers, walls, probes and fires', () =>
   }
 });
 
-describe.each(HALVES)('every way of being made up of the half %s', (half) => {
+describe.each(HALVES)('every structure of the half %s', (half) => {
   test('given a cook with lid, pizza, rain and fuel, heat released is heat lost and heat stored', () => {
     for (const grill of grills(half).slice(0, 8)) {
       const world = createWorld(grill, 12);

@@ -50,11 +50,12 @@ describe('a stone that will go over', () => {
   test('given any moment, under a hotter dome it ends hotter and is in its band no later', () => {
     for (const { held } of all.slice(-40)) {
       expect(held.length).toBeGreaterThanOrEqual(5);
-      held.slice(1).forEach((way, i) => {
+      held.slice(1).forEach((hotter, i) => {
         const cooler = held[i];
-        expect(way.dome).toBeGreaterThan(cooler?.dome ?? Infinity);
-        expect(way.ends).toBeGreaterThan(cooler?.ends ?? Infinity);
-        if (way.bandAt !== null && cooler?.bandAt) expect(way.bandAt).toBeLessThanOrEqual(cooler.bandAt);
+        expect(hotter.dome).toBeGreaterThan(cooler?.dome ?? Infinity);
+        expect(hotter.ends).toBeGreaterThan(cooler?.ends ?? Infinity);
+        if (hotter.bandAt !== null && cooler?.bandAt)
+          expect(hotter.bandAt).toBeLessThanOrEqual(cooler.bandAt);
       });
     }
   });

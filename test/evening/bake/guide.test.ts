@@ -39,7 +39,7 @@ describe('bake guidance', () => {
     expect(of(at(255, 255)).off).toBeGreaterThan(470);
   });
 
-  it('given a dome within its band, leaves the end alone; beyond it, pulls its way by no more than 12 %', () => {
+  it('given a dome within its band, leaves the end alone; beyond it, moves it in the same direction by no more than 12 %', () => {
     for (const dome of [236, 255, 274]) expect(of(at(270, dome)).off).toBeCloseTo(450, 6);
     for (const dome of [200, 320]) {
       const later = (255 - dome) * (of(at(270, dome)).off - 450);
@@ -87,9 +87,9 @@ describe('bake guidance', () => {
     ],
     ['both have judged', [scorched('Ben'), scorched('Ines')], 0, 'by the verdicts of Ines and of others'],
     ['the taste does most of it', [scorched('Ines')], -20, 'as Ines likes it (pale)'],
-    ['the taste goes the other way', [scorched('Ines')], 12, 'by the verdicts of Ines'],
+    ['the taste asks for the opposite', [scorched('Ines')], 12, 'by the verdicts of Ines'],
     [
-      'verdicts that go the other way',
+      'verdicts that ask for the opposite',
       [{ ...scorched('Ines'), verdict: 'pale' as const }],
       -40,
       'as Ines likes it (pale)',

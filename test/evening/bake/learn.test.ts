@@ -11,7 +11,7 @@ describe('learning from verdicts', () => {
     expect([ln, pizzas, words]).toEqual([0, 0, 'No verdicts yet: the time is your own.']);
   });
 
-  it('given verdicts of one kind, goes the way they point and says by how much', () => {
+  it('given verdicts of one kind, moves in their direction and says by how much', () => {
     const lesson = learn(times(6, verdictOf('scorched')), 'a');
     expect(lesson.ln).toBeLessThan(-0.1);
     expect(lesson.words).toBe(`6 verdicts of a: ${Math.round(100 * (1 - Math.exp(lesson.ln)))} % shorter.`);

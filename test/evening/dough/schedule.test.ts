@@ -7,7 +7,7 @@ const dough = (over: Partial<PlanInput>) =>
   ferment(planInput.parse({ serveAt: '2026-05-02T19:00:00Z', pizzas: 6, ...over }));
 const ids = (over: Partial<PlanInput>): string[] => dough(over).notes.map(({ id }) => id);
 
-/** Any check against a published dough: within this factor either way. */
+/** Any check against a published dough: within this factor to either side. */
 const FACTOR = 1.7;
 function near(got: number, published: number): void {
   expect(got / published).toBeLessThan(FACTOR);

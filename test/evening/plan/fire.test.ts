@@ -30,7 +30,7 @@ describe('the lead of the fire', () => {
     expect(leadFor(slow, 0.9)).toBeLessThan(125);
   });
 
-  it('lets one odd cook move the middle by a third of the way at most', () => {
+  it('lets one odd cook move the middle by a third of the distance at most', () => {
     expect(leadFor(leadBelief([120]), 0.5)).toBeLessThan(80);
   });
 

@@ -117,7 +117,7 @@ describe('what is asked for', () => {
     expect(workOut({ ...least, yeastFraction }).bulkHours).toBeCloseTo(5, 1);
   });
 
-  it('plans 72 h by way of the fridge, with time in the room before and after', () => {
+  it('plans 72 h with the fridge, with time in the room before and after', () => {
     const evening = workOut({ ...least, bulkHours: 72 });
     expect([evening.bulkHours, evening.coldHours]).toEqual([72, 66]);
     const steps = evening.steps.map(({ step }) => step);

@@ -5,30 +5,30 @@ import { createRandom } from '../../simulator/random.ts';
 describe('pacing', () => {
   it('calls for stretching, topping and launching so that peel and stone meet', () => {
     const ball = pace(0, 600, { name: 'Ann', stage: 'ball' });
-    expect(ball.say).toBe('wait');
+    expect(ball.action).toBe('wait');
     expect((ball.stretchAt ?? 0) + HANDS.stretch).toBeLessThanOrEqual(ball.topAt ?? 0);
     expect((ball.topAt ?? 0) + HANDS.top).toBe(600);
     expect(ball.launchAt).toBe(600);
-    expect(pace(ball.stretchAt ?? 0, 600, { name: 'Ann', stage: 'ball' }).say).toBe('stretch');
-    expect(pace(ball.topAt ?? 0, 600, { name: 'Ann', stage: 'stretched' }).say).toBe('top');
-    expect(pace(600, 600, { name: 'Ann', stage: 'topped', onPeelSince: 595 }).say).toBe('launch');
+    expect(pace(ball.stretchAt ?? 0, 600, { name: 'Ann', stage: 'ball' }).action).toBe('stretch');
+    expect(pace(ball.topAt ?? 0, 600, { name: 'Ann', stage: 'stretched' }).action).toBe('top');
+    expect(pace(600, 600, { name: 'Ann', stage: 'topped', onPeelSince: 595 }).action).toBe('launch');
   });
 
   it('holds topping back when the stone is later than was said', () => {
-    expect(pace(520, 600, { name: 'Ann', stage: 'stretched' }).say).toBe('wait');
-    expect(pace(530, 600, { name: 'Ann', stage: 'stretched' }).say).toBe('top');
-    expect(pace(530, 900, { name: 'Ann', stage: 'stretched' }).say).toBe('wait');
+    expect(pace(520, 600, { name: 'Ann', stage: 'stretched' }).action).toBe('wait');
+    expect(pace(530, 600, { name: 'Ann', stage: 'stretched' }).action).toBe('top');
+    expect(pace(530, 900, { name: 'Ann', stage: 'stretched' }).action).toBe('wait');
   });
 
   it('says when the next launch can be, where the stone is ready before the pizza', () => {
-    const { launchAt, say } = pace(1000, 900, { name: 'Ann', stage: 'ball' });
-    expect(say).toBe('stretch');
+    const { launchAt, action } = pace(1000, 900, { name: 'Ann', stage: 'ball' });
+    expect(action).toBe('stretch');
     expect(launchAt).toBe(1000 + HANDS.stretch + HANDS.top);
   });
 
   it('tells of a pizza that has waited too long on the peel', () => {
     const late = pace(700, 760, { name: 'Ann', stage: 'topped', onPeelSince: 700 - PEEL_AT_MOST - 10 });
-    expect(late.say).toBe('hold');
+    expect(late.action).toBe('hold');
     expect(late.text).toContain('shake it loose');
   });
 
@@ -47,10 +47,10 @@ describe('pacing', () => {
       if (stage === 'stretched' && busyUntil === now && onPeelSince !== undefined) stage = 'topped';
       const forecast =
         now >= readyAt ? readyAt : Math.max(now + 1, readyAt + (wrong * (readyAt - now)) / readyAt);
-      const { say } = pace(now, forecast, { name: 'x', stage, onPeelSince });
-      if (say === 'launch') return { onPeel: now - (onPeelSince ?? now), stoneWaited: now - readyAt };
-      if (say === 'stretch') [stage, busyUntil] = ['stretched', now + Math.ceil(hands.stretch)];
-      else if (say === 'top')
+      const { action } = pace(now, forecast, { name: 'x', stage, onPeelSince });
+      if (action === 'launch') return { onPeel: now - (onPeelSince ?? now), stoneWaited: now - readyAt };
+      if (action === 'stretch') [stage, busyUntil] = ['stretched', now + Math.ceil(hands.stretch)];
+      else if (action === 'top')
         [busyUntil, onPeelSince] = [now + Math.ceil(hands.top), now + Math.ceil(hands.top)];
     }
     throw new Error('never launched');

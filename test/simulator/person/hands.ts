@@ -13,7 +13,7 @@ export type Hands = {
   nextLook: number;
   nextPeek: number;
   baked: number;
-  /** A pizza is on the stone, or on its way. */
+  /** A pizza is on the stone, or about to be. */
   busy: boolean;
   /** Second of the last off. */
   freeSince: number;

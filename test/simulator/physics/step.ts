@@ -18,7 +18,7 @@ const KELVIN = 273.15;
 const GRAVITY = 9.81;
 /** Discharge coefficient of a vent. Textbook, sharp edged. */
 const DISCHARGE = 0.6;
-/** Share of the bed's excess that its air takes up on the way through. Own estimate. */
+/** Share of the bed's excess that its air takes up passing through. Own estimate. */
 const BED_PICKS_UP = 0.68;
 
 /** Two vents in series: 1/A² = 1/A_b² + 1/A_t². */

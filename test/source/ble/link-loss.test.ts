@@ -33,7 +33,7 @@ describe('what goes wrong on the air', () => {
     await watch.frameWith({ device, characteristic: '2a1e' });
     await watch.frameWith({ device: other, characteristic: '2a6e' });
     fake.peripheral('Lance').silence(true);
-    // What was on its way is through when the other has spoken twice.
+    // What was in flight has arrived when the other has spoken twice.
     await watch.until('the other spoke', () => (watch.frames = watch.frames.slice(-40)).length > 12);
     watch.forget();
     await watch.until('the other spoke more', () => watch.frames.filter(isOf(other)).length > 6);

@@ -41,7 +41,7 @@ it('given a message that the broker kept, subscribed and then published anew, te
   const broker = await mosquitto();
   endings.push(broker.stop);
   const grill = await board(broker.url);
-  await grill.say(TOPIC, '199', true);
+  await grill.publish(TOPIC, '199', true);
   const { watch } = listening({ url: broker.url });
   expect(await watch.frameWith({ payload: '199' })).toEqual({
     source: 'mqtt',
@@ -49,7 +49,7 @@ it('given a message that the broker kept, subscribed and then published anew, te
     payload: '199',
     retained: true,
   });
-  await grill.say(TOPIC, '201', true);
+  await grill.publish(TOPIC, '201', true);
   expect(await watch.frameWith({ payload: '201' })).toEqual({ source: 'mqtt', topic: TOPIC, payload: '201' });
 });
 
@@ -59,7 +59,7 @@ it('given a name and password, connected with the right ones, listens; with wron
   const access = { url: broker.url, version: '3.1.1', username: 'peel' } as const;
   const { watch } = listening({ ...access, password: SECRET });
   await watch.until('it is linked', isLinked(watch));
-  await (await board(broker.url, { username: 'peel', password: SECRET })).say(TOPIC, '270.5');
+  await (await board(broker.url, { username: 'peel', password: SECRET })).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 
   const other = listening({ ...access, password: 'wrong' }).watch;
@@ -82,7 +82,7 @@ it('given TLS by an authority of the house, connected with its certificate, list
   const url = broker.url.replace('127.0.0.1', 'localhost');
   const { watch } = listening({ url, ca: authority ?? '' });
   await watch.until('it is linked', isLinked(watch));
-  await (await board(url, { ca: authority ?? '' })).say(TOPIC, '270.5');
+  await (await board(url, { ca: authority ?? '' })).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 
   const untrusted = listening({ url }).watch;
@@ -102,7 +102,7 @@ it('given a broker that goes away and comes back, says so at once and listens ag
   const again = await mosquitto(broker.port);
   endings.push(again.stop);
   await watch.until('it is linked again', isLinked(watch));
-  await (await board(again.url)).say(TOPIC, '270.5');
+  await (await board(again.url)).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 });
 
@@ -117,7 +117,7 @@ it('given a broker that keeps a topic from us, subscribed, says so of that topic
   ]);
   await watch.until('it is refused', () => /does not let/.test(watch.device(TOPIC)?.problem ?? ''));
   expect(watch.device('grill/dome')?.link).toBe('connected');
-  await (await board(broker.url, access)).say('grill/dome', '240');
+  await (await board(broker.url, access)).publish('grill/dome', '240');
   await watch.frameWith({ topic: 'grill/dome' });
 });
 
@@ -127,12 +127,12 @@ it('given what is no reading, listened to, names it and hands on what is one', a
   const { watch } = listening({ url: broker.url });
   await watch.until('it is linked', isLinked(watch));
   const grill = await board(broker.url);
-  await grill.say(TOPIC, Buffer.from([0xff, 0xfe, 0x00]));
+  await grill.publish(TOPIC, Buffer.from([0xff, 0xfe, 0x00]));
   await watch.until('bytes are told', () => /no text/.test(watch.device(TOPIC)?.problem ?? ''));
-  await grill.say(TOPIC, 'x'.repeat(5000));
+  await grill.publish(TOPIC, 'x'.repeat(5000));
   await watch.until('length is told', () => /5000 bytes/.test(watch.device(TOPIC)?.problem ?? ''));
   expect(watch.frames).toEqual([]);
-  await grill.say(TOPIC, '270.5');
+  await grill.publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
   expect(watch.device(TOPIC)?.problem).toBeUndefined();
 });
@@ -144,8 +144,8 @@ it('given a look at all topics of a busy broker, lists forty of them, and the su
   source.look({ source: 'mqtt', topic: '#' }, 60);
   await watch.until('it is linked', isLinked(watch));
   const house = await board(broker.url);
-  for (let i = 0; i < 300; i++) await house.say(`house/${i}`, '20', true);
-  await house.say(TOPIC, '270.5');
+  for (let i = 0; i < 300; i++) await house.publish(`house/${i}`, '20', true);
+  await house.publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
   expect(watch.last?.devices.length).toBeLessThanOrEqual(41);
   expect(watch.device('house/7')?.link).toBe('seen');

@@ -6,7 +6,7 @@ import { FakeClock } from '../fake-clock.ts';
 
 type Board = {
   open: OpenPort;
-  say(text: string): void;
+  send(text: string): void;
   unplug(): void;
   opened: number[];
   /** What it answers to what is written to it, both hexadecimal. */
@@ -35,7 +35,7 @@ function board(speaksAt: number): Board {
         close: async () => board.unplug(),
       };
     },
-    say: (text) => {
+    send: (text) => {
       const bytes = Buffer.from(text, 'latin1');
       events?.data(rate === speaksAt ? bytes : bytes.map((byte) => ((byte * 37 + 129) & 0x7f) | 0x80));
     },
@@ -72,7 +72,7 @@ describe('a subscribed serial port', () => {
     const { clock, lines, keeper: manager } = manage(device);
     await manager.found('/dev/x', 'Board');
     for (let i = 0; i < 80 && manager.device.rate === undefined; i += 1) {
-      device.say(`stone=27${i % 10}.5\r\n`);
+      device.send(`stone=27${i % 10}.5\r\n`);
       await clock.pass(500);
     }
     expect(manager.device).toMatchObject({ rate, link: 'connected', name: 'Board' });
@@ -87,7 +87,7 @@ describe('a subscribed serial port', () => {
     await manager.found('/dev/x');
     for (let i = 0; i < 60 && manager.device.rate === undefined; i += 1) {
       await clock.pass(6500);
-      device.say('t=20.5\r\nt=20.5\r\n');
+      device.send('t=20.5\r\nt=20.5\r\n');
     }
     expect(manager.device.rate).toBe(19_200);
   });
@@ -97,7 +97,7 @@ describe('a subscribed serial port', () => {
     const { clock, keeper: manager, lines } = manage(device);
     await manager.found('/dev/x');
     for (let i = 0; i < 100; i += 1) {
-      device.say('stone=270.5\r\nstone=270.5\r\n');
+      device.send('stone=270.5\r\nstone=270.5\r\n');
       await clock.pass(500);
     }
     expect(manager.device.problem).toContain('Nothing that can be read');
@@ -109,7 +109,7 @@ describe('a subscribed serial port', () => {
     const { clock, lines, keeper: manager } = manage(device);
     await manager.found('/dev/x');
     for (let i = 0; i < 40 && manager.device.rate === undefined; i += 1) {
-      device.say('a=1\nb=2\nc=3\n');
+      device.send('a=1\nb=2\nc=3\n');
       await clock.pass(1000);
     }
     device.unplug();
@@ -118,7 +118,7 @@ describe('a subscribed serial port', () => {
     await clock.pass(1000);
     lines.length = 0;
     await manager.found('/dev/y');
-    device.say('stone=1\n');
+    device.send('stone=1\n');
     expect(lines).toEqual(['stone=1']);
     expect(device.opened.at(-1)).toBe(9600);
   });
@@ -182,7 +182,7 @@ describe('a subscribed serial port', () => {
     await manager.found('/dev/x');
     await manager.stop();
     await manager.found('/dev/x');
-    device.say('stone=1\n');
+    device.send('stone=1\n');
     expect(lines).toEqual([]);
     expect(device.opened).toHaveLength(1);
     expect(clock.timers).toBe(0);

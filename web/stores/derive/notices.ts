@@ -24,8 +24,8 @@ const SOON_SECONDS = 7 * 60;
 /** A step of the plan goes before what merely waits once it is so near, s. */
 const NEAR_SECONDS = 5 * 60;
 
-const wantsHands = ({ say, stage, launchAt }: Prompt, t: number): boolean =>
-  say !== 'wait' || stage !== 'ball' || launchAt - t < SOON_SECONDS;
+const wantsHands = ({ action, stage, launchAt }: Prompt, t: number): boolean =>
+  action !== 'wait' || stage !== 'ball' || launchAt - t < SOON_SECONDS;
 
 function stepOf({ plan }: Now): Message[] {
   const step = plan?.steps.find(({ id }) => id === plan.next);

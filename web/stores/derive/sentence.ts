@@ -201,8 +201,11 @@ export function detail(now: Now, unit: Unit, t: number, write: (t: number) => st
   return parts.join(' · ');
 }
 
-function guideWords({ say, lookAt, byHand, lesson, why: change }: Now['guides'][number], t: number): string {
+function guideWords(
+  { action, lookAt, byHand, lesson, why: change }: Now['guides'][number],
+  t: number,
+): string {
   const why = byHand ? 'Times set by hand.' : (change ?? lesson);
-  if (say === 'look') return `Look now. ${why}`;
+  if (action === 'look') return `Look now. ${why}`;
   return lookAt === null || lookAt <= t ? why : `Look in ${formatSpan(lookAt - t)}. ${why}`;
 }

@@ -134,7 +134,7 @@ const Warning = ({ guide: { warning } }: { guide: Now['guides'][number] }): JSX.
 );
 
 function Prompt({
-  prompt: { pizza, text, say, stage },
+  prompt: { pizza, text, action, stage },
 }: {
   prompt: NonNullable<Now['prompt']>;
 }): JSX.Element {
@@ -145,7 +145,7 @@ function Prompt({
     </Key>
   );
   return (
-    <Card kind={say === 'wait' ? '' : 'hands'} testid="prompt" keys={keys}>
+    <Card kind={action === 'wait' ? '' : 'hands'} testid="prompt" keys={keys}>
       {text}
     </Card>
   );

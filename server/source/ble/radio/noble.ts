@@ -27,7 +27,7 @@ const LINK_PARAMETERS = { minInterval: 24, maxInterval: 40, latency: 0, timeout:
 
 const never = new AbortController().signal;
 
-/** The radio of this machine by way of noble. Never throws: what goes wrong is its state. */
+/** The radio of this machine through noble. Never throws: what goes wrong is its state. */
 export async function openRadio(): Promise<Radio> {
   try {
     return new NobleRadio(await loadLibrary());
