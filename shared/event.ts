@@ -74,11 +74,6 @@ export const cookEvent = z.discriminatedUnion('event', [
   z.object({ ...base, event: z.literal('probes'), probes: z.array(probe).max(200) }),
 ]);
 export type CookEvent = z.infer<typeof cookEvent>;
-/** The same as it is posted: what is not known is refused by name, since without it nothing might come of the event. */
-export const postedEvent = z.discriminatedUnion(
-  'event',
-  cookEvent.options.map((option) => option.strict()) as unknown as typeof cookEvent.options, // only stricter
-);
 /** When it truly happened, where `t` is when it was received, s. */
 export const happenedAt = (t: number, event: CookEvent): number =>
   t - ('ago' in event ? (event.ago ?? 0) : 0);

@@ -16,8 +16,8 @@ export class Fault extends Error {
 
 /**
  * `invalid`: what was sent is wrong. `conflict`: not now. `unkept`: it could not be written to disk.
- * `unauthenticated`: not let in. `forbidden`: let in, but not for this. `too-many`: too often in too short a
- * time.
+ * `unauthenticated`: not let in. `forbidden`: let in, but not for this. `unfit`: not the kind of content that
+ * is taken here. `too-many`: too often in too short a time.
  */
 export type FaultCode =
   | 'invalid'
@@ -26,6 +26,7 @@ export type FaultCode =
   | 'unkept'
   | 'too-large'
   | 'unusable'
+  | 'unfit'
   | 'unauthenticated'
   | 'forbidden'
   | 'too-many';
@@ -34,10 +35,11 @@ const WRONG = 'something is wrong with it';
 type Issue = { path: PropertyKey[]; message: string; code?: string; keys?: string[] };
 
 /**
- * The first issue of a zod parse as "where: what", for people. A name that is not known is where it stands.
+ * The first issue of a zod parse as "where: what", for people. A name that is not known comes first, since what is
+ * missing beside it may be what it was to say; it is where it stands.
  */
 export function firstIssue(issues: readonly Issue[]): { at: string; message: string; text: string } {
-  const issue = issues[0];
+  const issue = issues.find(({ code }) => code === 'unrecognized_keys') ?? issues[0];
   if (!issue) return { at: '', message: WRONG, text: WRONG };
   const isUnknown = issue.code === 'unrecognized_keys';
   const at = [...issue.path, ...(isUnknown ? (issue.keys ?? []).slice(0, 1) : [])]

@@ -7,7 +7,7 @@ import { bounded } from './bounded.ts';
 import { STATUS, authorize } from './gate.ts';
 import { openApi } from './openapi.ts';
 import { pageOf } from './page.ts';
-import { handle, needsOf, type Route } from './route.ts';
+import { handle, needsOf, unfit, type Route } from './route.ts';
 
 const TITLE: Record<number, string> = {
   400: 'Not understood',
@@ -44,7 +44,7 @@ export const TIMEOUTS = {
 /** Calls of one connection that are not answered yet: browsers send the next when they have the answer. */
 const MOST_UNANSWERED = 8;
 
-type Config = { needs?: Needs };
+type Config = { needs?: Needs; takesText?: string | undefined };
 const START = new Set(['/', '/index.html']);
 
 /** Builds the HTTP side and never listens. @param page folder of the built page */
@@ -83,7 +83,9 @@ export function buildApp(
     if (right === null && START.has(request.url)) return reply.redirect('/enter.html');
   });
   for (const kind of new Set(routes.flatMap((route) => route.takesText ?? [])))
-    app.addContentTypeParser(kind, (_request, payload, done) => {
+    app.addContentTypeParser(kind, ({ routeOptions }, payload, done) => {
+      if ((routeOptions.config as Config).takesText !== kind)
+        return done(unfit('application/json'), undefined);
       const limited = bounded();
       payload.once('error', (error) => limited.destroy(error));
       done(null, payload.pipe(limited));
@@ -94,7 +96,7 @@ export function buildApp(
     app.route({
       method: route.method,
       url: route.path,
-      config: { needs: needsOf(route) } satisfies Config,
+      config: { needs: needsOf(route), takesText: route.takesText } satisfies Config,
       handler: (request, reply) => handle(route, request, reply),
     });
   // Described when it is first asked for: it takes a third of a start.

@@ -11,6 +11,7 @@ export const STATUS: Record<FaultCode, number> = {
   'not-found': 404,
   conflict: 409,
   'too-large': 413,
+  unfit: 415,
   'too-many': 429,
   unkept: 503,
   unusable: 500,

@@ -1,7 +1,9 @@
+import { Readable } from 'node:stream';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { MOST_DEPTH, isBounded } from '../../shared/bounds.ts';
 import { Fault, firstIssue } from '../../shared/fault.ts';
+import { strict } from '../../shared/api/strict.ts';
 import type { Needs } from '../access/rights.ts';
 
 /** One path of the API: what it takes and answers, by the schemas that validate it and describe it. */
@@ -51,10 +53,18 @@ type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
   }): unknown;
 };
 
-/** Writes a route down with `act` typed by its schemas. */
-export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(
-  definition: RouteOf<P, Q, B>,
-): Route => definition;
+/** Writes a route down with `act` typed by its schemas, in which a name that is not known is refused. */
+export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>({
+  query,
+  body,
+  ...definition
+}: RouteOf<P, Q, B>): Route => ({
+  ...definition,
+  ...(query && { query: strict(query) }),
+  ...(body && { body: strict(body) }),
+});
+
+const NOTHING = z.strictObject({}).nullish();
 
 /** @throws Fault `invalid` naming the entry that is wrong */
 function validated(schema: z.ZodType | undefined, value: unknown): unknown {
@@ -67,11 +77,14 @@ function validated(schema: z.ZodType | undefined, value: unknown): unknown {
   throw new Fault('invalid', `${text}.`, at);
 }
 
+export const unfit = (wanted: string): Fault => new Fault('unfit', `This is sent as ${wanted}.`);
+
 export async function handle(entry: Route, request: FastifyRequest, reply: FastifyReply): Promise<unknown> {
+  if (entry.takesText && !(request.body instanceof Readable)) throw unfit(entry.takesText);
   const input: RouteInput = {
     params: validated(entry.params, request.params) as Record<string, unknown>, // an object schema gives an object
     query: validated(entry.query, request.query) as Record<string, unknown>, // likewise
-    body: entry.body ? validated(entry.body, request.body) : request.body,
+    body: entry.takesText ? request.body : validated(entry.body ?? NOTHING, request.body),
     request,
     reply,
   };

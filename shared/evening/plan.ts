@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { evening, happening, planInput, planInputFromOutside, STEPS, stoneSetup, taste } from './evening.ts';
+import { evening, happening, planInput, STEPS, stoneSetup, taste } from './evening.ts';
 import { formula } from './formula.ts';
 import { fit } from './fit.ts';
 
@@ -48,15 +48,6 @@ export const planDraft = z.object({
   run: z.array(planPizza).max(60).default([]),
 });
 export type PlanDraft = z.infer<typeof planDraft>;
-
-/** As it comes from outside, where a name that is not known is refused. */
-export const planDraftFromOutside = planDraft
-  .extend({
-    input: planInputFromOutside,
-    guests: z.array(guest.strict()).max(40).default([]),
-    run: z.array(planPizza.strict()).max(60).default([]),
-  })
-  .strict();
 
 /** A step as it stands now. `moved` min later than first planned; `t` s of the cook that follows the plan. */
 const planStep = z.object({

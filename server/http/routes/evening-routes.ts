@@ -5,7 +5,7 @@ import { formula } from '../../../shared/evening/formula.ts';
 import {
   formulaList,
   lessonList,
-  planDraftFromOutside,
+  planDraft,
   planStart,
   stoneAnswer,
   summaryAnswer,
@@ -60,7 +60,7 @@ function planRoutes({ session, store }: RouteParts): Route[] {
       method: 'PUT',
       path: '/api/plan',
       summary: 'Makes or changes the plan; the fire gets the time that earlier fires took.',
-      body: planDraftFromOutside,
+      body: planDraft,
       status: 200,
       answer: planStart,
       act: async ({ body }) => {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { eventAnswer, shelve } from '../../../shared/api/api.ts';
-import { postedEvent } from '../../../shared/event.ts';
+import { cookEvent } from '../../../shared/event.ts';
 import { ALERTS } from '../../../shared/alert/kinds.ts';
 import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
@@ -13,7 +13,7 @@ export const eventRoutes = ({ commands }: RouteParts): Route[] => [
     method: 'POST',
     path: '/api/events',
     summary: 'Something happened at the grill.',
-    body: postedEvent,
+    body: cookEvent,
     status: 201,
     answer: eventAnswer,
     act: ({ body }) => commands.posted(body),
