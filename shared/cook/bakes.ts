@@ -14,6 +14,9 @@ export type Bake = {
   offAfter?: number | undefined;
 };
 
+/** Pizzas of one cook; beyond it nobody bakes. */
+export const MOST_PIZZAS = 200;
+
 /** A launch that was noticed and a launch that was tapped are of the same pizza when they are so near, s. */
 export const SAME_LAUNCH_SECONDS = 90;
 
@@ -40,10 +43,16 @@ const changed = (bakes: readonly Bake[], of: Bake | undefined, change: Partial<B
 
 type Launch = Extract<CookEvent, { event: 'launch' }>;
 
-function launched(bakes: readonly Bake[], id: string, launchedAt: number, launch: Omit<Launch, 'event'>) {
+function launched(
+  bakes: readonly Bake[],
+  id: string,
+  launchedAt: number,
+  launch: Omit<Launch, 'event'>,
+): readonly Bake[] {
   const { pizza = null, turnAfter, offAfter } = launch;
   // One that lies there already and is launched again was put on anew.
   const others = bakes.filter((bake) => !(isOn(bake) && pizza !== null && bake.pizza === pizza));
+  if (others.length >= MOST_PIZZAS) return bakes;
   const bake: Bake = { launch: id, off: null, pizza, launchedAt, turnedAt: null, offAt: null };
   if (turnAfter !== undefined) bake.turnAfter = turnAfter;
   if (offAfter !== undefined) bake.offAfter = offAfter;

@@ -32,8 +32,31 @@ export const startCook = (targets: Targets): Cook => ({
  */
 export function reduce(cook: Cook, { t, ...event }: CookEvent & { t: number }): Cook {
   const entry: CookEntry = { id: event.id ?? `e${cook.entries.length + 1}`, t, event, undone: false };
+  if (event.event === 'undo') return undo(cook, event.of, entry);
+  return step({ ...cook, entries: [...cook.entries, entry] }, entry);
+}
+
+/** What makes of a cook more than its entries. */
+const SHAPING: ReadonlySet<CookEvent['event']> = new Set([
+  'launch',
+  'turn',
+  'off',
+  'bake-times',
+  'remove-pizza',
+  'targets',
+  'answer',
+]);
+
+/** All is gone through again only where that changes more than an entry: a file may hold thousands of undos. */
+function undo(cook: Cook, of: string, entry: CookEntry): Cook {
+  const meant = cook.entries.filter(({ id, undone }) => id === of && !undone);
   const entries = [...cook.entries, entry];
-  return event.event === 'undo' ? refold(cook.wanted, entries) : step({ ...cook, entries }, entry);
+  if (meant.some(({ event }) => event.event === 'undo' || SHAPING.has(event.event)))
+    return refold(cook.wanted, entries);
+  return {
+    ...cook,
+    entries: entries.map((each) => (meant.includes(each) ? { ...each, undone: true } : each)),
+  };
 }
 
 export const foldEvents = (targets: Targets, events: readonly CookEntry[]): Cook => refold(targets, events);

@@ -1,5 +1,5 @@
 import type { Pizza } from '../evening/pizza.ts';
-import type { Bake } from './bakes.ts';
+import { MOST_PIZZAS, type Bake } from './bakes.ts';
 import type { Cook } from './reduce.ts';
 
 /** Turn and off after the launch, s; no turn where it is null. */
@@ -7,8 +7,6 @@ export type BakeTimes = { turnAfter: number | null; offAfter: number };
 
 /** Common practice, no source: how long a stone takes to come back after a pizza, s. */
 export const USUAL_RECOVERY_SECONDS = 300;
-/** Pizzas of one cook; beyond it nobody bakes. */
-export const MOST_PIZZAS = 200;
 /** What a pizza's times may be (shared/evening/pizza.ts): an event says less closely. */
 const TURN = [20, 3600] as const;
 const OFF = [30, 7200] as const;

@@ -180,3 +180,22 @@ describe('a stone that is only looked at, every 5 min', () => {
     expect(errorAfter(9)).toBeGreaterThan(1.15 * errorAfter(0));
   });
 });
+
+test('given a look each second for half an hour, fits each of the first and then one a minute, and follows the stone', () => {
+  const state = begin();
+  let [fits, looks] = [0, 0];
+  for (let t = 0; t < 2400; t++) {
+    engine.step(state, { ...good, t, channel: 'dome', celsius: truth.dome[t] ?? 0 });
+    if (t < 600) continue;
+    const before = state.tracker.z;
+    const celsius = truth.stone[t] ?? 0;
+    engine.step(state, { ...good, t, channel: 'stone', celsius, isLook: true });
+    if (state.tracker.z !== before) fits++;
+    looks++;
+  }
+  expect(looks).toBe(1800);
+  expect(fits).toBeLessThan(240);
+  expect(state.tracker.history?.looks.length).toBeLessThanOrEqual((3 * looks) / 10);
+  const { celsius } = engine.view(state).channels['stone'] ?? {};
+  expect(Math.abs((celsius ?? 0) - (truth.stone[2399] ?? 0))).toBeLessThan(3);
+});

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { MOST_PIZZAS } from '../../shared/cook/bakes.ts';
 import { foldEvents, reduce, startCook, type Cook } from '../../shared/cook/reduce.ts';
 import { pizzasOf, unannounced } from '../../shared/cook/run.ts';
 import { DEFAULT_BAKE, DEFAULT_TARGETS } from '../../shared/engine.ts';
@@ -63,6 +64,34 @@ describe('the fold of a cook', () => {
       }),
       { numRuns: 500 },
     );
+  });
+
+  it('given events and undos one by one, of undos too and of any id twice, makes what they make together', () => {
+    const undo = fc.nat(9).map((of) => ({ event: 'undo' as const, of: `e${of}` }));
+    const any = fc.array(fc.tuple(fc.oneof(event, undo), fc.nat(9)), { maxLength: 25 });
+    fc.assert(
+      fc.property(any, (all) => {
+        const cook = fold(all.map(([each, id], i) => ({ ...each, id: `e${id}`, t: 30 * i })));
+        const anew = cook.entries.map((entry) => ({ ...entry, undone: false }));
+        expect(cook).toEqual(foldEvents(DEFAULT_TARGETS, anew));
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  it('given a note that is undone, goes through nothing again', () => {
+    const before = fold([
+      { event: 'launch', pizza: 'p1', id: 'e1', t: 0 },
+      { event: 'note', note: 'windy', id: 'e2', t: 1 },
+    ]);
+    expect(reduce(before, { event: 'undo', of: 'e2', t: 2 }).bakes).toBe(before.bakes);
+  });
+
+  it('given more launches than anybody makes, has no pizzas beyond the most', () => {
+    const all = Array.from({ length: 3 * MOST_PIZZAS }, (_, i) => i);
+    const cook = fold(all.map((i) => ({ event: 'launch', pizza: `x${i}`, t: i })));
+    expect(cook.bakes).toHaveLength(MOST_PIZZAS);
+    expect(cook.entries).toHaveLength(all.length);
   });
 
   it('given an undo that is undone itself, makes what it makes without both', () => {

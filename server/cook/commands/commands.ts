@@ -1,11 +1,12 @@
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { MOST_PIZZAS } from '../../../shared/cook/bakes.ts';
 import { settings as settingsSchema, type Settings, type SettingsPatch } from '../../../shared/api/api.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { isTap, type CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza, PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
 import { ownTimes } from '../bake/own-times.ts';
-import { MOST_PIZZAS, boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/cook/run.ts';
+import { boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/cook/run.ts';
 import { inOrder } from '../evening/run-order.ts';
 import { needRoom } from '../live/room.ts';
 import type { RunningCook } from '../live/running.ts';

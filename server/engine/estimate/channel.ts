@@ -36,7 +36,7 @@ export function takeInto(channel: Channel, t: number, celsius: number): ReadingU
 /** Readings farther apart than this, s, are looks, whatever sent them. */
 const LOOK_GAP_SECONDS = 75;
 /** So many looks are remembered. */
-const MOST_LOOKS = 200;
+export const MOST_LOOKS = 200;
 
 /** Takes in what a person read off. @returns whether it is news */
 export function takeLookInto(channel: Channel, t: number, celsius: number): boolean {

@@ -19,6 +19,7 @@ import {
   correct,
   handsOf,
   refit,
+  refitToLook,
   retrack,
   slotAt,
   stepTracker,
@@ -149,7 +150,7 @@ export function takeDial(state: EngineState, t: number, channel: Channel): void 
   if (!history) return;
   for (let i = Math.max(0, slotAt(tracker, from)); i < history.dome.length; i++)
     history.dome[i] = dialAt(channel.looks, origin + (i + 1) * STEP);
-  refit(tracker);
+  refitToLook(tracker, channel.looks.length);
 }
 
 /**
@@ -201,7 +202,7 @@ export function takeLook(state: EngineState, t: number, celsius: number): void {
   const variance = varianceOf(tracker) + LOOK;
   const leap = off ** 2 > LEAPT ** 2 * variance ? off ** 2 - variance : 0;
   correct(tracker, then, LOOK, leap);
-  refit(tracker);
+  refitToLook(tracker, lookedAt(state, 'stone')?.looks.length ?? 0);
   beginHypotheses(state, t);
 }
 

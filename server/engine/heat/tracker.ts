@@ -1,3 +1,4 @@
+import { MOST_LOOKS } from '../estimate/channel.ts';
 import { driveOf, fit, stepOn, track, type Tracked } from './grill-fit.ts';
 import { freshHistory, LID, PIZZA, ROUGHLY, STEP, type History } from './heat-history.ts';
 import { loosen, update } from './kalman.ts';
@@ -125,6 +126,9 @@ export function stepTracker(tracker: Tracker, dome: number, hands: number): void
   if (moves.length > TWO_MINUTES) moves.shift();
 }
 
+/** Looks of one step that are kept and fitted: nobody takes more in 10 s. */
+const MOST_LOOKS_OF_STEP = 3;
+
 /**
  * A value of the surface at the end of the last step. Each member is corrected by its own gain.
  * @param leap variance that the stone gets before, where it must have leapt for a reason not known
@@ -132,7 +136,9 @@ export function stepTracker(tracker: Tracker, dome: number, hands: number): void
 export function correct(tracker: Tracker, celsius: number, variance: number, leap = 0): void {
   const { history, members } = tracker;
   if (!history || members.length === 0) return;
-  if (tracker.steps <= LONGEST) history.looks.push({ slot: tracker.steps - 1, celsius, variance, leap });
+  const slot = tracker.steps - 1;
+  if (tracker.steps <= LONGEST && history.looks.at(-MOST_LOOKS_OF_STEP)?.slot !== slot)
+    history.looks.push({ slot, celsius, variance, leap });
   for (const { heat, P } of members) {
     loosen(P, leap);
     update(heat, P, celsius, variance);
@@ -175,6 +181,14 @@ export function refit(tracker: Tracker, rounds = ROUNDS): void {
   tracker.roots = found.roots;
   tracker.fittedAt = tracker.steps;
   retrack(tracker);
+}
+
+/** A fit goes through the whole cook: after more looks than anybody takes, not each has one, but every so many steps. */
+const FIT_MANY_EVERY = 6;
+
+/** What a person read off is news for the parameters. @param looks of that place so far */
+export function refitToLook(tracker: Tracker, looks: number): void {
+  if (looks < MOST_LOOKS || tracker.steps - tracker.fittedAt >= FIT_MANY_EVERY) refit(tracker);
 }
 
 /** Variance of the surface: of the filter, and of the parameters, Σ(S_j − S_0)². */
