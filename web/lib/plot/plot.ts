@@ -114,8 +114,11 @@ export function createPlot(
   };
   return {
     paint(next) {
+      const isTickedAnew = next.ticks.join() !== scene.ticks.join();
       scene = next;
       plot.setData(dataOf(next));
+      // The library keeps the marks of an axis whose range stays.
+      if (isTickedAnew) plot.redraw(false, true);
       if (!isPlain) point();
     },
     fit: () => plot.setSize(sizeOf(element)),
