@@ -194,6 +194,36 @@ it('given a cook that ran away, says three things to change, each with its numbe
   await calm.stop();
 });
 
+it('given a phone, the times below the curves that are compared do not run together', async () => {
+  const context = await browser.newContext({ viewport: PHONE, locale: LOCALE, hasTouch: true });
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    const drawn: { text: string; at: number; width: number }[] = [];
+    Object.assign(globalThis, { drawn });
+    const { clearRect, fillText } = CanvasRenderingContext2D.prototype;
+    CanvasRenderingContext2D.prototype.clearRect = function (...area) {
+      if (this.canvas.closest('.laying-canvas')) drawn.length = 0;
+      clearRect.apply(this, area);
+    };
+    CanvasRenderingContext2D.prototype.fillText = function (text, x, y) {
+      if (this.canvas.closest('.laying-canvas'))
+        drawn.push({ text, at: x, width: this.measureText(text).width });
+      fillText.call(this, text, x, y);
+    };
+  });
+  await page.goto(`${server.url}/#/overlay/1`);
+  await page.locator('.laying-canvas canvas').waitFor();
+  const gaps = (): Promise<number[]> =>
+    page.evaluate(() => {
+      const { drawn } = globalThis as unknown as { drawn: { text: string; at: number; width: number }[] };
+      const times = drawn.filter(({ text }) => /^([+\u2212-]\d+|0)$/.test(text)).sort((a, b) => a.at - b.at);
+      return times.slice(1).map(({ at, width }, i) => at - (times[i]?.at ?? 0) - width);
+    });
+  // At least half as wide as a figure.
+  await until(gaps, (found) => found.length >= 2 && found.every((gap) => gap > 12), 60);
+  await context.close();
+});
+
 describe('what is written about a cook', () => {
   it('given letters typed and a text pasted at once, has all of both', async () => {
     const page = await openByTouch('#/past/2');
