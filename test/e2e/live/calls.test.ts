@@ -1,19 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { openPage } from '../../support/page/browser.ts';
 import { advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until, type Server } from '../../support/server.ts';
 
 /** What the page asked of the device: lines spoken, vibrations, tones begun. */
 type Calls = { spoken: string[]; vibrations: number; tones: number };
 
-let browser: Browser;
 let server: Server;
 let page: Page & { errors: string[] };
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 beforeEach(async () => {
   server = await startServer();
   page = await openPage(browser, 'about:blank');

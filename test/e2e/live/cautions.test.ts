@@ -1,10 +1,11 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, describe, expect, it } from 'vitest';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
 
@@ -13,13 +14,8 @@ const SCREENS = [
   ['phone', PHONE],
 ] as const;
 
-let browser: Browser;
 let server: Server;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
 afterEach(() => server.stop());
-afterAll(() => browser.close());
 
 const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
 const post = (path: string, body: object = {}) => call(server.url, 'POST', path, body);

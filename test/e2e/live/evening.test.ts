@@ -1,9 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { openPage } from '../../support/page/browser.ts';
 import { tapKey, tapThrough } from '../../support/page/keys.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, scratch, startServer, until } from '../../support/server.ts';
 
 const dialog = (page: Page) => page.locator('dialog[data-testid=notice]');
@@ -35,12 +36,6 @@ async function noticeOf(page: Page, order: string, seconds = 180): Promise<void>
     seconds,
   );
 }
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 async function openTwo(url: string): Promise<[Page, Page]> {
   const pages = await Promise.all([openPage(browser, 'about:blank'), openPage(browser, 'about:blank')]);

@@ -1,15 +1,9 @@
 import { readFileSync } from 'node:fs';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until } from '../../support/server.ts';
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 it('what an imported cook taught of the grill stands on the settings page, is forgotten when asked to, grill by grill', async () => {
   const server = await startServer();

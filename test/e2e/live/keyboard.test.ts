@@ -1,23 +1,19 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 let page: Page & { errors: string[] };
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer(['--play', heldEvening(), '--pace', '1']);
   await rehearse(server, { do: 'pause' });
   page = await openPage(browser, server.url);
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 /** What has the focus, and whether it is seen that it has. */
 const focused = (): Promise<{ id: string; text: string; isSeen: boolean }> =>

@@ -1,23 +1,19 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LOCALE, openBrowser, PHONE, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer();
   await rehearse(server, { do: 'start', file: 'good-evening', pace: 1 });
   await rehearse(server, { do: 'seek', t: 4500 });
   await rehearse(server, { do: 'pause' });
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 const PAGES = ['/#/live', '/#/plan', '/#/probes', '/#/past', '/#/settings'];
 

@@ -1,19 +1,16 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { Now } from '../../../shared/api/live.ts';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
 
-let browser: Browser;
 let server: Server;
 let page: Page;
 const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
 
-beforeAll(async () => {
-  browser = await openBrowser();
-});
 beforeEach(async () => {
   server = await startServer();
   await call(server.url, 'POST', '/api/cooks', {});
@@ -22,7 +19,6 @@ beforeEach(async () => {
   await page.getByTestId('launch').waitFor();
 });
 afterEach(() => server.stop());
-afterAll(() => browser.close());
 
 /** Two taps of the same finger on the same spot, so many ms apart, with no waiting for what the page does meanwhile. */
 async function tapTwice(id: string, apart: number): Promise<void> {

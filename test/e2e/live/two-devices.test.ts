@@ -1,18 +1,14 @@
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
 import { nowOf } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 let tablet: Page & { errors: string[] };
 let phone: Page & { errors: string[] };
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 beforeEach(async () => {
   server = await startServer();
   await call(server.url, 'POST', '/api/cooks', {});

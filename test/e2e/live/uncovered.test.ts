@@ -1,19 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, it } from 'vitest';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import type { Page } from 'playwright-core';
+import { beforeEach, afterEach, describe, expect, it } from 'vitest';
+import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { hasAlert, advanceUntil, rehearse } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 const SMALL = { width: 320, height: 568 };
 
-let browser: Browser;
 let server: Server;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 beforeEach(async () => {
   server = await startServer();
 });

@@ -1,16 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Unit } from '../../../shared/units.ts';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 let page: Page & { errors: string[] };
 const post = (path: string, body: object = {}) => call(server.url, 'POST', path, body);
 
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer(['--play', fixture('runaway'), '--pace', '10000']);
   await post('/api/rehearsal', { do: 'pause' });
   const serveAt = new Date(Date.now() + 26 * 3600_000).toISOString();
@@ -20,10 +19,7 @@ beforeAll(async () => {
   expect((await call(server.url, 'PATCH', '/api/settings', { stone })).status).toBe(200);
   page = await openPage(browser, server.url);
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 /** What a text says in the other unit alone; one that gives both is for both. */
 function foreignUnits(text: string, unit: Unit): string[] {

@@ -1,21 +1,16 @@
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { LOCALE, PHONE, TABLET, openBrowser } from '../../support/page/browser.ts';
+import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer(['--play', fixture('good-evening'), '--pace', '10000']);
   await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 5000 });
   await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/settings'];
 const cases = PAGES.flatMap((path) =>

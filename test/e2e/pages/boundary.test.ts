@@ -1,13 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { describe, expect, it } from 'vitest';
+import { openPage } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer } from '../../support/server.ts';
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 describe('a part of the page that fails', () => {
   it('given a curve that cannot be drawn, says so there, and the rest of the page goes on', async () => {

@@ -1,24 +1,20 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { LOCALE, openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
 
 /** Past cooks, by touch: the recordings are those that come with peelside. */
 
-let browser: Browser;
 let server: Server;
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer();
   for (const name of ['good-evening', 'runaway', 'steel-for-two'])
     await call(server.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 async function openByTouch(hash: string, viewport = TABLET): Promise<Page & { errors: string[] }> {
   const context = await browser.newContext({ viewport, locale: LOCALE, hasTouch: true });

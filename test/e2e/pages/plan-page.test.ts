@@ -1,15 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { openBrowser, openPage, PHONE } from '../../support/page/browser.ts';
+import { openPage, PHONE } from '../../support/page/browser.ts';
 import { serveInHours } from '../../support/page/serving.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until } from '../../support/server.ts';
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 const tap = (page: Page, id: string) => page.getByTestId(id).first().click({ timeout: 5000 });
 

@@ -1,13 +1,14 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, it } from 'vitest';
 import type { Now } from '../../../shared/api/live.ts';
 import { violations } from '../../support/page/axe.ts';
-import { PHONE, openBrowser, openPage } from '../../support/page/browser.ts';
+import { PHONE, openPage } from '../../support/page/browser.ts';
 import { clearTheWay, tapThrough } from '../../support/page/keys.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, nowOf, rehearse } from '../../support/page/replay.ts';
 import { serveInHours } from '../../support/page/serving.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 const textOf = (page: Page, id: string) => page.getByTestId(id).first().textContent();
@@ -17,12 +18,6 @@ async function tapUntil(page: Page, server: Server, id: string, came: (now: Now)
   await tapThrough(page, server, id);
   await until(() => nowOf(server), came);
 }
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 /** A new user's plan for eight: as few taps as it takes; how many there were. */
 async function planForEight(page: Page): Promise<number> {

@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startFakeBle, type FakeBle } from '../../fake-ble-controller/fake-controller.ts';
 import { violations, tooSmall } from '../../support/page/axe.ts';
 import { layCable, type Cable } from '../../source/serial/pty.ts';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { scratch, startServer, until, type Server } from '../../support/server.ts';
 
 /** Readings are live within so long of their arrival, and a loss is shown within so long, s */
@@ -12,12 +13,6 @@ const LIVE_WITHIN = 2;
 const TOLD_WITHIN = 5;
 /** Finding, connecting and coming back by itself, s. */
 const FOUND_WITHIN = 20;
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 const device = (page: Page, name: string): Locator => page.getByTestId('device').filter({ hasText: name });
 const tile = (page: Page, channel: string): Locator => page.getByTestId(`channel-${channel}`);

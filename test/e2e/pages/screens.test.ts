@@ -1,9 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { misfits } from '../../support/page/fit.ts';
 import { SCENES } from '../../support/page/scenes.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until, type Server } from '../../support/server.ts';
 
 const SIZES = [
@@ -18,18 +19,13 @@ const SIZES = [
 const RIBBON = { phone: 0.3, tablet: 0.35 };
 const PHONE_BELOW = 700;
 
-let browser: Browser;
 let server: Server;
 let page: Page & { errors: string[] };
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer();
   page = await openPage(browser, server.url);
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 /** Text as large as it is asked for at most: WCAG 2.2, 1.4.4. */
 const TWICE = [

@@ -1,11 +1,12 @@
 import { readFileSync } from 'node:fs';
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { CookDetail } from '../../../shared/api/api.ts';
-import { LOCALE, openBrowser, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, TABLET } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
 
 /**
@@ -55,7 +56,6 @@ class Hand {
 
 type Kitchen = { real: Server; grill: Server; shelf: Server };
 
-let browser: Browser;
 let kitchen: Kitchen;
 const hands = new Map<Server, Hand>();
 
@@ -72,7 +72,6 @@ async function handAt(server: Server): Promise<Hand> {
 }
 
 beforeAll(async () => {
-  browser = await openBrowser();
   kitchen = {
     real: await startServer(),
     grill: await startServer(['--play', heldEvening(), '--pace', '1']),
@@ -83,7 +82,6 @@ beforeAll(async () => {
     await call(kitchen.shelf.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
 });
 afterAll(async () => {
-  await browser.close();
   for (const server of Object.values(kitchen)) await server.stop();
 });
 

@@ -1,18 +1,12 @@
 import { createServer } from 'node:http';
 import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { signatureOf } from '../../../server/escalate/send-webhook.ts';
 import { violations } from '../../support/page/axe.ts';
-import { openBrowser, openPage } from '../../support/page/browser.ts';
+import { openPage } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until } from '../../support/server.ts';
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 
 it('a webhook is set on the page, tried, told of when it fails, and switched off', async () => {
   const came: { body: string; signature: unknown }[] = [];

@@ -1,27 +1,23 @@
 import { once } from 'node:events';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LOCALE, openBrowser, PHONE, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, peelside, startServer, until, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 /** Where a device of the home network finds the server. */
 let home = '';
 let inside = '';
 
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer(['--lan', '--lan-port', '0']);
   const line = server.lines.find((text) => text.startsWith('On the home network')) ?? '';
   home = `https://127.0.0.1:${new URL(line.split(': ')[1] ?? '').port}`;
   inside = new URL(server.url).port;
   await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 263 }] });
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 /** A device of its own: the browser knows neither the authority nor a cookie. */
 async function device(viewport = TABLET): Promise<Page & { errors: string[] }> {

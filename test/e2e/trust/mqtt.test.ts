@@ -1,15 +1,10 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { afterEach, expect, it } from 'vitest';
 import { violations, tooSmall } from '../../support/page/axe.ts';
-import { openBrowser, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { mosquitto, writer } from '../../support/brokers.ts';
 import { call, startServer, until } from '../../support/server.ts';
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
 const endings: (() => Promise<unknown>)[] = [];
 afterEach(async () => {
   for (const end of endings.splice(0).reverse()) await end();

@@ -1,23 +1,19 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { LOCALE, openBrowser, openPage, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, openPage, TABLET } from '../../support/page/browser.ts';
 import { advance, rehearse } from '../../support/page/replay.ts';
+import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
 
-let browser: Browser;
 let server: Server;
 beforeAll(async () => {
-  browser = await openBrowser();
   server = await startServer(['--play', fixture('good-evening'), '--pace', '1']);
   // It stands still but for what a test moves.
   await rehearse(server, { do: 'pause' });
   await rehearse(server, { do: 'seek', t: 3000 });
 });
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+afterAll(() => server.stop());
 
 const sentenceOf = (page: Page): Promise<string> => page.getByTestId('sentence').innerText();
 const announcement = (page: Page): Promise<string | null> =>
