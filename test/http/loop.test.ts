@@ -65,60 +65,55 @@ async function step(server: Server, what: string, work: Work, wanted: number): P
 }
 
 describe('the event loop of a server', () => {
-  it(
-    'never stands still for long, whatever is brought in, posted, read or taken out',
-    { timeout: 240_000 },
-    async () => {
-      const server = await startServer();
-      const ask = (method: string, path: string, body?: unknown) => () =>
-        call(server.url, method, path, body);
-      await step(
-        server,
-        `bringing in ${HOURS} hours`,
-        ask('POST', '/api/import', [...recording(HOURS * 3600)].join('\n')),
-        201,
-      );
-      await step(
-        server,
-        '2 MB of blank lines',
-        ask('POST', '/api/import', [...recording(1)].join('\n') + '\n'.repeat(2e6)),
-        201,
-      );
-      await step(
-        server,
-        '4 MB of bad lines',
-        ask('POST', '/api/import', [...recording(1)].join('\n') + '\nx'.repeat(2e6)),
-        400,
-      );
-      const open = 'kind,t,at,channel,celsius,quality,event,note,line\r\nheader,,,,,,,,"';
-      await step(
-        server,
-        'a quote that never closes',
-        ask('POST', '/api/import', open + 'x\n'.repeat(5e5)),
-        400,
-      );
-      const readings = Array.from({ length: 10_000 }, (_, i) => ({
-        channel: i % 2 ? 'stone' : 'dome',
-        celsius: 200,
-      }));
-      await step(server, '10,000 readings in one post', ask('POST', '/api/readings', { readings }), 202);
-      await step(server, 'all readings', ask('GET', '/api/cooks/1/readings'), 200);
-      await step(server, 'thinned readings', ask('GET', '/api/cooks/1/readings?points=600'), 200);
-      for (const format of ['jsonl', 'csv'])
-        await step(server, `an export as ${format}`, ask('GET', `/api/cooks/1/export?format=${format}`), 200);
-      await step(server, 'the list of cooks', ask('GET', '/api/cooks'), 200);
-      await step(server, 'a cook', ask('GET', '/api/cooks/1'), 200);
-      await step(server, 'its estimates', ask('GET', '/api/cooks/1/estimates'), 200);
-      await step(server, 'a summary', ask('GET', '/api/cooks/1/summary'), 200);
-      await step(server, 'the trends', ask('GET', '/api/trends'), 200);
-      await step(server, 'what the verdicts taught', ask('GET', '/api/lessons'), 200);
-      await step(server, 'the stone', ask('GET', '/api/stone'), 200);
-      await step(server, 'the metrics', ask('GET', '/metrics'), 200);
-      await server.stop();
-    },
-  );
+  it('never stands still for long, whatever is brought in, posted, read or taken out', async () => {
+    const server = await startServer();
+    const ask = (method: string, path: string, body?: unknown) => () => call(server.url, method, path, body);
+    await step(
+      server,
+      `bringing in ${HOURS} hours`,
+      ask('POST', '/api/import', [...recording(HOURS * 3600)].join('\n')),
+      201,
+    );
+    await step(
+      server,
+      '2 MB of blank lines',
+      ask('POST', '/api/import', [...recording(1)].join('\n') + '\n'.repeat(2e6)),
+      201,
+    );
+    await step(
+      server,
+      '4 MB of bad lines',
+      ask('POST', '/api/import', [...recording(1)].join('\n') + '\nx'.repeat(2e6)),
+      400,
+    );
+    const open = 'kind,t,at,channel,celsius,quality,event,note,line\r\nheader,,,,,,,,"';
+    await step(
+      server,
+      'a quote that never closes',
+      ask('POST', '/api/import', open + 'x\n'.repeat(5e5)),
+      400,
+    );
+    const readings = Array.from({ length: 10_000 }, (_, i) => ({
+      channel: i % 2 ? 'stone' : 'dome',
+      celsius: 200,
+    }));
+    await step(server, '10,000 readings in one post', ask('POST', '/api/readings', { readings }), 202);
+    await step(server, 'all readings', ask('GET', '/api/cooks/1/readings'), 200);
+    await step(server, 'thinned readings', ask('GET', '/api/cooks/1/readings?points=600'), 200);
+    for (const format of ['jsonl', 'csv'])
+      await step(server, `an export as ${format}`, ask('GET', `/api/cooks/1/export?format=${format}`), 200);
+    await step(server, 'the list of cooks', ask('GET', '/api/cooks'), 200);
+    await step(server, 'a cook', ask('GET', '/api/cooks/1'), 200);
+    await step(server, 'its estimates', ask('GET', '/api/cooks/1/estimates'), 200);
+    await step(server, 'a summary', ask('GET', '/api/cooks/1/summary'), 200);
+    await step(server, 'the trends', ask('GET', '/api/trends'), 200);
+    await step(server, 'what the verdicts taught', ask('GET', '/api/lessons'), 200);
+    await step(server, 'the stone', ask('GET', '/api/stone'), 200);
+    await step(server, 'the metrics', ask('GET', '/metrics'), 200);
+    await server.stop();
+  });
 
-  it('never stands still for long with years of cooks behind it', { timeout: 240_000 }, async () => {
+  it('never stands still for long with years of cooks behind it', async () => {
     const server = await startServer([], await longHistory(300));
     const input = { serveAt: new Date(Date.now() + 7200_000).toISOString(), pizzas: 5 };
     const asked: [string, string, number, unknown?][] = [

@@ -17,4 +17,4 @@ it('given the shipped rehearsal, played, warns of no bake: dome and lid are as u
   expect(seen.size).toBe(5);
   expect(warned).toEqual([]);
   store.close();
-}, 120_000);
+});

@@ -71,7 +71,6 @@ it.each([
   [{ ...USUAL, stone: 259, dome: 250, fall: 40, own: 430 }, {}, 1.01, 1.2],
 ] as const)(
   'given %j on %j and no verdict yet, played by the server, calls it off at %d to %d times the own time',
-  { timeout: 120_000 },
   async (row, stone, least, most) => {
     const share = (await calledOff(row, stone)) / row.own;
     if (process.env['TELL']) console.log(JSON.stringify({ ...row, ...stone }), share);

@@ -30,44 +30,36 @@ async function tapTwice(id: string, apart: number): Promise<void> {
   await page.mouse.click(x, y);
 }
 
-it.each([60, 120, 180, 400, 900])(
-  'two taps %d ms apart launch one pizza, and turn none',
-  { timeout: 60_000 },
-  async (apart) => {
-    await tapTwice('launch', apart);
-    await until(nowOf, ({ onStone }) => onStone.length > 0);
-    await page.waitForTimeout(1000);
-    const { pizzas, onStone } = await nowOf();
-    expect(onStone).toHaveLength(1);
-    expect(pizzas.map((p) => [p.launchedAt !== null, p.turnedAt !== null])).toEqual([
-      [true, false],
-      [false, false],
-      [false, false],
-    ]);
-  },
-);
+it.each([60, 120, 180, 400, 900])('two taps %d ms apart launch one pizza, and turn none', async (apart) => {
+  await tapTwice('launch', apart);
+  await until(nowOf, ({ onStone }) => onStone.length > 0);
+  await page.waitForTimeout(1000);
+  const { pizzas, onStone } = await nowOf();
+  expect(onStone).toHaveLength(1);
+  expect(pizzas.map((p) => [p.launchedAt !== null, p.turnedAt !== null])).toEqual([
+    [true, false],
+    [false, false],
+    [false, false],
+  ]);
+});
 
-it(
-  'a launch onto a stone that is taken asks first, and a page that has not heard is refused',
-  { timeout: 60_000 },
-  async () => {
-    await page.getByTestId('launch').click();
-    await until(nowOf, ({ onStone }) => onStone.length === 1);
-    await tapKey(page, 'launch');
-    await page.getByTestId('ask').waitFor();
-    expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
-    await page.getByTestId('ask-no').click();
-    expect((await nowOf()).onStone).toHaveLength(1);
-    const late = await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: [] });
-    expect(late.status).toBe(409);
-    expect(late.body['detail']).toMatch(/Ada is on the stone by now/);
-    await tapKey(page, 'launch');
-    await page.getByTestId('ask-yes').click();
-    await until(nowOf, ({ onStone }) => onStone.length === 2);
-  },
-);
+it('a launch onto a stone that is taken asks first, and a page that has not heard is refused', async () => {
+  await page.getByTestId('launch').click();
+  await until(nowOf, ({ onStone }) => onStone.length === 1);
+  await tapKey(page, 'launch');
+  await page.getByTestId('ask').waitFor();
+  expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
+  await page.getByTestId('ask-no').click();
+  expect((await nowOf()).onStone).toHaveLength(1);
+  const late = await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: [] });
+  expect(late.status).toBe(409);
+  expect(late.body['detail']).toMatch(/Ada is on the stone by now/);
+  await tapKey(page, 'launch');
+  await page.getByTestId('ask-yes').click();
+  await until(nowOf, ({ onStone }) => onStone.length === 2);
+});
 
-it('a pizza taken out of the run comes back to its place', { timeout: 60_000 }, async () => {
+it('a pizza taken out of the run comes back to its place', async () => {
   await page.getByTestId('pizza').nth(1).click();
   await page.getByText('Take out of the run').click();
   await until(nowOf, ({ pizzas }) => pizzas.length === 2);
@@ -99,66 +91,54 @@ async function bakingAt(t: number, ...others: ReturnType<typeof launched>[]): Pr
 }
 const notice = () => page.locator('dialog[data-testid=notice]');
 
-it(
-  'an off that is due is not silenced: it gets a minute more, or comes off',
-  { timeout: 60_000 },
-  async () => {
-    await bakingAt(1200);
-    await notice().getByText('Off now').waitFor();
-    expect(await notice().getByTestId('shelve').count()).toBe(0);
-    await notice().getByTestId('longer').click();
-    const { onStone, t } = await until(nowOf, (now) => (now.onStone[0]?.offAt ?? 0) > (now.t ?? 0));
-    expect((onStone[0]?.offAt ?? 0) - (t ?? 0)).toBeCloseTo(60, -1);
-    const silenced = await call(server.url, 'POST', '/api/alerts/off-due/shelve', { minutes: 5 });
-    expect(silenced.status).toBe(409);
-  },
-);
+it('an off that is due is not silenced: it gets a minute more, or comes off', async () => {
+  await bakingAt(1200);
+  await notice().getByText('Off now').waitFor();
+  expect(await notice().getByTestId('shelve').count()).toBe(0);
+  await notice().getByTestId('longer').click();
+  const { onStone, t } = await until(nowOf, (now) => (now.onStone[0]?.offAt ?? 0) > (now.t ?? 0));
+  expect((onStone[0]?.offAt ?? 0) - (t ?? 0)).toBeCloseTo(60, -1);
+  const silenced = await call(server.url, 'POST', '/api/alerts/off-due/shelve', { minutes: 5 });
+  expect(silenced.status).toBe(409);
+});
 
-it(
-  'given another pizza that is to be turned, how the one before came out is asked only after that',
-  { timeout: 60_000 },
-  async () => {
-    await bakingAt(850, launched(600, 'b'));
-    const did = notice().getByTestId('notice-did');
-    const verdict = page.getByTestId('verdict');
-    await notice().getByText('Off now').waitFor();
-    await did.click();
-    await notice().getByText('Turn now').waitFor();
-    expect((await nowOf()).pizzas.map(({ offAt }) => offAt === null)).toEqual([false, true]);
-    await page.waitForTimeout(700);
-    expect(await verdict.isVisible()).toBe(false);
-    await did.click();
-    await verdict.waitFor();
-    await verdict.getByTestId('judge-base-right').click();
-    await until(nowOf, ({ pizzas }) => pizzas[0]?.base === 'right');
-  },
-);
+it('given another pizza that is to be turned, how the one before came out is asked only after that', async () => {
+  await bakingAt(850, launched(600, 'b'));
+  const did = notice().getByTestId('notice-did');
+  const verdict = page.getByTestId('verdict');
+  await notice().getByText('Off now').waitFor();
+  await did.click();
+  await notice().getByText('Turn now').waitFor();
+  expect((await nowOf()).pizzas.map(({ offAt }) => offAt === null)).toEqual([false, true]);
+  await page.waitForTimeout(700);
+  expect(await verdict.isVisible()).toBe(false);
+  await did.click();
+  await verdict.waitFor();
+  await verdict.getByTestId('judge-base-right').click();
+  await until(nowOf, ({ pizzas }) => pizzas[0]?.base === 'right');
+});
 
-it(
-  'given "Not off yet" on a stone that stays ready, the next off asks again how it came out',
-  { timeout: 300_000 },
-  async () => {
-    await bakingAt(390);
-    const verdict = page.getByTestId('verdict');
-    const isOff = ({ pizzas }: Now): boolean => pizzas[0]?.offAt != null;
-    for (const isTakenBack of [true, true, false]) {
-      await tapKey(page, 'off');
-      await until(nowOf, isOff);
-      // The stone is ready for the next at once, which may call first.
-      await until(
-        async () => {
-          const seen = notice().getByTestId('acknowledge');
-          if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
-          return verdict.isVisible();
-        },
-        (isAsked) => isAsked,
-      );
-      if (!isTakenBack) break;
-      await verdict.getByTestId('take-back').click();
-      await until(nowOf, (now) => !isOff(now));
-      await verdict.waitFor({ state: 'hidden' });
-    }
-    await verdict.getByTestId('judge-top-right').click();
-    await until(nowOf, ({ pizzas }) => pizzas[0]?.top === 'right');
-  },
-);
+it('given "Not off yet" on a stone that stays ready, the next off asks again how it came out', async () => {
+  await bakingAt(390);
+  const verdict = page.getByTestId('verdict');
+  const isOff = ({ pizzas }: Now): boolean => pizzas[0]?.offAt != null;
+  for (const isTakenBack of [true, true, false]) {
+    await tapKey(page, 'off');
+    await until(nowOf, isOff);
+    // The stone is ready for the next at once, which may call first.
+    await until(
+      async () => {
+        const seen = notice().getByTestId('acknowledge');
+        if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
+        return verdict.isVisible();
+      },
+      (isAsked) => isAsked,
+    );
+    if (!isTakenBack) break;
+    await verdict.getByTestId('take-back').click();
+    await until(nowOf, (now) => !isOff(now));
+    await verdict.waitFor({ state: 'hidden' });
+  }
+  await verdict.getByTestId('judge-top-right').click();
+  await until(nowOf, ({ pizzas }) => pizzas[0]?.top === 'right');
+});

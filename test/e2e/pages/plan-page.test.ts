@@ -6,14 +6,14 @@ import { serveInHours } from '../../support/page/serving.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until } from '../../support/server.ts';
 
-const tap = (page: Page, id: string) => page.getByTestId(id).first().click({ timeout: 5000 });
+const tap = (page: Page, id: string) => page.getByTestId(id).first().click();
 
 async function setPizzas(page: Page, n: number): Promise<void> {
   await tap(page, 'plan-change');
   await page.getByTestId('plan-pizzas').fill(String(n));
   await tap(page, 'plan-save');
   await until(
-    () => page.getByTestId('plan-head').textContent({ timeout: 5000 }),
+    () => page.getByTestId('plan-head').textContent(),
     (head) => head?.startsWith(`${n} pizzas`) ?? false,
   );
 }
@@ -36,85 +36,79 @@ const eatersOf = (page: Page): Promise<string[]> =>
     .evaluateAll((all) => all.map((element) => (element as HTMLSelectElement).value));
 
 describe('the page of the plan', () => {
-  it(
-    'says what fits instead of a dough that is too long, takes more pizzas, is dropped and taken back, prints',
-    { timeout: 180_000 },
-    async () => {
-      const server = await startServer();
-      const page = await openPage(browser, `${server.url}/#/plan`);
-      await page.getByTestId('plan-pizzas').fill('8', { timeout: 10_000 });
-      for (const [i, name] of ['Ada', 'Ben', 'Cleo', 'Dana'].entries()) {
-        await page.getByTestId('eater-name').fill(name);
-        await tap(page, `eater-add-${i % 3}`);
-      }
-      // typed only: comes all the same
-      await page.getByTestId('eater-name').fill('Eli');
-      // Time for a night in the fridge, not for three.
-      const time = await serveInHours(page, 28);
-      await page.getByTestId('plan-dough-three-nights-cold').check();
-      await tap(page, 'plan-save');
-      const noFit = page.getByTestId('plan-no-fit');
-      await noFit.waitFor({ timeout: 5000 });
-      expect(await noFit.textContent()).toMatch(/has to be begun/);
-      expect(await page.getByTestId('plan-head').textContent()).toMatch(
-        new RegExp(`^8 pizzas, the first at ${time}`),
-      );
-      expect(await page.locator('.moved').count()).toBe(0);
-      expect(await violations(page)).toEqual([]);
-      await tap(page, 'plan-instead');
-      await noFit.waitFor({ state: 'hidden', timeout: 5000 });
-      expect(await page.locator('.page-head .cook-facts').first().textContent()).toMatch(
-        /Overnight.*version 1$/,
-      );
-      expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Cleo']);
-      await setToppings(page, 1, 'ham, mushrooms');
+  it('says what fits instead of a dough that is too long, takes more pizzas, is dropped and taken back, prints', async () => {
+    const server = await startServer();
+    const page = await openPage(browser, `${server.url}/#/plan`);
+    await page.getByTestId('plan-pizzas').fill('8');
+    for (const [i, name] of ['Ada', 'Ben', 'Cleo', 'Dana'].entries()) {
+      await page.getByTestId('eater-name').fill(name);
+      await tap(page, `eater-add-${i % 3}`);
+    }
+    // typed only: comes all the same
+    await page.getByTestId('eater-name').fill('Eli');
+    // Time for a night in the fridge, not for three.
+    const time = await serveInHours(page, 28);
+    await page.getByTestId('plan-dough-three-nights-cold').check();
+    await tap(page, 'plan-save');
+    const noFit = page.getByTestId('plan-no-fit');
+    await noFit.waitFor();
+    expect(await noFit.textContent()).toMatch(/has to be begun/);
+    expect(await page.getByTestId('plan-head').textContent()).toMatch(
+      new RegExp(`^8 pizzas, the first at ${time}`),
+    );
+    expect(await page.locator('.moved').count()).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await tap(page, 'plan-instead');
+    await noFit.waitFor({ state: 'hidden' });
+    expect(await page.locator('.page-head .cook-facts').first().textContent()).toMatch(
+      /Overnight.*version 1$/,
+    );
+    expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Cleo']);
+    await setToppings(page, 1, 'ham, mushrooms');
 
-      for (const n of [10, 11, 12, 25]) {
-        await setPizzas(page, n);
-        expect(await page.getByTestId('plan-pizza').count()).toBe(n);
-      }
-      await setPizzas(page, 8);
-      expect(await page.getByTestId('pizza-toppings').nth(1).inputValue()).toBe('ham, mushrooms');
+    for (const n of [10, 11, 12, 25]) {
+      await setPizzas(page, n);
+      expect(await page.getByTestId('plan-pizza').count()).toBe(n);
+    }
+    await setPizzas(page, 8);
+    expect(await page.getByTestId('pizza-toppings').nth(1).inputValue()).toBe('ham, mushrooms');
 
-      // Ben eats no meat, and Fay comes too: she has a pizza, and his is pointed out
-      await tap(page, 'plan-change');
-      await page.getByTestId('eater').nth(1).locator('summary').click();
-      await page.getByTestId('eater').nth(1).getByLabel('Vegetarian').check();
-      await page.getByTestId('eater-name').fill('Fay');
-      await tap(page, 'plan-save');
-      await page.getByTestId('pizza-clash').waitFor({ timeout: 5000 });
-      expect(await page.getByTestId('pizza-clash').allTextContents()).toEqual([
-        'Not vegetarian: ham (meat). ',
-      ]);
-      expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Fay']);
+    // Ben eats no meat, and Fay comes too: she has a pizza, and his is pointed out
+    await tap(page, 'plan-change');
+    await page.getByTestId('eater').nth(1).locator('summary').click();
+    await page.getByTestId('eater').nth(1).getByLabel('Vegetarian').check();
+    await page.getByTestId('eater-name').fill('Fay');
+    await tap(page, 'plan-save');
+    await page.getByTestId('pizza-clash').waitFor();
+    expect(await page.getByTestId('pizza-clash').allTextContents()).toEqual(['Not vegetarian: ham (meat). ']);
+    expect(await eatersOf(page)).toEqual(['Ada', 'Ben', 'Cleo', 'Dana', 'Eli', 'Ada', 'Ben', 'Fay']);
 
-      await tap(page, 'plan-drop');
-      await tap(page, 'plan-restore');
-      await until(
-        () => page.getByTestId('plan-head').textContent({ timeout: 5000 }),
-        (head) => head?.startsWith('8 pizzas') ?? false,
-      );
+    await tap(page, 'plan-drop');
+    await tap(page, 'plan-restore');
+    await until(
+      () => page.getByTestId('plan-head').textContent(),
+      (head) => head?.startsWith('8 pizzas') ?? false,
+    );
 
-      const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
-      // each page is an object of that type (ISO 32000-1, 7.7.3.3)
-      expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(2);
-      await page.emulateMedia({ media: 'print' });
-      expect(await page.locator('input:visible, select:visible, button:visible').count()).toBe(0);
-      await page.emulateMedia({ media: 'screen' });
+    const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
+    // each page is an object of that type (ISO 32000-1, 7.7.3.3)
+    expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(2);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('input:visible, select:visible, button:visible').count()).toBe(0);
+    await page.emulateMedia({ media: 'screen' });
 
-      await page.setViewportSize(PHONE);
-      expect(await violations(page)).toEqual([]);
-      expect(page.errors).toEqual([]);
-      await server.stop();
-    },
-  );
+    await page.setViewportSize(PHONE);
+    expect(await violations(page)).toEqual([]);
+    expect(page.errors).toEqual([]);
+    await server.stop();
+  });
 
   it('shows the focus below the pinned step, says the range of a number, and weighs little yeast in one manner', async () => {
     const server = await startServer();
     const page = await openPage(browser, `${server.url}/#/plan`);
     const pizzas = page.getByTestId('plan-pizzas');
     const typed = async (text: string): Promise<string> => {
-      await pizzas.fill(text, { timeout: 10_000 });
+      await pizzas.fill(text);
       await pizzas.blur();
       return pizzas.inputValue();
     };
@@ -127,7 +121,7 @@ describe('the page of the plan', () => {
     await serveInHours(page, 28);
     await tap(page, 'plan-save');
 
-    const masses = await page.getByTestId('plan-masses').innerText({ timeout: 10_000 });
+    const masses = await page.getByTestId('plan-masses').innerText();
     const weigh = (await page.getByTestId('step-weigh').first().innerText()).replaceAll('\n', ' ');
     const [, water, take] = /, (\d+) g water, .*, (\d+) g yeast water/.exec(weigh) ?? [];
     expect(masses).toMatch(new RegExp(`Water\\s+${water} g`));

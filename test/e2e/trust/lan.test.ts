@@ -157,5 +157,5 @@ describe('an installed page', () => {
     await call(again.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 271 }] });
     await page.getByText('271').first().waitFor();
     await again.stop();
-  }, 60_000);
+  });
 });

@@ -63,7 +63,7 @@ it('on the page a broker is set, a topic is listened to, said to be rightly read
   const server = await startServer();
   endings.push(() => server.stop());
   const page = await openPage(browser, `${server.url}/#/settings`);
-  await page.getByTestId('broker-url').fill(broker.url, { timeout: 10_000 });
+  await page.getByTestId('broker-url').fill(broker.url);
   await page.getByTestId('broker-keep').click();
   await page.getByTestId('broker-state').getByText(broker.url).waitFor();
 
