@@ -1,6 +1,6 @@
 import { Fault } from '../../shared/fault.ts';
 import type { Right } from '../../shared/api/access.ts';
-import { createLimit } from './bucket.ts';
+import { createLimit } from './rate-limit.ts';
 import { countedAs } from './private-networks.ts';
 import { newCode, same } from './secret.ts';
 

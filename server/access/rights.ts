@@ -4,7 +4,7 @@ import { Fault } from '../../shared/fault.ts';
 import type { DeviceShelf, StoredDevice } from '../store/device-verbs.ts';
 import { countedAs } from './private-networks.ts';
 import { fingerprintOf, type Identity } from './authority.ts';
-import { createLimit } from './bucket.ts';
+import { createLimit } from './rate-limit.ts';
 import { createCodes, type Code } from './pairing-codes.ts';
 import { tokenOf } from './cookie.ts';
 import { createDevices, type Devices } from './paired-devices.ts';

@@ -25,7 +25,7 @@ import {
 } from './estimate/channel.ts';
 import { keptAlarm } from './alarm/condition.ts';
 import { startState, type EngineState } from './engine-state.ts';
-import { takeEvent } from './events.ts';
+import { takeEvent } from './take-event.ts';
 import { factsOf, type Facts } from './estimate/facts.ts';
 import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
@@ -36,9 +36,9 @@ import type { InPieces } from './heat/grill-fit.ts';
 import { notice } from './detect/notice.ts';
 import { assessGuesses } from './detect/hands.ts';
 import { endedAlarms } from './pizzas-on-stone.ts';
-import { learn, lesson, warmUpFigures } from './prior.ts';
+import { learn, lesson, warmUpFigures } from './grill-prior.ts';
 import { hear, nextSilence } from './silence.ts';
-import { stepStone } from './state.ts';
+import { stepStone } from './stone-state.ts';
 
 export type { EngineState } from './engine-state.ts';
 

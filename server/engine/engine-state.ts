@@ -17,7 +17,7 @@ import { freshLid, type Lid } from './detect/lid-detector.ts';
 import { freshPizzaWatch, type PizzaWatch } from './detect/pizza-detector.ts';
 import { freshProbeWatch, type ProbeWatch } from './detect/moved-probes.ts';
 import { freshTracker, type Tracker } from './heat/tracker.ts';
-import { beliefOf } from './prior.ts';
+import { beliefOf } from './grill-prior.ts';
 import type { Silence } from './silence.ts';
 
 /** A pizza that bakes. `isConfirmed`: a person said so, by a tap or an answer; else it was read off the curve. */

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { DecodeError, type Decoder, type Measurement } from '../../server/decoder/decoder.ts';
 import { DECODERS, decoderFor } from '../../server/decoder/decoder-list.ts';
 import { createPipeline } from '../../server/ingest/pipeline.ts';
-import { describe as describeFrame } from '../../server/ingest/describe.ts';
+import { describe as describeFrame } from '../../server/ingest/describe-frame.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
 

@@ -1,8 +1,8 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { createPipeline, startPipeline, takeFrame, type Pipeline } from '../../server/ingest/pipeline.ts';
-import { checkProbe } from '../../server/ingest/check.ts';
-import { describe as describeFrame } from '../../server/ingest/describe.ts';
+import { checkProbe } from '../../server/ingest/check-probe.ts';
+import { describe as describeFrame } from '../../server/ingest/describe-frame.ts';
 import { readHeader, readLine } from '../../server/core/read-line.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';

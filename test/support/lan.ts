@@ -12,7 +12,7 @@ import { createLanServer } from '../../server/command/serving/lan.ts';
 import { createLine } from '../../server/hub/socket.ts';
 import { buildApp } from '../../server/http/app.ts';
 import { callerOf } from '../../server/http/caller.ts';
-import { authorizeLive } from '../../server/http/gate.ts';
+import { authorizeLive } from '../../server/http/authorisation.ts';
 import { accessRoutes } from '../../server/http/routes/machine/access-routes.ts';
 import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import type { Route } from '../../server/http/route.ts';

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { recall, remember } from './memory.ts';
+import { recall, remember } from './browser-memory.ts';
 
 /** Alert sounds, made here: a pattern an urgency, distinguished by rhythm as much as by pitch. */
 

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { recall, remember } from './memory.ts';
+import { recall, remember } from './browser-memory.ts';
 
 /** Orders spoken by the browser's own voice, without any network. Off until a person wants it on this screen. */
 

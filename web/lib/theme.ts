@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { recall, remember } from './memory.ts';
+import { recall, remember } from './browser-memory.ts';
 
 const THEMES = ['auto', 'dusk', 'sunlight'] as const;
 export type Theme = (typeof THEMES)[number];

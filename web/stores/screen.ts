@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { recall, remember } from '../lib/memory.ts';
+import { recall, remember } from '../lib/browser-memory.ts';
 import type { Pen } from '../lib/plot/pen.ts';
 import type { LineSpan } from './derive/curve/curve-scene.ts';
 

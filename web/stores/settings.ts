@@ -3,7 +3,7 @@ import type { Settings } from '../../shared/api/api.ts';
 import type { Unit } from '../../shared/units.ts';
 import { call } from '../api.ts';
 import { unitOfLocale } from '../lib/format.ts';
-import { recall, remember } from '../lib/memory.ts';
+import { recall, remember } from '../lib/browser-memory.ts';
 import { amend, attempt } from './act/acts.ts';
 
 /** What the person has set; kept by the server, the unit remembered here too for the first paint. */

@@ -7,7 +7,7 @@ import { Publisher } from '../../broker/publisher.ts';
 import { systemClock } from '../../cook/live/clock.ts';
 import { REHEARSAL_PACE } from '../../cook/rehearsal/player.ts';
 import type { RehearsalRecording } from '../../cook/rehearsal/rehearsal-recording.ts';
-import { removeLongDeleted } from '../../cook/history/deleted.ts';
+import { removeLongDeleted } from '../../cook/history/deleted-cooks.ts';
 import { forgetUnfinished } from '../../cook/portable/cook-import.ts';
 import { openRecording } from '../../core/recording-reader.ts';
 import { Escalator } from '../../escalate/escalator.ts';
@@ -25,7 +25,7 @@ import { openStore } from '../../store/sqlite.ts';
 import { bleChild, page, recordings } from '../files.ts';
 import { dataFolder, numberOption, options } from '../command.ts';
 import { composeServer } from './compose.ts';
-import { createHome } from '../home.ts';
+import { createHome } from '../home-network.ts';
 import { LAN_PORT, addressesOf } from './lan.ts';
 
 declare const PEELSIDE_VERSION: string;

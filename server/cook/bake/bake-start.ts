@@ -5,7 +5,7 @@ import { startBake, stepBake, type AtLaunch, type Bake, type Start } from '../..
 import { halfInfiniteSeconds } from '../../evening/bake/speed.ts';
 import type { Store } from '../../store/store.ts';
 import type { VerdictHistory } from './verdict-history.ts';
-import { curveOf } from '../history/review.ts';
+import { curveOf } from '../history/pizza-review.ts';
 import type { RunningCook } from '../live/running.ts';
 
 type Point = { t: number; celsius: number };

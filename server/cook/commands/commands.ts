@@ -8,7 +8,7 @@ import type { Pizza, PizzaExpects, PizzaPatch } from '../../../shared/evening/pi
 import { ownTimes } from '../bake/own-times.ts';
 import { boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/cook/run.ts';
 import { inOrder } from '../evening/run-order.ts';
-import { needRoom } from '../live/room.ts';
+import { needRoom } from '../live/cook-limits.ts';
 import type { RunningCook } from '../live/running.ts';
 import {
   checkAfterLaunch,
@@ -18,7 +18,7 @@ import {
   nameOf,
   nextTurn,
   notThere,
-} from './checks.ts';
+} from './pizza-checks.ts';
 import type { CookSession } from '../live/cook-session.ts';
 
 /** A pizza that bakes longer is looked at again after so long, s. */

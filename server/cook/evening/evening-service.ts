@@ -18,7 +18,7 @@ import { contact, touchOf } from '../../evening/stone/contact.ts';
 import { startingBand, startingText } from '../../evening/stone/other-material.ts';
 import { soakMinutes } from '../../evening/stone/stone-setting.ts';
 import type { Store, StoredCook } from '../../store/store.ts';
-import { adviceOf, figuresOf } from '../history/after.ts';
+import { adviceOf, figuresOf } from '../history/cook-figures.ts';
 import { BakeGuide } from '../bake/bake-guide.ts';
 import { CautionService } from './caution-service.ts';
 import { VerdictHistory } from '../bake/verdict-history.ts';

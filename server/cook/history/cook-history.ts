@@ -9,10 +9,10 @@ import type { EngineRecord, Picture, Store, StoredCook, StoredEvent } from '../.
 import { isExample } from '../portable/examples.ts';
 import { between, curvesOf, type Point } from './cook-curves.ts';
 import { photoOf } from './photos.ts';
-import { channelName } from '../live/now.ts';
-import { isByPerson } from '../live/entries.ts';
+import { channelName } from '../live/live-document.ts';
+import { isByPerson } from '../live/cook-entries.ts';
 import { storedPizzas } from './stored-pizzas.ts';
-import { LOOKED_BACK, bakeCurve, pictureOf, reviewPizza, stoneBand } from './review.ts';
+import { LOOKED_BACK, bakeCurve, pictureOf, reviewPizza, stoneBand } from './pizza-review.ts';
 
 /** Points a channel in the list's small pictures. */
 const PICTURE_POINTS = 80;

@@ -2,7 +2,7 @@ import type { RecordingHeader, RecordingLine } from '../../../shared/recording.t
 import { createCore, type CookCore } from '../../core/core.ts';
 import { freshWatch, isRelit, watched, type Watch } from '../../evening/after/relit.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
-import { isAtGrill } from './entries.ts';
+import { isAtGrill } from './cook-entries.ts';
 import type { RunningCook } from './running.ts';
 
 /** Readings with no longer a gap than this belong to the cook that was ended, ms: probes stay warm for hours. */

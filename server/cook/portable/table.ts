@@ -1,7 +1,7 @@
 import type { PhotoLine } from '../../../shared/evening/photo.ts';
 import type { CookEvent } from '../../../shared/event.ts';
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
-import { channelName } from '../live/now.ts';
+import { channelName } from '../live/live-document.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { csvRow } from './csv.ts';
 

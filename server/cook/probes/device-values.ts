@@ -3,7 +3,7 @@ import type { PortLines, DeviceValue } from '../../../shared/api/devices.ts';
 import type { BleLine, MqttLine, SerialLine } from '../../../shared/recording.ts';
 import type { SourceKind } from '../../../shared/words.ts';
 import { isSamePlace } from '../../ingest/device-address.ts';
-import { describe, describeLines, type Described } from '../../ingest/describe.ts';
+import { describe, describeLines, type Described } from '../../ingest/describe-frame.ts';
 import type { Device } from '../../source/source.ts';
 
 /** What the last frame of a place on a device says, for the probe page. Pure. */

@@ -2,10 +2,10 @@ import { Fault } from '../../../shared/fault.ts';
 import { probe as probeSchema, type Calibration, type Probe } from '../../../shared/probe.ts';
 import type { Calibrate, PatchProbe } from '../../../shared/api/devices.ts';
 import { againstProbe, byIceAndBoiling, byOffset, type Place } from '../../conversion/calibration.ts';
-import { checkProbe } from '../../ingest/check.ts';
+import { checkProbe } from '../../ingest/check-probe.ts';
 import type { Store } from '../../store/store.ts';
 import type { DeviceRegistry } from './device-registry.ts';
-import { needRoom } from '../live/room.ts';
+import { needRoom } from '../live/cook-limits.ts';
 import type { CookSession } from '../live/cook-session.ts';
 
 /** Readings of two probes count as of one moment when they are so near, s; and so far back they are compared. */

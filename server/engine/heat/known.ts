@@ -1,5 +1,5 @@
 import type { Band, GrillKnown, GrillPrior, Known } from '../../../shared/engine.ts';
-import { beliefOf } from '../prior.ts';
+import { beliefOf } from '../grill-prior.ts';
 import { driveOf, stepHeat, type InPieces } from './grill-fit.ts';
 import { even, STEP } from './heat-history.ts';
 import type { Heat, Parameters } from './model.ts';

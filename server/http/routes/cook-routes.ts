@@ -12,14 +12,14 @@ import {
 import { Fault } from '../../../shared/fault.ts';
 import { pizza, pizzaPatch } from '../../../shared/evening/pizza.ts';
 import { detailOf, findCook, listCooks } from '../../cook/history/cook-history.ts';
-import { estimatesOf } from '../../cook/history/estimates.ts';
+import { estimatesOf } from '../../cook/history/past-estimates.ts';
 import { storedPizzas } from '../../cook/history/stored-pizzas.ts';
-import { listDeleted } from '../../cook/history/deleted.ts';
+import { listDeleted } from '../../cook/history/deleted-cooks.ts';
 import { addExamples, areExamplesDue, removeExamples } from '../../cook/portable/examples.ts';
 import { exportCook } from '../../cook/portable/cook-export.ts';
 import { importCook } from '../../cook/portable/cook-import.ts';
 import type { StoredReading } from '../../store/store.ts';
-import { mayAct } from '../gate.ts';
+import { mayAct } from '../authorisation.ts';
 import { DONE, done, type RouteParts } from './route-parts.ts';
 import { longAnswer } from '../long-answer.ts';
 import { route, type Route } from '../route.ts';

@@ -11,7 +11,7 @@ import {
   summaryAnswer,
   trendList,
 } from '../../../shared/evening/plan.ts';
-import { earlierFires, seasons } from '../../cook/history/after.ts';
+import { earlierFires, seasons } from '../../cook/history/cook-figures.ts';
 import { allFormulas, keepFormula } from '../../cook/evening/formulas.ts';
 import { learntFriction } from '../../cook/evening/kneading.ts';
 import { findCook } from '../../cook/history/cook-history.ts';

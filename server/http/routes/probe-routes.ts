@@ -13,10 +13,10 @@ import {
 } from '../../../shared/api/devices.ts';
 import { STONE, worthAtStone } from '../../conversion/calibration.ts';
 import { TOLERANCE_CLASSES, toleranceAt } from '../../conversion/tolerance.ts';
-import { describe } from '../../ingest/describe.ts';
+import { describe } from '../../ingest/describe-frame.ts';
 import { TRUST_RULES } from '../../ingest/quality.ts';
 import { withoutKey } from '../../cook/portable/secrets.ts';
-import { mayAct } from '../gate.ts';
+import { mayAct } from '../authorisation.ts';
 import { DONE, done, type RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bakeCurve, reviewPizza } from '../../../server/cook/history/review.ts';
+import { bakeCurve, reviewPizza } from '../../../server/cook/history/pizza-review.ts';
 import { pizza } from '../../web/support/now.ts';
 
 const curve = Array.from({ length: 2000 }, (_, t) => ({

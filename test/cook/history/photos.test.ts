@@ -113,7 +113,7 @@ describe('a deleted cook', () => {
     ((await api.ask('GET', path)).body['cooks'] as { id: number }[]).map(({ id }) => id);
 
   it('can be brought back for 30 days, whole, and then is gone with all that it held', async () => {
-    const { removeLongDeleted } = await import('../../../server/cook/history/deleted.ts');
+    const { removeLongDeleted } = await import('../../../server/cook/history/deleted-cooks.ts');
     const { cook, pizza } = await baked();
     await api.ask('POST', `/api/cooks/${cook}/pizzas/${pizza}/photos`, photo());
     await api.ask('PATCH', `/api/cooks/${cook}`, { deleted: true });
@@ -138,7 +138,7 @@ describe('a deleted cook', () => {
   });
 
   it('that the clock says was deleted before it began, has its days counted from now', async () => {
-    const { removeLongDeleted } = await import('../../../server/cook/history/deleted.ts');
+    const { removeLongDeleted } = await import('../../../server/cook/history/deleted-cooks.ts');
     const { cook } = await baked();
     api.store.patchCook(cook, { endedAt: api.clock.wall() + 1000, deletedAt: 5 * DAY });
     expect(await removeLongDeleted(api.store, api.clock.wall() + DAY)).toBe(0);

@@ -1,7 +1,7 @@
-import { LEARNS } from '../../../server/engine/prior.ts';
+import { LEARNS } from '../../../server/engine/grill-prior.ts';
 import { SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
 import { LEANS } from '../../../server/engine/heat/tracker.ts';
-import { LIKELY } from '../../../server/engine/state.ts';
+import { LIKELY } from '../../../server/engine/stone-state.ts';
 import type { Looking } from '../looks.ts';
 import { WIDER } from '../../../server/engine/forecast/ready-time.ts';
 import { latenessOf } from './lateness.ts';

@@ -3,7 +3,7 @@ import { presentTrajectory, STEP } from '../../../server/engine/forecast/stone-t
 import { engine } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { ANY_GRILL, SIZE } from '../../../server/engine/heat/parameters.ts';
-import { VERSION } from '../../../server/engine/prior.ts';
+import { VERSION } from '../../../server/engine/grill-prior.ts';
 import type { GrillPrior } from '../../../shared/engine.ts';
 import { CONFIG } from '../evening.ts';
 

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { call, Refused } from '../../api.ts';
-import { recall, remember } from '../../lib/memory.ts';
+import { recall, remember } from '../../lib/browser-memory.ts';
 import { bodyOf, isHeld, stillWorth, type Unsent } from '../derive/unsent-taps.ts';
 
 /** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */

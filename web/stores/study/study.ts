@@ -1,7 +1,7 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
 import { formatClockSeconds, formatElapsedSeconds } from '../../lib/format.ts';
-import { recall, remember } from '../../lib/memory.ts';
+import { recall, remember } from '../../lib/browser-memory.ts';
 import { attempt } from '../act/acts.ts';
 import { fetchReadings } from '../derive/curve/live-curves.ts';
 import { lanesOf } from './lanes.ts';

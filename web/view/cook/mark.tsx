@@ -3,7 +3,7 @@ import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
 import { alertText } from '../../../shared/alert/text.ts';
 import { ALERTS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { capital, formatName, timeWriter } from '../../lib/format.ts';
-import { whyOf } from '../../lib/why.ts';
+import { whyOf } from '../../lib/why-words.ts';
 import { unit } from '../../stores/settings.ts';
 
 const KINDS: Record<CookMark['kind'], string> = {

@@ -1,7 +1,7 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
-import { enterLook, isPlausible, nearValue } from '../../stores/look.ts';
+import { enterLook, isPlausible, nearValue } from '../../stores/look-entry.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 

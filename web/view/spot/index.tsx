@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { SURFACES } from '../../../shared/evening/surface.ts';
-import { channels, emissivity, LID, lid, rememberLook, roleOf, surface } from '../../stores/look.ts';
+import { channels, emissivity, LID, lid, rememberLook, roleOf, surface } from '../../stores/look-entry.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';

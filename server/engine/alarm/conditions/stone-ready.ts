@@ -3,7 +3,7 @@ import { isUnassessed } from '../../detect/hands.ts';
 import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
-import { LIKELY, readyOdds } from '../../state.ts';
+import { LIKELY, readyOdds } from '../../stone-state.ts';
 import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {

@@ -4,7 +4,7 @@ import type { Measurement } from '../decoder/decoder.ts';
 import { decoderFor } from '../decoder/decoder-list.ts';
 import { propose, type Proposal } from '../decoder/serial/propose.ts';
 import { textOptions } from '../decoder/serial/serial-text.ts';
-import { toCelsius } from './convert.ts';
+import { toCelsius } from './to-celsius.ts';
 
 /** One value of a frame, whether or not a probe maps it. */
 type DescribedValue = Measurement & {

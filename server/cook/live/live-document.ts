@@ -3,7 +3,7 @@ import { PROTOCOL, type LiveChannel, type Now } from '../../../shared/api/live.t
 import { alertText } from '../../../shared/alert/text.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
-import { isAtGrill } from './entries.ts';
+import { isAtGrill } from './cook-entries.ts';
 import { nextLaunch } from '../evening/run-order.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
 import { happenedAt } from '../../../shared/event.ts';

@@ -2,7 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import { Fault, type FaultCode } from '../../shared/fault.ts';
 import type { Access, Needs, Principal } from '../access/rights.ts';
 import { callerOf } from './caller.ts';
-import { isCrossSite, isOurHost, isOurOrigin } from './host.ts';
+import { isCrossSite, isOurHost, isOurOrigin } from './host-check.ts';
 
 export const STATUS: Record<FaultCode, number> = {
   invalid: 400,

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { whyOf } from '../../../web/lib/why.ts';
+import { whyOf } from '../../../web/lib/why-words.ts';
 
 // Definition of the units: a temperature shifts by 32 °F, a difference and a rate do not.
 it('writes temperatures, differences and rates in the unit of the person', () => {

@@ -3,7 +3,7 @@ import { text } from 'node:stream/consumers';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvRow } from '../../server/cook/portable/csv.ts';
-import { bounded } from '../../server/http/bounded.ts';
+import { bounded } from '../../server/http/upload-bound.ts';
 
 const through = (chunks: readonly string[], file: number, line: number): Promise<string> =>
   text(Readable.from(chunks.map((chunk) => Buffer.from(chunk))).compose(bounded(file, line)));

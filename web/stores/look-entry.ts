@@ -3,7 +3,7 @@ import { infraredRead, SURFACES } from '../../shared/evening/surface.ts';
 import { textInUnit } from '../../shared/text/in-unit.ts';
 import { fromFahrenheit } from '../../shared/units.ts';
 import { formatTemperature, inUnit } from '../lib/format.ts';
-import { recall, remember } from '../lib/memory.ts';
+import { recall, remember } from '../lib/browser-memory.ts';
 import { offerUndo, tellSpot } from './act/acts.ts';
 import { setEmissivity } from './derive/typed-emissivity.ts';
 import { celsiusOf } from './derive/headline-sentence.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { LONGEST_COOK, MOST_EVENTS } from '../../../server/cook/live/room.ts';
+import { LONGEST_COOK, MOST_EVENTS } from '../../../server/cook/live/cook-limits.ts';
 import { exportCook } from '../../../server/cook/portable/cook-export.ts';
 import { checkLine } from '../../../server/core/read-line.ts';
 import { openApi } from '../../support/api.ts';

@@ -3,7 +3,7 @@ import { createAccess, type Access } from '../access/rights.ts';
 import type { Live } from '../hub/broadcast.ts';
 import { createLine } from '../hub/socket.ts';
 import { callerOf } from '../http/caller.ts';
-import { authorizeLive } from '../http/gate.ts';
+import { authorizeLive } from '../http/authorisation.ts';
 import type { DeviceShelf } from '../store/device-verbs.ts';
 import {
   addressesOf,

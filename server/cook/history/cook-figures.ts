@@ -14,7 +14,7 @@ import { createBreath } from '../../store/breath.ts';
 import type { EngineRecord, Store, StoredCook, StoredEvent } from '../../store/store.ts';
 import { curvesOf } from './cook-curves.ts';
 import { storedPizzas } from './stored-pizzas.ts';
-import { reviewPizza, stoneBand } from './review.ts';
+import { reviewPizza, stoneBand } from './pizza-review.ts';
 
 /** What is worked out of a kept cook when it is over. */
 type Whole = {

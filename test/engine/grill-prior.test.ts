@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { EngineInput, GrillPrior } from '../../shared/engine.ts';
 import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { ANY_GRILL } from '../../server/engine/heat/parameters.ts';
-import { beliefOf } from '../../server/engine/prior.ts';
+import { beliefOf } from '../../server/engine/grill-prior.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';
 import { cook } from '../simulator/cook.ts';
 
