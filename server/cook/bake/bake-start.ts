@@ -2,7 +2,7 @@ import type { StoneSetup } from '../../../shared/evening/evening.ts';
 import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { startBake, stepBake, type AtLaunch, type Bake, type Start } from '../../evening/bake/bake.ts';
-import { halfInfiniteSeconds } from '../../evening/bake/speed.ts';
+import { halfInfiniteSeconds } from '../../evening/bake/bake-speed.ts';
 import type { Store } from '../../store/store.ts';
 import type { VerdictHistory } from './verdict-history.ts';
 import { curveOf } from '../history/pizza-review.ts';

@@ -6,7 +6,7 @@ import type { Unit } from '../../../shared/units.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { hazards } from '../../evening/hazards/hazards.ts';
 import { lidHazard } from '../../evening/hazards/lid-hazard.ts';
-import { isOver } from '../../evening/hazards/over.ts';
+import { isOver } from '../../evening/hazards/baking-over.ts';
 import type { CookSituation, Situation } from '../../evening/hazards/situation.ts';
 import {
   SHUT_BEFORE,

@@ -14,7 +14,7 @@ import { summarise } from '../../evening/after/summary.ts';
 import { tasteWords } from '../../../shared/evening/taste.ts';
 import { clash } from '../../evening/run/diet.ts';
 import { sauceOf, shoppingOf } from '../../evening/plan/shopping.ts';
-import { contact, touchOf } from '../../evening/stone/contact.ts';
+import { contact, touchOf } from '../../evening/stone/contact-temperature.ts';
 import { startingBand, startingText } from '../../evening/stone/other-material.ts';
 import { soakMinutes } from '../../evening/stone/stone-setting.ts';
 import type { Store, StoredCook } from '../../store/store.ts';

@@ -16,7 +16,7 @@ import {
 } from '../../../shared/evening/plan.ts';
 import { workOut } from '../../evening/plan/planner.ts';
 import { replan } from '../../evening/plan/replan.ts';
-import { runFor } from '../../evening/run/assign.ts';
+import { runFor } from '../../evening/run/run-for-guests.ts';
 import type { Store } from '../../store/store.ts';
 import { measure, takeBack } from './kneading.ts';
 import {

@@ -2,8 +2,14 @@ import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineView } from '../../../shared/
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Unit } from '../../../shared/units.ts';
-import { proposeOrder, reason, stonesAhead, type Rhythm, type Wish } from '../../evening/run/order.ts';
-import { pace } from '../../evening/run/pace.ts';
+import {
+  proposeOrder,
+  reason,
+  stonesAhead,
+  type Rhythm,
+  type Wish,
+} from '../../evening/run/proposed-order.ts';
+import { pace } from '../../evening/run/hands-pace.ts';
 import { isOnStone, isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
 import type { RunningCook } from '../live/running.ts';
 

@@ -1,6 +1,6 @@
 import { medianOf } from '../../../shared/statistics/median.ts';
 import { differenceText, type Unit } from '../../../shared/units.ts';
-import { changesFor } from './change.ts';
+import { changesFor } from './what-to-change.ts';
 import type { Change, CookFigures } from './figures.ts';
 
 export type Summary = { sentences: string[]; change: Change[] };

@@ -1,5 +1,5 @@
-import { baseSpeed, topSpeed, type Speed } from './speed.ts';
-import { fallAt, fallen, KNOTS, shareOf, type Fall, type Usual } from './usual.ts';
+import { baseSpeed, topSpeed, type Speed } from './bake-speed.ts';
+import { fallAt, fallen, KNOTS, shareOf, type Fall, type Usual } from './usual-fall.ts';
 
 /** A temperature as it stood before the launch, °C, and how far it is to be relied on, 0 to 1. */
 export type AtLaunch = { celsius: number; weight: number };

@@ -1,7 +1,7 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { frictionFrom, mix } from './physics/mixing-heat.ts';
 import { FRICTION } from './kitchen.ts';
-import { mixingOf } from './schedule.ts';
+import { mixingOf } from './fermentation.ts';
 
 /** What a mixer was found to do: F of the bakers' rule, °C, as a mean of so many doughs. */
 export type Learnt = { frictionC: number; doughs: number };

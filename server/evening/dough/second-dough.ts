@@ -1,7 +1,7 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { ballGramsOf } from './kitchen.ts';
 import { recipeOf } from './recipe/recipe.ts';
-import { ferment } from './schedule.ts';
+import { ferment } from './fermentation.ts';
 import { weighText } from './dough-words.ts';
 
 /** A ball of the wanted size may come to this share of it and still make a pizza (common practice, no source). */

@@ -2,7 +2,7 @@ import type { LiveCaution, StepName } from '../../../shared/evening/evening.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { cautionIn, type CautionId } from '../caution-list.ts';
 import { lidHazard } from './lid-hazard.ts';
-import { isOver } from './over.ts';
+import { isOver } from './baking-over.ts';
 import type { CookSituation, Situation } from './situation.ts';
 
 /** A stone this hot, °C, is hurt by water or cold (thermal-shock parameter, textbook: 58 to 75 °C over a room). */

@@ -1,4 +1,4 @@
-import type { Weather } from './fire.ts';
+import type { Weather } from './fire-lead.ts';
 
 /**
  * A middling ceramic body: 60 kg of 0.9 kJ/kgK, 1.6 m² outside, U 8 W/m²K in still air and 12 in wind; lump charcoal of

@@ -10,16 +10,16 @@ import {
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import { temperatureText } from '../../../shared/units.ts';
 import { Fault, firstIssue } from '../../../shared/fault.ts';
-import { spoken } from '../dough/notes.ts';
+import { spoken } from '../dough/dough-notes.ts';
 import { recipeOf } from '../dough/recipe/recipe.ts';
-import { ferment } from '../dough/schedule.ts';
+import { ferment } from '../dough/fermentation.ts';
 import { figure } from '../arithmetic.ts';
 import { startingText } from '../stone/other-material.ts';
 import { soakMinutes } from '../stone/stone-setting.ts';
-import { leadBelief, leadFor, slownessOf } from './fire.ts';
-import { fitOf } from './fitting.ts';
-import { layoutOf, type Layout } from './layout.ts';
-import { nightNote } from './night.ts';
+import { leadBelief, leadFor, slownessOf } from './fire-lead.ts';
+import { fitOf } from './alternatives.ts';
+import { layoutOf, type Layout } from './run-layout.ts';
+import { nightNote } from './night-work.ts';
 import { kilograms } from './step-text.ts';
 import { timeline, utc } from './timeline.ts';
 

@@ -1,6 +1,6 @@
 import type { Evening, EveningStep, Happening, StepName } from '../../../shared/evening/evening.ts';
-import { gives } from './gives.ts';
-import { linksOf, reach, type Link } from './links.ts';
+import { gives } from './consequences.ts';
+import { linksOf, reach, type Link } from './step-links.ts';
 import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;

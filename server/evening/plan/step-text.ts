@@ -2,12 +2,12 @@ import { DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { temperatureText, toFahrenheit } from '../../../shared/units.ts';
 import { ballGramsOf, batchesOf, type Fermentation } from '../dough/kitchen.ts';
-import { spoken } from '../dough/notes.ts';
+import { spoken } from '../dough/dough-notes.ts';
 import type { Recipe } from '../dough/recipe/recipe.ts';
 import { mixText, prefermentText, weighText } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
 import { startingBand } from '../stone/other-material.ts';
-import { outAtMost, REFUEL, type Layout, type Lot } from './layout.ts';
+import { outAtMost, REFUEL, type Layout, type Lot } from './run-layout.ts';
 
 /** All that the texts of the steps tell of. */
 export type StepParameters = {

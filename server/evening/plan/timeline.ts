@@ -1,7 +1,7 @@
 import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { batchesOf } from '../dough/kitchen.ts';
 import { cautionIn, type CautionId } from '../caution-list.ts';
-import { bakeOf, REFUEL, type Lot } from './layout.ts';
+import { bakeOf, REFUEL, type Lot } from './run-layout.ts';
 import { textOf, type StepParameters } from './step-text.ts';
 
 const MINUTE = 60_000;

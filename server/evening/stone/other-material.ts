@@ -1,7 +1,7 @@
 import type { Band } from '../../../shared/engine.ts';
 import type { StoneSetup } from '../../../shared/evening/evening.ts';
 import { temperatureText, type Unit } from '../../../shared/units.ts';
-import { contact, stoneFor, touchOf } from './contact.ts';
+import { contact, stoneFor, touchOf } from './contact-temperature.ts';
 import { PROPERTIES } from './materials.ts';
 
 type Plate = Pick<StoneSetup, 'material' | 'thicknessMm'>;

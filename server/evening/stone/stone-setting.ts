@@ -1,7 +1,7 @@
 import type { Band } from '../../../shared/engine.ts';
 import type { Material, StoneSetup } from '../../../shared/evening/evening.ts';
 import { ZERO_CELSIUS_K, differenceText, type Unit } from '../../../shared/units.ts';
-import { STEFAN_BOLTZMANN } from './contact.ts';
+import { STEFAN_BOLTZMANN } from './contact-temperature.ts';
 import { diffusivity, PROPERTIES } from './materials.ts';
 
 /** Diffusion time L²/α, s: how long heat takes through a stone (textbook). 5 to 60 mm. */

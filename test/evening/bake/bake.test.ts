@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { startBake, stepBake, type Start } from '../../../server/evening/bake/bake.ts';
-import { KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual.ts';
+import { KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
 
 const stone: Start = {
   reference: 270,

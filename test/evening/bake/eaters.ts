@@ -1,11 +1,11 @@
 import type { Material } from '../../../shared/evening/evening.ts';
 import type { Verdict } from '../../../shared/words.ts';
-import { nextTime, within, type Announced } from '../../../server/evening/bake/announce.ts';
+import { nextTime, within, type Announced } from '../../../server/evening/bake/announced-time.ts';
 import { startBake, stepBake } from '../../../server/evening/bake/bake.ts';
 import { guide, wantedFor } from '../../../server/evening/bake/guide.ts';
-import { isTaught, learn, type Tasted } from '../../../server/evening/bake/learn.ts';
-import { halfInfiniteSeconds } from '../../../server/evening/bake/speed.ts';
-import { KNOTS, shareOf, usualOf, type Fall } from '../../../server/evening/bake/usual.ts';
+import { isTaught, learn, type Tasted } from '../../../server/evening/bake/verdict-learning.ts';
+import { halfInfiniteSeconds } from '../../../server/evening/bake/bake-speed.ts';
+import { KNOTS, shareOf, usualOf, type Fall } from '../../../server/evening/bake/usual-fall.ts';
 import { createRandom, type Random } from '../../simulator/random.ts';
 
 /**

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { startBake, stepBake } from '../../../server/evening/bake/bake.ts';
 import { guide, wantedFor, warningOf } from '../../../server/evening/bake/guide.ts';
-import { learn, type Tasted } from '../../../server/evening/bake/learn.ts';
-import { personalReason, reasonOf } from '../../../server/evening/bake/reason.ts';
+import { learn, type Tasted } from '../../../server/evening/bake/verdict-learning.ts';
+import { personalReason, reasonOf } from '../../../server/evening/bake/reason-for-move.ts';
 
 const MIDDLING = { base: 0, crust: 0, wetness: 0 };
 

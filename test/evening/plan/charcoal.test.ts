@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { burnt, factorOf, gramsPerHour } from '../../../server/evening/plan/charcoal.ts';
-import { slowness } from '../../../server/evening/plan/fire.ts';
+import { slowness } from '../../../server/evening/plan/fire-lead.ts';
 import { plan, workOut } from '../../../server/evening/plan/planner.ts';
 
 const calm = { outsideC: 20, windy: false, altitudeM: 0, bodyC: 250 };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { BULK_KEEPS } from '../../../server/evening/plan/links.ts';
+import { BULK_KEEPS } from '../../../server/evening/plan/step-links.ts';
 import { workOut } from '../../../server/evening/plan/planner.ts';
 import { replan } from '../../../server/evening/plan/replan.ts';
 import { STEPS, type Evening, type Happening } from '../../../shared/evening/evening.ts';

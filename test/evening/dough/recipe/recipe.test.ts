@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { recipeOf, solutionOf } from '../../../../server/evening/dough/recipe/recipe.ts';
-import { ferment } from '../../../../server/evening/dough/schedule.ts';
+import { ferment } from '../../../../server/evening/dough/fermentation.ts';
 import { prefermentText, weighText } from '../../../../server/evening/dough/dough-words.ts';
 import { PREFERMENTS } from '../../../../shared/evening/dough.ts';
 import { planInput, YEASTS, type PlanInput } from '../../../../shared/evening/evening.ts';

@@ -1,7 +1,7 @@
 import { medianOf } from '../../../shared/statistics/median.ts';
 import { differenceText, type Unit } from '../../../shared/units.ts';
 import type { Verdict } from '../../../shared/words.ts';
-import { firePace, firstLaunch, launchesOutside, longOver, overshoot, waits } from './change-fire.ts';
+import { firePace, firstLaunch, launchesOutside, longOver, overshoot, waits } from './what-to-change-fire.ts';
 import type { Baked, Change, CookFigures, Weighed } from './figures.ts';
 
 /** How many pizzas came out so, base and top. */

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { learnFriction } from '../../../server/evening/dough/friction.ts';
 import { follow } from '../../../server/evening/dough/physics/lump.ts';
-import { ferment, lies } from '../../../server/evening/dough/schedule.ts';
+import { ferment, lies } from '../../../server/evening/dough/fermentation.ts';
 import { planInput, type PlanInput } from '../../../shared/evening/evening.ts';
 
 const settingsOf = (over: Partial<PlanInput> = {}) =>

@@ -7,7 +7,7 @@ import {
   PUBLISHED,
   topSpeed,
   Z,
-} from '../../../server/evening/bake/speed.ts';
+} from '../../../server/evening/bake/bake-speed.ts';
 
 const third = Math.log(4 / 3);
 

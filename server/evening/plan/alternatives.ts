@@ -2,10 +2,10 @@ import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import { doughParts, type DoughFormula } from '../../../shared/evening/formula.ts';
 import type { Change, Fit } from '../../../shared/evening/fit.ts';
 import { SHIPPED } from '../dough/recipe/shipped-formulas.ts';
-import { spoken } from '../dough/notes.ts';
+import { spoken } from '../dough/dough-notes.ts';
 import { YEAST_NAMES } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
-import { clockAhead, hourOf } from './night.ts';
+import { clockAhead, hourOf } from './night-work.ts';
 import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;

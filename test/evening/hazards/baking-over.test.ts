@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isOver } from '../../../server/evening/hazards/over.ts';
+import { isOver } from '../../../server/evening/hazards/baking-over.ts';
 import type { CookSituation, Situation } from '../../../server/evening/hazards/situation.ts';
 import { UNKNOWN_VENTS, type VentState } from '../../../server/evening/hazards/vent-state.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { nextTime, type Announced } from '../../../server/evening/bake/announce.ts';
+import { nextTime, type Announced } from '../../../server/evening/bake/announced-time.ts';
 
 const fresh = (own: number, isTaught = false): Announced => ({
   own,

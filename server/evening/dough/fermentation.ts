@@ -15,8 +15,8 @@ import {
   type Hours,
 } from './kitchen.ts';
 import { follow, type Stay } from './physics/lump.ts';
-import { moveBulk, placeFor } from './measured.ts';
-import { doughNotes } from './notes.ts';
+import { moveBulk, placeFor } from './measured-dough.ts';
+import { doughNotes } from './dough-notes.ts';
 import { prefermentOf } from './recipe/preferment.ts';
 import { convertYeast, fractionFor, INSTANT_RANGE, ripenessOf, workFor } from './physics/yeast.ts';
 

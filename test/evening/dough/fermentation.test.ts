@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ferment } from '../../../server/evening/dough/schedule.ts';
+import { ferment } from '../../../server/evening/dough/fermentation.ts';
 import { convertYeast } from '../../../server/evening/dough/physics/yeast.ts';
 import { planInput, type PlanInput } from '../../../shared/evening/evening.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fallAt, fallen, KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual.ts';
+import { fallAt, fallen, KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
 
 const flat = (share: number | null) => KNOTS.map(() => share);
 

@@ -6,7 +6,7 @@ import {
   reason,
   stonesAhead,
   type Wish,
-} from '../../../server/evening/run/order.ts';
+} from '../../../server/evening/run/proposed-order.ts';
 
 const wish = (id: string, base: number, eater = id): Wish => ({
   id,

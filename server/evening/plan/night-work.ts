@@ -1,5 +1,5 @@
 import type { Caution, Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
-import { spoken } from '../dough/notes.ts';
+import { spoken } from '../dough/dough-notes.ts';
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

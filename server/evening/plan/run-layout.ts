@@ -2,7 +2,7 @@ import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { ballGramsOf, BALLS_AT_LEAST, kitchenOf } from '../dough/kitchen.ts';
 import { hoursTo } from '../dough/physics/lump.ts';
 import { burnt, factorOf, FIREBOX } from './charcoal.ts';
-import { weatherOf } from './fire.ts';
+import { weatherOf } from './fire-lead.ts';
 
 /** Pizzas that have something together, by the first of them, counted from 1; when it comes, min. */
 export type Lot = { pizza: number; at: number };

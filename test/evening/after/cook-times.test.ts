@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ventsCallOf, waitsOf } from '../../../server/evening/after/times.ts';
+import { ventsCallOf, waitsOf } from '../../../server/evening/after/cook-times.ts';
 import type { EngineOutput } from '../../../shared/engine.ts';
 import type { StoneState } from '../../../shared/words.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ferment } from '../../../server/evening/dough/schedule.ts';
+import { ferment } from '../../../server/evening/dough/fermentation.ts';
 import { convertYeast } from '../../../server/evening/dough/physics/yeast.ts';
 import { MIXERS, planInput, YEASTS, type PlanInput } from '../../../shared/evening/evening.ts';
 

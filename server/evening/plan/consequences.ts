@@ -3,10 +3,10 @@ import { differenceText, temperatureText } from '../../../shared/units.ts';
 import { mix } from '../dough/physics/mixing-heat.ts';
 import { askedHours, withRoom, type Hours } from '../dough/kitchen.ts';
 import { follow } from '../dough/physics/lump.ts';
-import { lies, mixingOf } from '../dough/schedule.ts';
+import { lies, mixingOf } from '../dough/fermentation.ts';
 import { solve } from '../arithmetic.ts';
-import { leadBelief, readyWithin, slownessOf } from './fire.ts';
-import { outAtMost } from './layout.ts';
+import { leadBelief, readyWithin, slownessOf } from './fire-lead.ts';
+import { outAtMost } from './run-layout.ts';
 
 /** Where steps stood before and stand now, ms, and what is done already. */
 export type Change = {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pace, PEEL_AT_MOST, HANDS, type Stage } from '../../../server/evening/run/pace.ts';
+import { pace, PEEL_AT_MOST, HANDS, type Stage } from '../../../server/evening/run/hands-pace.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 describe('pacing', () => {

@@ -2,7 +2,7 @@ import { quantileSorted, standardDeviation } from 'simple-statistics';
 import { workOut } from '../../../server/evening/plan/planner.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { describe, expect, it } from 'vitest';
-import { leadBelief, leadFor, readyWithin } from '../../../server/evening/plan/fire.ts';
+import { leadBelief, leadFor, readyWithin } from '../../../server/evening/plan/fire-lead.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 describe('the lead of the fire', () => {

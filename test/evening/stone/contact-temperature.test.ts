@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { contact, stoneFor } from '../../../server/evening/stone/contact.ts';
+import { contact, stoneFor } from '../../../server/evening/stone/contact-temperature.ts';
 import { diffusivity, effusivity, PROPERTIES } from '../../../server/evening/stone/materials.ts';
 
 describe('contact temperature', () => {

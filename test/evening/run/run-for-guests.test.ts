@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { runFor } from '../../../server/evening/run/assign.ts';
+import { runFor } from '../../../server/evening/run/run-for-guests.ts';
 import { planDraft, type PlanDraft } from '../../../shared/evening/plan.ts';
 
 const people = (...names: string[]) => names.map((name) => ({ name }));

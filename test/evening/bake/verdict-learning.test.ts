@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isTaught, learn, type Tasted } from '../../../server/evening/bake/learn.ts';
+import { isTaught, learn, type Tasted } from '../../../server/evening/bake/verdict-learning.ts';
 import { GRILLS, median, misses } from './eaters.ts';
 
 const verdictOf = (verdict: Tasted['verdict'], given = 0, eater = 'a'): Tasted => ({ eater, given, verdict });
