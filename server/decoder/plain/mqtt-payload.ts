@@ -25,7 +25,7 @@ const MOST_VALUES = 256;
  *     {"stone":{"t":270.5},"dome":[247.5]}       JSON: each value's part is its JSON pointer (RFC 6901),
  *                                                "/stone/t" and "/dome/0", "~" written ~0 and "/" ~1
  *
- * An object may say of its values `unit`, and `quality` with a `reason` as the messages of peelside do (shared/publish.ts).
+ * An object may say of its values `unit`, and `quality` with a `reason` as the messages of peelside do (shared/api/publish.ts).
  * An empty payload, by which a retained message is taken back (MQTT 5.0, 3.3.1.3), has no value in it.
  */
 export const mqttPayload: Decoder = {

@@ -1,10 +1,10 @@
-import { accepted, health, postReadings, postSpot, spotAnswer } from '../../../shared/api/api.ts';
+import { health } from '../../../shared/api/api.ts';
 import { now } from '../../../shared/api/live.ts';
 import { SCHEMA_VERSION } from '../../store/migrations.ts';
 import type { RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
-export const liveRoutes = ({ session, ingest, store, version }: RouteParts): Route[] => [
+export const liveRoutes = ({ session, store, version }: RouteParts): Route[] => [
   route({
     method: 'GET',
     path: '/api/health',
@@ -26,23 +26,5 @@ export const liveRoutes = ({ session, ingest, store, version }: RouteParts): Rou
     status: 200,
     answer: now,
     act: () => session.now(),
-  }),
-  route({
-    method: 'POST',
-    path: '/api/readings',
-    summary: 'Takes readings; answers once they are safe on disk.',
-    body: postReadings,
-    status: 202,
-    answer: accepted,
-    act: async ({ body }) => ({ accepted: await ingest.postReadings(body.readings) }),
-  }),
-  route({
-    method: 'POST',
-    path: '/api/spot',
-    summary: 'Takes a reading typed in from an infrared thermometer and corrects it for the surface.',
-    body: postSpot,
-    status: 202,
-    answer: spotAnswer,
-    act: ({ body }) => ingest.postSpot(body),
   }),
 ];
