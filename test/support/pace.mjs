@@ -24,6 +24,22 @@ export const spentBy = () => {
   }
 };
 
+/** Of the kernel's counters of time, per second (proc(5), USER_HZ). */
+const TICKS_PER_SECOND = 100;
+
+/**
+ * Time that the host of a virtual machine took from its processors, ms, all of them together: the thread that ran then
+ * is charged with it, though it computed nothing (proc(5), the eighth figure of /proc/stat).
+ */
+export const stolenBy = () => {
+  try {
+    const [, ...ticks] = readFileSync('/proc/stat', 'utf8').split('\n', 1)[0].split(/ +/);
+    return ((Number(ticks[7]) || 0) * 1000) / TICKS_PER_SECOND;
+  } catch {
+    return 0;
+  }
+};
+
 /**
  * How many times longer this machine computes now than the one where the bounds were set, at least 1: bounds on computing
  * time are scaled by it, so that they hold for the code and not for the machine.
