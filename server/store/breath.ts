@@ -19,6 +19,27 @@ export async function* breathing(pieces: Iterable<string>): AsyncGenerator<strin
   if (held !== '') yield held;
 }
 
+/** A long work in small pieces. */
+export type InPieces<T> = Generator<void, T, void>;
+
+/** Does all the pieces at once. */
+export function atOnce<T>(work: InPieces<T>): T {
+  let piece = work.next();
+  while (!piece.done) piece = work.next();
+  return piece.value;
+}
+
+/** Does them with breaths between. */
+export async function withBreaths<T>(work: InPieces<T>): Promise<T> {
+  const breathe = createBreath();
+  let piece = work.next();
+  while (!piece.done) {
+    await breathe();
+    piece = work.next();
+  }
+  return piece.value;
+}
+
 /** Works that wait, the longest first: in each turn of the event loop one of all goes on, however many there are. */
 const waiting: (() => void)[] = [];
 

@@ -3,6 +3,7 @@ import type { EngineOutput } from '../../shared/engine.ts';
 import type { Pizza } from '../../shared/evening/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Reading } from '../../shared/reading.ts';
+import type { InPieces } from './breath.ts';
 import type { DeviceShelf } from './device-verbs.ts';
 import type { PhotoPart } from '../../shared/evening/photo.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
@@ -80,8 +81,8 @@ export interface Store extends DeviceShelf, PhotoVerbs {
   readings(cook: number, query: ReadingQuery): StoredReading[];
   /** The same one after the other, read as they are wanted, so that a long cook is never held whole. */
   eachReading(cook: number, query: ReadingQuery): IterableIterator<StoredReading>;
-  /** At most about `points` a channel, each bucket's lowest and highest kept. */
-  downsampled(cook: number, query: ReadingQuery, points: number): StoredReading[];
+  /** At most about `points` a channel, each bucket's lowest and highest kept; a page of readings a piece. */
+  downsampled(cook: number, query: ReadingQuery, points: number): InPieces<StoredReading[]>;
   records(cook: number): EngineRecord[];
   events(cook: number): StoredEvent[];
   pizzas(cook: number): Pizza[];

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { RecordingHeader } from '../../shared/recording.ts';
+import { atOnce, withBreaths } from '../../server/store/breath.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
 import { openStore } from '../../server/store/sqlite.ts';
@@ -141,7 +142,7 @@ describe('the store', () => {
     await store.persisted();
     const held = (): void => {
       const all = store.readings(id, {}).sort((a, b) => a.t - b.t);
-      const thin = store.downsampled(id, {}, POINTS);
+      const thin = atOnce(store.downsampled(id, {}, POINTS));
       expect(plain(thin, WIDTH)).toEqual(plain(all, WIDTH));
       expect(thin.filter((r) => r.celsius !== null).length).toBeLessThanOrEqual(POINTS + 2);
       expect([thin[0]?.t, thin.at(-1)?.t]).toEqual([all[0]?.t, all.at(-1)?.t]);
@@ -151,9 +152,9 @@ describe('the store', () => {
     const late = 3 * 3600_000;
     store.redateCook(id, START, START + late);
     held();
-    expect(store.downsampled(id, { from: START + late, to: START + late + 3600_000 }, 40).at(-1)?.t).toBe(
-      3600,
-    );
+    expect(
+      atOnce(store.downsampled(id, { from: START + late, to: START + late + 3600_000 }, 40)).at(-1)?.t,
+    ).toBe(3600);
     killed.close();
   });
 
@@ -166,15 +167,34 @@ describe('the store', () => {
     expect(db.prepare('DELETE FROM peak').run().changes).toBeGreaterThan(0);
     db.close();
     store = openStore(folder);
-    const thin = store.downsampled(id, {}, POINTS);
+    const thin = atOnce(store.downsampled(id, {}, POINTS));
     expect(plain(thin, WIDTH)).toEqual(plain(store.readings(id, {}), WIDTH));
+  });
+
+  it('thins any number of readings of one moment in pieces of a page, without losing a peak', async () => {
+    const id = begin();
+    const many = 25_000;
+    for (let i = 0; i < many; i++) store.addReading(id, reading(100, i === 617 ? 400 : 200 + (i % 7)));
+    await store.persisted();
+    let pieces = 0;
+    function* counted() {
+      const thinning = store.downsampled(id, {}, 40);
+      for (let piece = thinning.next(); ; piece = thinning.next(), pieces++) {
+        if (piece.done) return piece.value;
+        yield;
+      }
+    }
+    const thin = await withBreaths(counted());
+    expect(pieces).toBeGreaterThanOrEqual(12);
+    expect(thin.length).toBeLessThanOrEqual(42);
+    expect(thin.some((r) => r.celsius === 400)).toBe(true);
   });
 
   it('thins without losing a peak', () => {
     const id = begin();
     for (let t = 0; t < 1000; t++)
       store.addReading(id, reading(t, t === 617 ? 400 : t === 333 ? -5 : 200 + (t % 7)));
-    const thin = store.downsampled(id, {}, 40);
+    const thin = atOnce(store.downsampled(id, {}, 40));
     expect(thin.length).toBeLessThanOrEqual(42);
     expect(thin.some((r) => r.celsius === 400)).toBe(true);
     expect(thin.some((r) => r.celsius === -5)).toBe(true);

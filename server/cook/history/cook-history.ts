@@ -4,7 +4,7 @@ import type { CookDetail, CookMark, CookRow } from '../../../shared/api/api.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { createBreath } from '../../store/breath.ts';
+import { createBreath, withBreaths } from '../../store/breath.ts';
 import type { EngineRecord, Picture, Store, StoredCook, StoredEvent } from '../../store/store.ts';
 import { isExample } from '../portable/examples.ts';
 import { between, curvesOf, type Point } from './cook-curves.ts';
@@ -34,15 +34,15 @@ export async function listCooks(store: Store): Promise<CookRow[]> {
   const breathe = createBreath();
   const listed: CookRow[] = [];
   for (const cook of store.cooks()) {
-    listed.push(rowOf(store, cook));
+    listed.push(await rowOf(store, cook));
     await breathe();
   }
   return listed;
 }
 
-function picture(store: Store, cook: StoredCook): Picture {
+async function picture(store: Store, cook: StoredCook): Promise<Picture> {
   if (cook.picture) return cook.picture;
-  const made = pictureOf(store.downsampled(cook.id, {}, PICTURE_POINTS));
+  const made = pictureOf(await withBreaths(store.downsampled(cook.id, {}, PICTURE_POINTS)));
   if (cook.endedAt !== null) store.patchCook(cook.id, { picture: made });
   return made;
 }
@@ -57,10 +57,10 @@ function isEmpty(store: Store, { id, endedAt }: StoredCook, drawn: Picture, laun
   });
 }
 
-export function rowOf(store: Store, cook: StoredCook): CookRow {
+export async function rowOf(store: Store, cook: StoredCook): Promise<CookRow> {
   const pizzas = storedPizzas(store, cook).filter((p) => p.launchedAt !== null && !isMistake(p));
   const marks = store.records(cook.id);
-  const drawn = picture(store, cook);
+  const drawn = await picture(store, cook);
   const lastT = Math.max(0, ...Object.values(drawn).map((points) => points.at(-1)?.[0] ?? 0));
   const { id, name, startedAt, endedAt, rehearsal, notes, header } = cook;
   const targets = { ...DEFAULT_TARGETS, ...header.targets };
@@ -98,7 +98,7 @@ export async function detailOf(store: Store, id: number): Promise<CookDetail> {
   ];
   const curves = await curvesOf(store, cook, launches(cook, pizzas));
   return {
-    ...rowOf(store, cook),
+    ...(await rowOf(store, cook)),
     channels: cook.header.channels.map((c) => ({ id: c.id, role: c.role, name: channelName(c) })),
     run: pizzas.map((pizza) => {
       const until = Math.min(

@@ -28,7 +28,7 @@ export async function listDeleted(store: Store): Promise<(CookRow & { goneAt: st
   const listed: (CookRow & { goneAt: string })[] = [];
   for (const cook of deletedCooks(store)) {
     const goneAt = new Date(cook.deletedAt + STAYS_DAYS * DAY_MS).toISOString();
-    listed.push({ ...rowOf(store, cook), goneAt });
+    listed.push({ ...(await rowOf(store, cook)), goneAt });
     await breathe();
   }
   return listed.sort((a, b) => (a.goneAt < b.goneAt ? 1 : -1));

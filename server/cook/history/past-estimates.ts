@@ -2,7 +2,7 @@ import type { StoneEstimate } from '../../../shared/api/api.ts';
 import type { RecordingHeader } from '../../../shared/recording.ts';
 import { createCore } from '../../core/core.ts';
 import { EstimateTrace } from '../../core/estimate-trace.ts';
-import { createBreath } from '../../store/breath.ts';
+import { createBreath, withBreaths } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 import { findCook } from './cook-history.ts';
 
@@ -13,10 +13,13 @@ const ESTIMATE_EVERY_SECONDS = 30;
 /** More looks than these nobody takes. */
 const MOST_LOOKS = 500;
 
-function isLookedAt(store: Store, { id, header }: { id: number; header: RecordingHeader }): boolean {
+async function isLookedAt(
+  store: Store,
+  { id, header }: { id: number; header: RecordingHeader },
+): Promise<boolean> {
   const stone = header.channels.find(({ role }) => role === 'stone');
   if (!stone) return false;
-  const found = store.downsampled(id, { channel: stone.id }, MOST_LOOKS);
+  const found = await withBreaths(store.downsampled(id, { channel: stone.id }, MOST_LOOKS));
   const seconds = (found.at(-1)?.t ?? 0) - (found[0]?.t ?? 0);
   return found.length < MOST_LOOKS && found.length * LOOKED_AT_SECONDS <= seconds;
 }
@@ -28,9 +31,9 @@ const cache = new Map<string, Promise<StoneEstimate[]>>();
  * The same for a cook that is over: made anew from its lines, with breaths, since nothing but lines is stored.
  * @throws Fault `not-found`
  */
-export function estimatesOf(store: Store, id: number): Promise<StoneEstimate[]> {
+export async function estimatesOf(store: Store, id: number): Promise<StoneEstimate[]> {
   const cook = findCook(store, id);
-  if (!isLookedAt(store, cook)) return Promise.resolve([]);
+  if (!(await isLookedAt(store, cook))) return [];
   const key = `${cook.startedAt} ${id} ${store.lineCount(id)}`;
   const made = cache.get(key) ?? replayed(store, cook);
   cache.delete(key);

@@ -2,7 +2,7 @@ import type { GrillAct, GrillList } from '../../../shared/api/grill.ts';
 import type { Band, GrillLesson, GrillPrior } from '../../../shared/engine.ts';
 import { Fault } from '../../../shared/fault.ts';
 import { knownOf } from '../../core/core.ts';
-import { createBreath } from '../../store/breath.ts';
+import { withBreaths } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 
 const KEY = 'grills';
@@ -57,7 +57,7 @@ export class GrillService {
     for (const { name, prior, taught, aside } of grills)
       list.grills.push({
         name,
-        known: await inPieces(knownOf(prior, band)),
+        known: await withBreaths(knownOf(prior, band)),
         cooks: taught.map(({ startedAt, ...rest }) => ({ startedAt: iso(startedAt), ...rest })),
         aside: aside.map(({ cook, startedAt }) => ({ cook, startedAt: iso(startedAt) })),
       });
@@ -107,7 +107,7 @@ export class GrillService {
   private async learn(name: string, cook: Teaching): Promise<void> {
     const before = this.stored().grills.find((grill) => grill.name === name);
     if (!before || before.taught.some(({ startedAt }) => startedAt === cook.startedAt)) return;
-    const lesson = await inPieces(cook.lesson(before.prior));
+    const lesson = await withBreaths(cook.lesson(before.prior));
     // it may have been forgotten meanwhile: then this cook is of no grill that is still known so
     const now = this.stored().grills.find((grill) => grill.name === name);
     if (lesson && now && JSON.stringify(now.prior) === JSON.stringify(before.prior))
@@ -132,17 +132,6 @@ export class GrillService {
       grills: grills.map((candidate) => (candidate.name === grill.name ? grill : candidate)),
     });
   }
-}
-
-/** Does long work while others have their turn between its pieces. */
-async function inPieces<T>(work: Generator<void, T, void>): Promise<T> {
-  const breathe = createBreath();
-  let piece = work.next();
-  while (!piece.done) {
-    await breathe();
-    piece = work.next();
-  }
-  return piece.value;
 }
 
 const currentOf = ({ current, grills }: StoredGrills): Grill =>

@@ -1,6 +1,7 @@
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
 import { createCore, type CookCore } from '../../core/core.ts';
 import { freshWatch, isRelit, watched, type Watch } from '../../evening/after/relit.ts';
+import { atOnce } from '../../store/breath.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
 import { isAtGrill } from './cook-entries.ts';
 import type { RunningCook } from './running.ts';
@@ -60,7 +61,8 @@ export class Tail {
       cook.endedAt,
       this.store.events(cook.id).some(isAtGrill),
     );
-    for (const { channel, at } of this.store.downsampled(cook.id, {}, 20)) this.after.lastAt.set(channel, at);
+    for (const { channel, at } of atOnce(this.store.downsampled(cook.id, {}, 20)))
+      this.after.lastAt.set(channel, at);
   }
 
   /** Whether posted readings of these channels go on from the cook that was ended; after one that nobody tended they begin another. */

@@ -18,6 +18,7 @@ import { listDeleted } from '../../cook/history/deleted-cooks.ts';
 import { addExamples, areExamplesDue, removeExamples } from '../../cook/portable/examples.ts';
 import { exportCook } from '../../cook/portable/cook-export.ts';
 import { importCook } from '../../cook/portable/cook-import.ts';
+import { withBreaths } from '../../store/breath.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { mayAct } from '../authorisation.ts';
 import { DONE, done, type RouteParts } from './route-parts.ts';
@@ -139,11 +140,11 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
     query: readingQuery,
     status: 200,
     answer: readingList,
-    act: ({ params, query, request, reply }) => {
+    act: async ({ params, query, request, reply }) => {
       findCook(store, params.id);
       const { points, ...range } = query;
       if (points !== undefined)
-        return { readings: store.downsampled(params.id, range, points).map(answerOf) };
+        return { readings: (await withBreaths(store.downsampled(params.id, range, points))).map(answerOf) };
       reply.type('application/json; charset=utf-8');
       return longAnswer(readingsText(store.eachReading(params.id, range)), request.raw, reply.raw);
     },

@@ -3,7 +3,8 @@ import type { Connection } from '../database-connection.ts';
 import type { Queue } from '../queue.ts';
 import { row, rows, toReading, type ReadingRow } from '../rows.ts';
 import type { ReadingQuery, StoredReading } from '../store.ts';
-import { thinChannel } from './thin.ts';
+import type { InPieces } from '../breath.ts';
+import { sharing, Thinning } from './thin.ts';
 
 /** Width of a slot, s: a view of 600 buckets is drawn from slots once it is longer than 5 hours. */
 const SLOT_SECONDS = 30;
@@ -23,12 +24,14 @@ export type DownsampleIndex = {
   add(cook: number, reading: StoredReading): void;
   /** The cook's readings were removed, or dated anew. */
   forget(cook: number): void;
-  downsampled(cook: number, query: ReadingQuery, points: number): StoredReading[];
+  downsampled(cook: number, query: ReadingQuery, points: number): InPieces<StoredReading[]>;
 };
 
 const COLUMNS = 'channel, at, t, celsius, quality, reason';
 const TAKE = `UPDATE SET (at, t, celsius, quality, reason) =
   (excluded.at, excluded.t, excluded.celsius, excluded.quality, excluded.reason)`;
+/** Readings read at a time. */
+const PAGE = 2000;
 const FIRST = 0;
 const LAST = LAST_INSTANT;
 
@@ -49,6 +52,10 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
   );
   const between = db.statement(
     `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at, seq`,
+  );
+  const page = db.statement(
+    `SELECT ${COLUMNS}, seq FROM reading WHERE cook = ? AND channel = ? AND (at, seq) > (?, ?) AND at <= ?
+     ORDER BY at, seq LIMIT ${PAGE}`,
   );
   /**
    * Of a channel's buckets of so many slots, counted from a slot, the extremes: SQLite takes the row that has
@@ -115,16 +122,40 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
       yield (channel = next);
     }
   }
-  function drawn(cook: number, channel: string, from: number, to: number, points: number): ReadingRow[] {
+  /** Rows from and to an instant, ms, each given to `take`, page by page: of one instant there may be any number. */
+  function* whole(
+    cook: number,
+    channel: string,
+    [from, to]: readonly [number, number],
+    take: (row: ReadingRow) => void,
+  ): InPieces<void> {
+    for (let [at, seq] = [from - 1, Number.MAX_SAFE_INTEGER]; ;) {
+      const found = rows<ReadingRow & { seq: number }>(page.all(cook, channel, at, seq, to));
+      for (const { seq: _, ...row } of found) take(row);
+      const last = found.at(-1);
+      if (!last || found.length < PAGE) return;
+      [at, seq] = [last.at, last.seq];
+      yield;
+    }
+  }
+  function* drawn(
+    cook: number,
+    channel: string,
+    [from, to]: readonly [number, number],
+    points: number,
+  ): InPieces<ReadingRow[]> {
     const [head, tail] = [first, last].map((statement) =>
       row<ReadingRow>(statement.get(cook, channel, from, to)),
     );
     if (!head || !tail) return [];
-    const whole = (a: number, b: number): ReadingRow[] => rows<ReadingRow>(between.all(cook, channel, a, b));
     // One bucket less than asked for, since the first and the last are seldom whole.
     const wanted = (tail.t - head.t) / Math.max(1, Math.floor(points / 2) - 1);
     const [begin, finish] = [slotOf(head) + 1, slotOf(tail) - 1];
-    if (SLOT_SECONDS > wanted || begin > finish) return thinChannel(whole(from, to), points);
+    if (SLOT_SECONDS > wanted || begin > finish) {
+      const thinning = new Thinning<ReadingRow>(points, sharing(head.t, tail.t, points));
+      yield* whole(cook, channel, [from, to], (row) => thinning.take(row));
+      return thinning.rows();
+    }
     known(cook, channel);
     queue.flush();
     // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
@@ -139,24 +170,32 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
       Math.floor(begin / many) * many,
       many,
     ] as const;
-    const all = [
-      ...whole(from, edge(begin)).filter((r) => slotOf(r) < begin),
-      ...rows<ReadingRow>(slots.all(...inner, ...inner, ...inner)),
-      ...whole(edge(finish + 1) - 1, to).filter((r) => slotOf(r) > finish),
-    ];
-    return thinChannel(all, points, many * SLOT_SECONDS);
+    const width = many * SLOT_SECONDS;
+    const thinning = new Thinning<ReadingRow>(points, (t) => Math.floor(t / width));
+    yield* whole(cook, channel, [from, edge(begin)], (row) => {
+      if (slotOf(row) < begin) thinning.take(row);
+    });
+    for (const each of rows<ReadingRow>(slots.all(...inner, ...inner, ...inner))) thinning.take(each);
+    yield* whole(cook, channel, [edge(finish + 1) - 1, to], (row) => {
+      if (slotOf(row) > finish) thinning.take(row);
+    });
+    return thinning.rows();
   }
   return {
     add: (cook, reading) => add(cook, known(cook, reading.channel), reading),
     forget: (cook) => void cooks.delete(cook),
-    downsampled(cook, query, points) {
+    *downsampled(cook, query, points) {
       queue.flush();
       const { channel } = query;
       const from = Math.max(FIRST, query.from ?? FIRST);
       const to = Math.min(LAST, query.to ?? LAST);
       const channels = channel === undefined ? [...channelsOf(cook)] : [channel];
-      const perChannel = channels.flatMap((channel) => drawn(cook, channel, from, to, points));
-      return perChannel.sort((a, b) => a.t - b.t).map(toReading);
+      const found: ReadingRow[] = [];
+      for (const channel of channels) {
+        found.push(...(yield* drawn(cook, channel, [from, to], points)));
+        yield;
+      }
+      return found.sort((a, b) => a.t - b.t).map(toReading);
     },
   };
 }
