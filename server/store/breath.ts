@@ -40,11 +40,23 @@ export async function withBreaths<T>(work: InPieces<T>): Promise<T> {
   return piece.value;
 }
 
-/** Works that wait, the longest first: in each turn of the event loop one of all goes on, however many there are. */
-const waiting: (() => void)[] = [];
+/** Works that wait, the longest waiting first, each with the turns that it had. */
+const waiting: { turns: number; resume: () => void }[] = [];
+let isShortFirst = false;
 
+/**
+ * In each turn of the event loop one of all goes on, however many there are: by turns that which waits longest, so that
+ * all come to their end, and that which had the fewest turns, so that a list of cooks opens among exports that take minutes.
+ */
 function next(): void {
-  waiting.shift()?.();
+  isShortFirst = !isShortFirst;
+  let place = 0;
+  if (isShortFirst)
+    waiting.forEach(({ turns }, i) => {
+      if (turns < (waiting[place]?.turns ?? 0)) place = i;
+    });
+  const [work] = waiting.splice(place, 1);
+  work?.resume();
   if (waiting.length > 0) setImmediate(next);
 }
 
@@ -54,14 +66,16 @@ function next(): void {
  */
 export function createBreath(longest = LONGEST_MS): () => Promise<void> | undefined {
   let since = performance.now();
+  let turns = 0;
   return () => {
     if (performance.now() - since < longest) return undefined;
     return new Promise((resolve) => {
       if (waiting.length === 0) setImmediate(next);
-      waiting.push(() => {
+      const resume = (): void => {
         since = performance.now();
         resolve();
-      });
+      };
+      waiting.push({ turns: turns++, resume });
     });
   };
 }
