@@ -102,8 +102,9 @@ export class Ingest implements CookInlet {
     return { t, ...httpBody(posted, was) };
   }
 
+  /** A look is typed where the page says what is on: in a rehearsal it is of that, as every tap is. */
   async postSpot(spot: PostSpot): Promise<StoredReading> {
-    const cook = this.realCook(this.session.wall());
+    const cook = this.session.cook ?? this.realCook(this.session.wall());
     const known = cook.header.channels.find((c) => c.id === spot.channel);
     if (!known) throw new Fault('not-found', `There is no channel "${spot.channel}".`, 'channel');
     const { channel, surface, emissivitySet, reflected } = spot;

@@ -39,6 +39,22 @@ describe('a rehearsal that is done by the person', () => {
     expect(session.now().onStone).toEqual([]);
     store.close();
   });
+
+  it('given a look that is typed in, goes on with it and is no real cook', async () => {
+    const { session, ingest, store } = openSession();
+    await session.rehearse('good-evening', 1, { skip: true, isDone: true });
+    const { cook, t } = session.now();
+    const look = await ingest.postSpot({
+      channel: 'stone',
+      celsius: 231,
+      surface: 'cordierite',
+      emissivitySet: 0.95,
+      reflected: 20,
+    });
+    expect(look).toMatchObject({ channel: 'stone', t });
+    expect(session.now().cook).toMatchObject({ id: cook?.id, rehearsal: true });
+    store.close();
+  });
 });
 
 describe('a rehearsal that is watched', () => {
