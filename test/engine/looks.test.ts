@@ -95,6 +95,29 @@ describe('a stone that is only looked at, every 5 min', () => {
     expect(alertsOf(measured.filter(({ t }) => t > 4000))).not.toContain('look-due');
   });
 
+  test('given a dome as hot as it has to be and no look yet, is asked for one, and for no other right after it', () => {
+    const state = begin();
+    const unseen = evening(launch, 'measured').filter((input) => input.kind !== 'reading' || !input.isLook);
+    const hot = unseen.find((input) => input.kind === 'reading' && (input.celsius ?? 0) > truth.stoneBand[0]);
+    const until = (hot?.t ?? launch) + 60;
+    const asked = run(
+      state,
+      unseen.filter(({ t }) => t < until),
+    ).filter((output) => output.type === 'alert' && output.alert === 'look-due');
+    expect(asked.map((output) => output.type === 'alert' && output.message)).toEqual([
+      expect.stringMatching(/^Look at the stone: the dome is at \d+ °C\.$/),
+    ]);
+    const look = {
+      ...good,
+      t: until,
+      channel: 'stone',
+      celsius: truth.stone[until] ?? 0,
+      isLook: true,
+    } as const;
+    const after = run(state, [look, ...unseen.filter(({ t }) => t > until && t < until + 120)]);
+    expect(alertsOf(after)).not.toContain('look-due');
+  });
+
   test('says where its estimate comes from', () => {
     const state = begin();
     run(state, evening(1500, 'measured'));

@@ -2,10 +2,12 @@ import { filled, type AlertKind } from '../kind.ts';
 
 /** A look at the stone would decide something: what it is thought to be, with one standard error, and its band, °C. */
 type Parameters = {
-  stone: number;
-  error: number;
-  low: number;
-  high: number;
+  stone?: number;
+  error?: number;
+  low?: number;
+  high?: number;
+  /** Where nobody knows the stone: the dome over it, °C. */
+  dome?: number;
   /** The last look, and by how much it was off what was expected, °C. */
   read?: number;
   off?: number;
@@ -24,6 +26,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
     filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Flour, oil or the peel?` ??
     filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.` ??
     filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.` ??
+    filled`Look at the stone: the dome is at ${at('dome')}.` ??
     filled`Look at the stone: about ${at('stone')}, if nothing has changed.`,
   headline: (
     { t, stone, stoneDegrees, write },

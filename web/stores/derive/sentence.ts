@@ -106,8 +106,11 @@ function blind(view: View): Sentence | null {
       rest: `dome ${formatDegrees(domeNow, unit)}: look at the stone`,
     });
   }
+  // A look at a cold stone says nothing any more once the dome is warm.
   if (stone.source === 'spot')
-    return (celsiusOf(stone) ?? 0) < COLD ? cold(view) : headlineFor(view, 'look-due');
+    return (celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD
+      ? cold(view)
+      : headlineFor(view, 'look-due');
   const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
   const why = stone.reason === undefined ? 'check its probe' : textInUnit(stone.reason, unit);
   return headlineOf('urgent', 'doubt', { head: 'Stone not known', rest: `${why}${other}` });

@@ -17,13 +17,26 @@ const ASK = { since: 150, ready: 150, over: 600, unsure: 2.5, every: 240 };
 /** Nor since so long, s, with the stone not further below its band than this, °C, and known too roughly to act on. */
 const LOST_SIGHT = { since: 360, below: 30 };
 
+/** A dome that is so near the stone's band, °C below it, over a stone that nobody knows: so long after the last look, s. */
+const UNSEEN = { below: 30, since: 150 };
+
+/** Whether the fire is as hot as it has to be, and the stone is looked at only, or not at all, and not known by that. */
+function isUnseen(state: EngineState, { stone, stoneChannel, dome, low }: Facts): boolean {
+  const isMeasured = lookedAt(state, 'stone') === null && (stoneChannel?.filter.good ?? null) !== null;
+  return !isMeasured && !stone?.isFresh && dome?.isFresh === true && dome.celsius > low - UNSEEN.below;
+}
+
 function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
   const { stone, t, low, high } = facts;
-  if (!stone?.isEstimate || state.onStone.length > 0) return 'false';
+  if (state.onStone.length > 0) return 'false';
   const asked = keptAlarm(state, 'look-due', null)?.alarm;
   const isStanding = asked?.state === 'unacknowledged' || asked?.state === 'acknowledged';
   if (!isStanding && asked && t - asked.raisedAt < ASK.every) return 'false';
   const looked = lookedAt(state, 'stone')?.looks.at(-1)?.t ?? -1e6;
+  if (!stone?.isEstimate)
+    return t - looked > UNSEEN.since && isUnseen(state, facts)
+      ? { dome: whole(facts.dome?.celsius ?? 0) }
+      : 'false';
   // The look that was asked for; whether to ask again is another question.
   if (t - looked < 2) return 'false';
   if (state.tracker.doubt !== null) return lookWhy(state, facts);

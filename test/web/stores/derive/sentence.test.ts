@@ -127,6 +127,10 @@ describe('the sentence', () => {
     expect(under(140)).toBe('Stone not known, dome 140°: look at the stone');
     expect(under(22)).toBe('Light the fire, then say so here');
     expect(words(makeNow({ state: 'blind', channels: [unseen] }))).toMatch(/^No reading yet/);
+    const longAgo = channel('stone', 23, { source: 'spot', age: 1080 });
+    expect(words(makeNow({ state: 'blind', channels: [longAgo, channel('dome', 290)] }))).toBe(
+      'Look at the stone, 23°, looked at 18 min ago',
+    );
   });
 
   it('says that the server is silent before anything else, and goes on with the timers', () => {
