@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fdatasync, fdatasyncSync, fstatSync, openSync } from 'node:fs';
+import { closeSync, fdatasync, fdatasyncSync, fstatSync, openSync, rmSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { promisify } from 'node:util';
 import { Worker } from 'node:worker_threads';
@@ -29,6 +29,11 @@ export function createDurable(db: Db): Durable {
   // When it begins anew the log is cut to this: what is longer holds more than this.
   db.pragma(`journal_size_limit = ${LONG_LOG}`);
   const copier = createCopier(db.name);
+  const opened = statSync(db.name);
+  const isThere = (): boolean => {
+    const found = statSync(db.name, { throwIfNoEntry: false });
+    return found !== undefined && found.ino === opened.ino && found.dev === opened.dev;
+  };
   let log: number | null = null;
   let longAfter = LONG_LOG;
   let copying: Promise<void> | null = null;
@@ -44,9 +49,9 @@ export function createDurable(db: Db): Durable {
       await sync(file);
       if (log === null) return;
       const { size, nlink } = fstatSync(file);
-      if (nlink === 0 || !existsSync(db.name))
+      if (nlink === 0 || !isThere())
         throw new Error(
-          'the database was deleted while it was in use: stop the server, and restore a backup',
+          'the database was deleted or replaced while it was in use: stop the server, and restore a backup',
         );
       if (size > longAfter) copying ??= copy(size);
       if (size > MOST_LOGS * LONG_LOG) await copying;
@@ -58,6 +63,8 @@ export function createDurable(db: Db): Durable {
       log = null;
       try {
         fdatasyncSync(file);
+        // At the next start the log would be played into the database that was put in the place of ours.
+        if (!isThere()) rmSync(`${db.name}-wal`, { force: true });
       } finally {
         closeSync(file);
       }

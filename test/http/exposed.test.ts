@@ -154,6 +154,26 @@ describe('the data folder', () => {
     await api.app.close();
   });
 
+  it('whose database is replaced while it serves says so, and leaves the other as it is', async () => {
+    const other = scratch();
+    const before = openStore(other);
+    before.putSetting('examples', { ids: [7], removed: false });
+    await before.persisted();
+    before.close();
+    const api = await openApi();
+    await api.works();
+    renameSync(join(other, DATABASE_NAME), join(api.folder, DATABASE_NAME));
+    const { status } = await api.ask('POST', '/api/readings', {
+      readings: [{ channel: 'stone', celsius: 201 }],
+    });
+    expect(status).toBe(503);
+    expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/was deleted or replaced/);
+    await api.close();
+    const after = openStore(api.folder);
+    expect([after.setting('examples'), after.cooks()]).toEqual([{ ids: [7], removed: false }, []]);
+    after.close();
+  });
+
   it('whose restore was cut off at its last step has the backup at the next start', () => {
     const folder = scratch();
     openStore(folder).close();
