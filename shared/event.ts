@@ -74,9 +74,6 @@ export const cookEvent = z.discriminatedUnion('event', [
   z.object({ ...base, event: z.literal('probes'), probes: z.array(probe).max(200) }),
 ]);
 export type CookEvent = z.infer<typeof cookEvent>;
-/** When it truly happened, where `t` is when it was received, s. */
-export const happenedAt = (t: number, event: CookEvent): number =>
-  t - ('ago' in event ? (event.ago ?? 0) : 0);
 export type CookEventName = CookEvent['event'];
 
 /** An id that a page gave a tap: sent again it is the same tap. Any other is the server's to give. */

@@ -1,7 +1,8 @@
 import { SAME_LAUNCH_SECONDS } from '../../shared/cook/bakes.ts';
 import { reduce } from '../../shared/cook/reduce.ts';
 import type { EngineOutput } from '../../shared/engine.ts';
-import { happenedAt, type CookEvent } from '../../shared/event.ts';
+import { happenedAt } from '../../shared/cook/happened-at.ts';
+import type { CookEvent } from '../../shared/event.ts';
 import { acknowledge, shelve, unshelve } from './alarm/alarm.ts';
 import { alarmOf, alertOutput, answeredBy, evaluateNow } from './alarm/alert-life.ts';
 import { conditionOf } from './alarm/condition.ts';

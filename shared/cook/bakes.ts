@@ -1,4 +1,5 @@
-import { happenedAt, type CookEvent } from '../event.ts';
+import type { CookEvent } from '../event.ts';
+import { happenedAt } from './happened-at.ts';
 
 /** One pizza on the stone, from its launch on, as a person entered it. Times s since the cook started. */
 export type Bake = {

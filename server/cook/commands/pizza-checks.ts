@@ -1,4 +1,5 @@
-import { happenedAt, type CookEvent } from '../../../shared/event.ts';
+import { happenedAt } from '../../../shared/cook/happened-at.ts';
+import type { CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { isOnStone } from '../../../shared/cook/run.ts';

@@ -1,4 +1,4 @@
-import { happenedAt } from '../../../shared/event.ts';
+import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import { isMistake } from '../../../shared/cook/bakes.ts';
 import type { CookDetail, CookMark, CookRow } from '../../../shared/api/api.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';

@@ -6,7 +6,7 @@ import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { isAtGrill } from './cook-entries.ts';
 import { nextLaunch } from '../evening/run-order.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
-import { happenedAt } from '../../../shared/event.ts';
+import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import type { RunningCook } from './running.ts';
 import type { Unit } from '../../../shared/units.ts';
 import type { Role } from '../../../shared/words.ts';
