@@ -27,10 +27,10 @@ export function isWatched(view: View, wanted: 'close' | 'open'): boolean {
   return view.t - at < WAIT_SECONDS || ventsTrend(view, null)?.startsWith(answer) === true;
 }
 
-/** "Vents set 19:55, falling since": what is watched, while it is. @param write a time of the cook as text */
+/** "Vents set at 19:55, falling since": what is watched, while it is. @param write a time of the cook as text */
 export function ventsWords(view: View, trend: Trend | null, write: (t: number) => string): string | null {
   const at = setAt(view.now);
   if (at === null || view.t - at > WAIT_SECONDS * 2) return null;
   const answer = trend === null ? '' : trend === 'steady' ? ', steady so far' : `, ${trend} since`;
-  return `Vents set ${write(at)}${answer.replace(' fast', '')}.`;
+  return `Vents set at ${write(at)}${answer.replace(' fast', '')}.`;
 }

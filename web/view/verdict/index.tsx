@@ -66,7 +66,7 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
         </div>
       ))}
       <div class="row" inert={isResting}>
-        <button type="button" class="button plain" data-testid="verdict-skip" autofocus onClick={close}>
+        <button type="button" class="button" data-testid="verdict-skip" autofocus onClick={close}>
           <Icon name="close" /> Not now
         </button>
         <TakeBack pizza={pizza} />

@@ -286,13 +286,13 @@ describe('vents that were set', () => {
     const view = (now: Now) => viewOf(now, 'C', 3600);
     const said = (now: Now, before: Trend | null = null) =>
       ventsWords(view(now), ventsTrend(view(now), before), write);
-    expect(said(hot(3500, -4))).toBe('Vents set t3500, falling since.');
-    expect(said(hot(3500, 0))).toBe('Vents set t3500, steady so far.');
+    expect(said(hot(3500, -4))).toBe('Vents set at t3500, falling since.');
+    expect(said(hot(3500, 0))).toBe('Vents set at t3500, steady so far.');
     expect(said(hot(3000, 0))).toBeNull();
     expect(said(makeNow())).toBeNull();
     // A rate that wavers about a limit goes on with the word that stands.
-    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set t3500, falling since.');
-    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set t3500, steady so far.');
+    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set at t3500, falling since.');
+    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set at t3500, steady so far.');
   });
 });
 
