@@ -2,7 +2,7 @@ import type { GrillLesson, GrillPrior } from '../../shared/engine.ts';
 import { atOnce, fitting, type Fit, type InPieces } from './heat/grill-fit.ts';
 import { CALM, PIZZA, STEP, type History, type Look } from './heat/heat-history.ts';
 import { cholesky } from './heat/linear.ts';
-import { ANY_GRILL, SIZE, thetaOf, type Belief } from './heat/parameters.ts';
+import { ANY_GRILL, SIZE, USUAL_GRILL, thetaOf, type Belief } from './heat/parameters.ts';
 import { COMPARED, WORSE, type Tracker } from './heat/tracker.ts';
 
 /**
@@ -51,7 +51,7 @@ const along = ({ root }: Belief, z: readonly number[]): number[] =>
   thetaOf({ mean: root.map(() => 0), root }, z);
 
 /** Standard deviation of θ_i between grills. */
-const spreadOf = (i: number): number => Math.hypot(...(ANY_GRILL.root[i] ?? []));
+const spreadOf = (i: number): number => Math.hypot(...(USUAL_GRILL.root[i] ?? []));
 
 /** A look every 2 min tells the whole course; closer ones mostly tell each other's noise. Steps. */
 const THIN = 12;
@@ -109,10 +109,10 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker): InPieces<Le
   const nothing = ANY_GRILL.mean.map(() => 0);
   const before = beliefOf(prior);
   if (before && (yield* isOfAnother(tracker, warmUp, before))) {
-    const alone = yield* fitting(warmUp, ANY_GRILL, nothing, ROUNDS);
-    return { prior: priorOf(taught(ANY_GRILL, alone), 1), fits: false };
+    const alone = yield* fitting(warmUp, USUAL_GRILL, nothing, ROUNDS);
+    return { prior: priorOf(taught(USUAL_GRILL, alone), 1), fits: false };
   }
-  const belief = before ?? ANY_GRILL;
+  const belief = before ?? USUAL_GRILL;
   const found = yield* fitting(warmUp, belief, nothing, ROUNDS);
   const cooks = before ? (prior?.cooks ?? 0) : 0;
   return { prior: priorOf(taught(belief, found), cooks + 1), fits: true };

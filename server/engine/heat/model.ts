@@ -43,7 +43,7 @@ export type Drive = { dome: number; ground: number; isOpen: boolean; isCovered: 
 /** Share of the stone's heat capacity that goes with its surface: c. */
 const SHARE = 0.3;
 /** How long a disturbance lasts, s. */
-export const EXTRA_LASTS = 900;
+export const EXTRA_LASTS = 1800;
 /** What a pizza leaves free of the stone; how much of the sky the stone sees under an open lid. */
 const FREE = 0.6;
 const SKY = 0.75;

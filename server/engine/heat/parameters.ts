@@ -4,7 +4,9 @@ import type { Parameters } from './model.ts';
 export type Belief = { mean: readonly number[]; root: readonly (readonly number[])[] };
 
 export const SIZE = 9;
-export const ANY_GRILL: Belief = {
+
+/** Grills as the project's own bank has them. */
+export const USUAL_GRILL: Belief = {
   mean: [-7.6, -7.7, -6.85, -6.0, 6.4, 7.2, 0.5, 0.38, -7.4],
   root: [
     [0.35],
@@ -17,6 +19,13 @@ export const ANY_GRILL: Belief = {
     [-0.009, 0.064, 0.021, 0.042, -0.106, 0.072, -0.001, 0.259],
     [0.155, -0.077, 0.034, 0.125, 0.052, -0.033, 0.084, -0.029, 0.494],
   ],
+};
+
+/** The bank holds a few makes; grills at large differ from each other by so much more (grill-fit.ts). */
+const WIDER = 1.6;
+export const ANY_GRILL: Belief = {
+  mean: USUAL_GRILL.mean,
+  root: USUAL_GRILL.root.map((row) => row.map((value) => WIDER * value)),
 };
 
 /** θ = μ + L·z. */
