@@ -195,7 +195,7 @@ export const lidHazard = z.object({ text: z.string(), why: z.string(), source: z
 export type LidHazard = z.infer<typeof lidHazard>;
 
 /** A step as the page draws it. `id` is `step` or `step:pizza`, pizzas counted from 1. */
-const eveningStep = z.object({
+export const eveningStep = z.object({
   id: z.string(),
   step: z.enum(STEPS),
   pizza: z.number().int().optional(),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { evening, happening, planInput, STEPS, stoneSetup, taste } from './evening.ts';
+import { evening, eveningStep, happening, planInput, stoneSetup, taste } from './evening.ts';
 import { formula } from './formula.ts';
 import { fit } from './fit.ts';
 
@@ -50,16 +50,7 @@ export const planDraft = z.object({
 export type PlanDraft = z.infer<typeof planDraft>;
 
 /** A step as it stands now. `moved` min later than first planned; `t` s of the cook that follows the plan. */
-const planStep = z.object({
-  id: z.string(),
-  step: z.enum(STEPS),
-  pizza: z.number().int().optional(),
-  at: z.iso.datetime(),
-  t: seconds,
-  text: z.string(),
-  done: z.boolean(),
-  moved: z.number(),
-});
+const planStep = eveningStep.omit({ cautions: true }).extend({ t: seconds, moved: z.number() });
 export type PlanStep = z.infer<typeof planStep>;
 
 export const livePlan = z.object({
@@ -101,7 +92,8 @@ export const livePrompt = z.object({
   launchAt: z.number(),
 });
 
-const bought = z.array(z.object({ name: z.string(), grams: z.number() }));
+const bought = z.object({ name: z.string(), grams: z.number() });
+export type Bought = z.infer<typeof bought>;
 
 const planAnswer = z.object({
   draft: planDraft,
@@ -114,9 +106,9 @@ const planAnswer = z.object({
   /** What of each pizza of the run does not go with its eater's diet, one sentence. */
   clashes: z.array(z.string().nullable()),
   /** All that has to be in the house, g. */
-  shopping: bought,
+  shopping: z.array(bought),
   /** Of it, the parts of the sauce. */
-  sauce: bought,
+  sauce: z.array(bought),
 });
 export type PlanAnswer = z.infer<typeof planAnswer>;
 
@@ -130,7 +122,10 @@ export type PlanStart = z.infer<typeof planStart>;
 
 export const formulaList = z.object({ formulas: z.array(formula) });
 
-/** `ln` of the factor on the person's own time; `own` of the `pizzas` are the eater's. */
+/**
+ * What the verdicts say. `ln` is that of the factor on what the taste wants (less than 0: off sooner), `error` one
+ * standard deviation; `pizzas` is how many verdicts speak, `own` of them the eater's, `words` how the page shows it.
+ */
 const lesson = z.object({
   ln: z.number(),
   error: z.number(),
@@ -138,6 +133,7 @@ const lesson = z.object({
   own: z.number(),
   words: z.string(),
 });
+export type Lesson = z.infer<typeof lesson>;
 export const lessonList = z.object({
   lessons: z.array(z.object({ eater: z.string(), base: lesson, top: lesson })),
 });

@@ -1,6 +1,6 @@
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import type { LessonList } from '../../../shared/evening/plan.ts';
-import { isTaught, learn, type Lesson, type Tasted } from '../../evening/bake/verdict-learning.ts';
+import type { Lesson, LessonList } from '../../../shared/evening/plan.ts';
+import { isTaught, learn, type Tasted } from '../../evening/bake/verdict-learning.ts';
 import { usualOf, type Fall, type Usual } from '../../evening/bake/usual-fall.ts';
 import type { Store } from '../../store/store.ts';
 import type { RunningCook } from '../live/running.ts';

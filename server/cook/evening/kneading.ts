@@ -1,4 +1,5 @@
-import { planInput, type Mixer, type PlanInput } from '../../../shared/evening/evening.ts';
+import { z } from 'zod';
+import { MIXERS, planInput, type Mixer, type PlanInput } from '../../../shared/evening/evening.ts';
 import { learnFriction, type Learnt } from '../../evening/dough/friction.ts';
 import type { Store } from '../../store/store.ts';
 
@@ -7,7 +8,13 @@ const KEY = 'friction';
 type Frictions = Partial<Record<Mixer, Learnt>>;
 
 /** A dough that was measured after kneading, and what its mixer was known for before, so that it can be taken back. */
-export type Measured = { celsius: number; mixer: Mixer; before: Learnt | null; learnt: boolean };
+export const measured = z.object({
+  celsius: z.number(),
+  mixer: z.enum(MIXERS),
+  before: planInput.shape.learntFriction.unwrap().nullable(),
+  learnt: z.boolean(),
+});
+type Measured = z.infer<typeof measured>;
 
 const known = (store: Store): Frictions => (store.setting(KEY) as Frictions | null | undefined) ?? {}; // written here alone
 

@@ -273,7 +273,9 @@ export class PlanService {
     const serveAt = happened.find(({ step }) => step === 'serve')?.at ?? wish.settings.serveAt;
     const isBegun = this.follows(cook) || happened.some(({ step }) => step !== 'serve');
     const fit: Fit = isBegun ? { fits: true } : this.fit(planned.evening, serveAt, now);
-    const { evening, moved, gives } = fit.fits ? planned : { evening: wish, moved: [], gives: [] };
+    const { evening, moved, gives } = fit.fits
+      ? planned
+      : { evening: wish, moved: new Map<string, number>(), gives: [] };
     const start = cook && this.follows(cook) ? cook.startedAt + this.shift(cook) : null;
     const steps = stepsNow(evening, moved, start, names);
     const open = fit.fits ? steps.find(({ done }) => !done) : undefined;

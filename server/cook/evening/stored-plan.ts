@@ -1,27 +1,14 @@
 import { isMistake } from '../../../shared/cook/bakes.ts';
 import { z } from 'zod';
-import {
-  happening,
-  MIXERS,
-  planInput,
-  type Evening,
-  type Happening,
-  type StepName,
-} from '../../../shared/evening/evening.ts';
+import { happening, type Evening, type Happening, type StepName } from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { planDraft, type PlanStep } from '../../../shared/evening/plan.ts';
-import type { Moved } from '../../evening/plan/replan.ts';
 import { addedBalls } from '../../evening/dough/second-dough.ts';
+import { measured } from './kneading.ts';
 import type { RunningCook } from '../live/running.ts';
 
 /** `cook`: the rehearsal in which it was tapped. `mixedFor`: how many balls were planned when it was done to the dough. */
 const tapped = happening.extend({ cook: z.number().optional(), mixedFor: z.number().optional() });
-const measured = z.object({
-  celsius: z.number(),
-  mixer: z.enum(MIXERS),
-  before: planInput.shape.learntFriction.unwrap().nullable(),
-  learnt: z.boolean(),
-});
 /** `cook`: the real one that follows the plan. `measured`: the dough after kneading, once it was. */
 const storedPlan = z.object({
   draft: planDraft,
@@ -117,11 +104,10 @@ const withName = (text: string, step: StepName, name: string): string =>
 /** The steps as they are shown; `start` is the instant of the cook's t = 0, ms, null without one that follows the plan. */
 export function stepsNow(
   { steps }: Evening,
-  moved: readonly Moved[],
+  moved: ReadonlyMap<string, number>,
   start: number | null,
   names: readonly string[],
 ): PlanStep[] {
-  const later = new Map(moved.map(({ id, minutes }) => [id, minutes]));
   return steps.map(({ id, step, pizza, at, text, done }) => ({
     id,
     step,
@@ -130,7 +116,7 @@ export function stepsNow(
     t: start === null ? null : Math.round((Date.parse(at) - start) / 1000),
     text: withName(text, step, names[(pizza ?? 0) - 1] ?? ''),
     done,
-    moved: Math.round(later.get(id) ?? 0),
+    moved: moved.get(id) ?? 0,
   }));
 }
 

@@ -1,3 +1,4 @@
+import type { TrendList } from '../../../shared/evening/plan.ts';
 import { leastSquares } from '../../../shared/statistics/least-squares.ts';
 import { differenceToFahrenheit, type Unit } from '../../../shared/units.ts';
 import { studentQuantile } from '../student.ts';
@@ -14,43 +15,19 @@ export type Season = {
 };
 
 type TrendName = Exclude<keyof Season, 'label'>;
-type Trend = {
-  name: TrendName;
-  points: { label: string; value: number }[];
-  mean: number;
-  /** Change from one cook to the next, and its error; null where it can't be said. */
-  perCook: number | null;
-  error: number | null;
-  /** Plain words, only where it is more than chance would have it (95 % by Student's t, 4 cooks at least). */
-  words: string | null;
-};
+/** `words` only where it is more than chance would have it (95 % by Student's t, 4 cooks at least). */
+type Trend = TrendList['trends'][number];
 
-const SAID: Record<TrendName, { rises: string; falls: string; unit: string; scale: number }> = {
-  leadMinutes: {
-    rises: 'The fire takes longer to be ready',
-    falls: 'The fire is ready sooner',
-    unit: 'min',
-    scale: 1,
-  },
+const WORDS: Record<TrendName, { rises: string; falls: string; unit: string }> = {
+  leadMinutes: { rises: 'The fire takes longer to be ready', falls: 'The fire is ready sooner', unit: 'min' },
   recoverySeconds: {
     rises: 'The stone takes longer to recover',
     falls: 'The stone recovers faster',
     unit: 's',
-    scale: 1,
   },
-  charcoalGrams: { rises: 'You burn more charcoal', falls: 'You burn less charcoal', unit: 'g', scale: 1 },
-  overshootC: {
-    rises: 'The stone overshoots more',
-    falls: 'The stone overshoots less',
-    unit: '°C',
-    scale: 1,
-  },
-  rightShare: {
-    rises: 'More pizzas come out right',
-    falls: 'Fewer pizzas come out right',
-    unit: '%',
-    scale: 100,
-  },
+  charcoalGrams: { rises: 'You burn more charcoal', falls: 'You burn less charcoal', unit: 'g' },
+  overshootC: { rises: 'The stone overshoots more', falls: 'The stone overshoots less', unit: '°C' },
+  rightShare: { rises: 'More pizzas come out right', falls: 'Fewer pizzas come out right', unit: '%' },
 };
 const LEAST_COOKS = 4;
 
@@ -63,14 +40,14 @@ function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend 
     known.map(({ i }) => i),
     known.map(({ value }) => value),
   );
-  const { rises, falls, unit, scale } = SAID[name];
+  const { rises, falls, unit } = WORDS[name];
   const sure =
     line?.slopeError != null &&
     known.length >= LEAST_COOKS &&
     Math.abs(line.slope) > studentQuantile(0.975, known.length - 2) * line.slopeError &&
     line.slope !== 0;
   const inF = unit === '°C' && shown === 'F';
-  const size = Math.abs(line?.slope ?? 0) * scale;
+  const size = Math.abs(line?.slope ?? 0) * (unit === '%' ? 100 : 1);
   const by = Math.round((inF ? differenceToFahrenheit(size) : size) * 10) / 10;
   return {
     name,
@@ -87,6 +64,6 @@ function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend 
 /** Trends over cooks, oldest first; one for each figure that at least one cook has. */
 export const trends = (cooks: readonly Season[], unit: Unit = 'C'): Trend[] =>
   // The keys of a Record typed by TrendName are its names.
-  (Object.keys(SAID) as TrendName[])
+  (Object.keys(WORDS) as TrendName[])
     .map((name) => trendOf(name, cooks, unit))
     .filter(({ points }) => points.length > 0);

@@ -1,7 +1,7 @@
+import type { Lesson } from '../../../shared/evening/plan.ts';
 import { differenceToFahrenheit, type Unit } from '../../../shared/units.ts';
 import { deviation, launchDeviation, type Bake } from './bake.ts';
 import type { Guide } from './guide.ts';
-import type { Lesson } from './verdict-learning.ts';
 
 const degrees = (celsius: number, unit: Unit): string => {
   const size = Math.abs(celsius);

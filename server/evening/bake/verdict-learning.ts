@@ -1,4 +1,5 @@
 import type { Verdict5 } from '../../../shared/evening/evening.ts';
+import type { Lesson } from '../../../shared/evening/plan.ts';
 import type { Verdict } from '../../../shared/words.ts';
 
 /**
@@ -6,12 +7,6 @@ import type { Verdict } from '../../../shared/words.ts';
  * counts alike at every temperature, plate and time.
  */
 export type Tasted = { eater: string; given: number; verdict: Verdict | Verdict5 };
-
-/**
- * What the verdicts say. `ln` is that of the factor on what the taste wants (less than 0: off sooner), `error` one
- * standard deviation; `pizzas` is how many verdicts speak, `own` of them the eater's, `words` how the page shows it.
- */
-export type Lesson = { ln: number; error: number; pizzas: number; own: number; words: string };
 
 /**
  * How verdicts come about, ln (our own guesses, held against simulated eaters in test/evening/bake/eaters.ts): how far

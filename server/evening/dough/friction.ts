@@ -4,7 +4,7 @@ import { FRICTION } from './kitchen.ts';
 import { mixingOf } from './fermentation.ts';
 
 /** What a mixer was found to do: F of the bakers' rule, °C, as a mean of so many doughs. */
-export type Learnt = { frictionC: number; doughs: number };
+export type Learnt = NonNullable<PlanSettings['learntFriction']>;
 
 /** Doughs that the mean goes back to: hands and mixers change. */
 const LATEST = 5;

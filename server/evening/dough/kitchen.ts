@@ -1,6 +1,5 @@
 import { ballFor, USUAL_CM } from '../../../shared/evening/ball.ts';
-import type { DoughStage } from '../../../shared/evening/dough.ts';
-import type { Caution, Mixer, PlanSettings } from '../../../shared/evening/evening.ts';
+import type { Caution, Evening, Mixer, PlanSettings } from '../../../shared/evening/evening.ts';
 
 /**
  * Middle and range of a mixer's friction, °C as bakers count it: three times what it warms the dough, from the rule
@@ -59,21 +58,19 @@ export const batchesOf = (settings: PlanSettings): number =>
 export type Hours = { first: number; cold: number; warm: number; balls: number; coldAs: 'mass' | 'balls' };
 
 /** A dough from kneading to the first launch. Hours and °C; yeast as a fraction of the flour; 1 is ripe. */
-export type Fermentation = {
-  stages: DoughStage[];
-  yeastFraction: number;
-  doughC: number;
-  waterC: number;
-  iceGrams: number;
-  ripeness: number;
-  /** Of the balls at the first launch. */
-  ballsC: number;
-  bulkHours: number;
-  coldHours: number;
-  ballHours: number;
-  hours: Hours;
-  notes: Caution[];
-};
+export type Fermentation = Pick<
+  Evening,
+  | 'stages'
+  | 'yeastFraction'
+  | 'doughC'
+  | 'waterC'
+  | 'iceGrams'
+  | 'ripeness'
+  | 'ballsC'
+  | 'bulkHours'
+  | 'coldHours'
+  | 'ballHours'
+> & { hours: Hours; notes: Caution[] };
 
 /** The longest that a mass taken out of the fridge waits for balling, h (common practice, no source). */
 const WARM_AT_MOST = 2;

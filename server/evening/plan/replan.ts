@@ -5,9 +5,8 @@ import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;
 
-/** A step that is not where it was. `minutes` is how much later; `was` and `at` are instants. */
-export type Moved = { id: string; was: string; at: string; minutes: number };
-type Replanned = { evening: Evening; moved: Moved[]; gives: string[] };
+/** `moved`: by how many whole minutes each step comes later than first planned. */
+type Replanned = { evening: Evening; moved: Map<string, number>; gives: string[] };
 
 type Known = { done: Map<string, number>; expected: Map<string, number>; shift: number };
 
@@ -121,12 +120,8 @@ function handsAt({ steps }: Evening, { pizza, at }: EveningStep, is: Map<string,
 
 const firstLaunch = ({ steps }: Evening): string => steps.find(({ id }) => id === 'launch:1')?.at ?? '';
 
-const movedOf = (was: Map<string, number>, is: Map<string, number>): Moved[] =>
-  [...was].flatMap(([id, before]) => {
-    const at = is.get(id) ?? before;
-    const minutes = (at - before) / MINUTE;
-    return Math.abs(minutes) < 0.5 ? [] : [{ id, was: utc(before), at: utc(at), minutes }];
-  });
+const movedOf = (was: Map<string, number>, is: Map<string, number>): Map<string, number> =>
+  new Map([...was].map(([id, before]) => [id, Math.round(((is.get(id) ?? before) - before) / MINUTE) || 0]));
 
 /**
  * The evening after what happened, seen at `now`. What is done stays; everything after moves as it must: the bulk

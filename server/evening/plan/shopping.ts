@@ -1,12 +1,10 @@
 import { USUAL_BALL } from '../../../shared/evening/ball.ts';
 import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import type { SauceFormula } from '../../../shared/evening/formula.ts';
-import type { PlanDraft } from '../../../shared/evening/plan.ts';
+import type { Bought, PlanDraft } from '../../../shared/evening/plan.ts';
 import { ballGramsOf } from '../dough/kitchen.ts';
 import { sauceFor } from '../dough/recipe/shipped-formulas.ts';
 import { YEAST_NAMES } from '../dough/dough-words.ts';
-
-export type Bought = { name: string; grams: number };
 
 /** Grams for a pizza of the usual ball, by area as the dough is (common practice, no source). */
 const ON_A_PIZZA = { cheese: 85, topping: 40 } as const;

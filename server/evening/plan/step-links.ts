@@ -36,40 +36,29 @@ const pairs = (chains: readonly (readonly string[])[]): [string, string][] =>
 /** What depends on what in an evening, with the least minutes between, from the plan as it was first worked out. */
 export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
   const at = new Map(steps.map(({ id, at }) => [id, Date.parse(at)]));
-  const linked = (chains: readonly (readonly string[])[], share: number): Link[] =>
+  const linked = (share: number, chains: readonly (readonly string[])[]): Link[] =>
     pairs(chains).flatMap(([from, to]) => {
       const [a, b] = [at.get(from), at.get(to)];
       return a === undefined || b === undefined ? [] : [{ from, to, minutes: (share * (b - a)) / MINUTE }];
     });
-  const pizzas = Array.from({ length: settings.pizzas }, (_, i) => i + 1);
-  const onFire = (links: Link[]): Link[] => links.map((link) => ({ ...link, fire: true as const }));
+  const eachPizza = (chains: (k: number) => string[][]): string[][] =>
+    Array.from({ length: settings.pizzas }, (_, i) => chains(i + 1)).flat();
+  const bakes = eachPizza((k) => [
+    [`launch:${k}`, `turn:${k}`],
+    [`launch:${k}`, `off:${k}`],
+    [`off:${k - 1}`, `refuel:${k}`, `launch:${k}`],
+  ]);
+  const hands = eachPizza((k) => [
+    [`toppings:${k}`, `stretch:${k}`, `launch:${k}`],
+    [`warm:${k}`, `stretch:${k}`],
+  ]);
+  const recoveries = eachPizza((k) => [[`off:${k - 1}`, `launch:${k}`]]);
   return [
-    ...linked(KEEPS, 1),
-    ...linked(RIPENS[coldHours > 0 ? settings.coldAs : 'room'], BULK_KEEPS),
-    ...linked(
-      [
-        ...ORDER,
-        ...pizzas.flatMap((k) => [
-          [`toppings:${k}`, `stretch:${k}`, `launch:${k}`],
-          [`warm:${k}`, `stretch:${k}`],
-        ]),
-      ],
-      0,
-    ),
-    ...linked(
-      pizzas.flatMap((k) => [
-        [`launch:${k}`, `turn:${k}`],
-        [`launch:${k}`, `off:${k}`],
-      ]),
-      1,
-    ),
-    ...linked(
-      pizzas.map((k) => [`off:${k - 1}`, `refuel:${k}`, `launch:${k}`]),
-      1,
-    ),
-    ...linked([[`off:${settings.pizzas}`, 'shut-down']], 1),
+    ...linked(1, [...KEEPS, ...bakes, [`off:${settings.pizzas}`, 'shut-down']]),
+    ...linked(BULK_KEEPS, RIPENS[coldHours > 0 ? settings.coldAs : 'room']),
+    ...linked(0, [...ORDER, ...hands]),
     // The stone comes back at its own pace, and a late fire is given what half of all fires need.
-    ...onFire(linked([...pizzas.map((k) => [`off:${k - 1}`, `launch:${k}`]), ['soak', 'launch:1']], 1)),
+    ...linked(1, [...recoveries, ['soak', 'launch:1']]).map((link) => ({ ...link, fire: true as const })),
     { from: 'light-fire', to: 'launch:1', minutes: fire.middle, fire: true },
   ];
 }

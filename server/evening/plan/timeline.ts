@@ -37,25 +37,23 @@ type Raw = { step: StepName; pizza?: number; minutes: number };
 /** What is done one after the other with the dough, and how long each lasts, min: the last of it ends with the launch. */
 function doughChain({ settings, recipe, fermentation }: StepParameters): [StepName, number][] {
   const { first, cold, warm, balls, coldAs } = fermentation.hours;
-  const { preferment } = recipe;
-  const inFridge = (out: number): [StepName, number][] => [
-    ['cold', cold * 60],
-    ['warm', out * 60],
-  ];
-  const ball: [StepName, number] = ['ball', balling(settings.pizzas)];
-  const room = Math.max(balls * 60, TAKES.stretchAhead);
-  return [
-    ...(preferment ? [['preferment', preferment.hours * 60] satisfies [StepName, number]] : []),
+  const isCold = (as: typeof coldAs): boolean => coldAs === as && cold > 0;
+  const chain: [StepName, minutes: number | false][] = [
+    ['preferment', recipe.preferment !== null && recipe.preferment.hours * 60],
     ['weigh', TAKES.weigh],
     ['mix', TAKES.mix],
     ['knead', kneading(settings)],
     ['bulk', first * 60],
-    ...(coldAs === 'mass' && cold > 0 ? inFridge(warm) : []),
-    ball,
-    ...(coldAs === 'balls' && cold > 0
-      ? [['rest', 0] satisfies [StepName, number], ...inFridge(balls)]
-      : [['rest', room] satisfies [StepName, number]]),
+    ['cold', isCold('mass') && cold * 60],
+    ['warm', isCold('mass') && warm * 60],
+    ['ball', balling(settings.pizzas)],
+    ['rest', isCold('balls') ? 0 : Math.max(balls * 60, TAKES.stretchAhead)],
+    ['cold', isCold('balls') && cold * 60],
+    ['warm', isCold('balls') && balls * 60],
   ];
+  return chain.flatMap(([step, minutes]): [StepName, number][] =>
+    minutes === false ? [] : [[step, minutes]],
+  );
 }
 
 /** Steps so placed that each lasts as long as it takes and the last ends at 0 min. */

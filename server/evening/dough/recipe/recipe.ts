@@ -1,16 +1,12 @@
 import type { PrefermentMasses, YeastSolution } from '../../../../shared/evening/dough.ts';
-import type { DoughMasses, PlanSettings, Yeast } from '../../../../shared/evening/evening.ts';
+import type { DoughMasses, Evening, PlanSettings, Yeast } from '../../../../shared/evening/evening.ts';
 import { gramsOf, type Fermentation } from '../kitchen.ts';
 import { exactMasses, weighable } from './masses.ts';
 import { prefermentOf } from './preferment.ts';
 import { convertYeast } from '../physics/yeast.ts';
 
 /** All that is weighed. `dough` is all of it, the preferment and the yeast's solution being parts of it, g. */
-export type Recipe = {
-  dough: DoughMasses;
-  preferment: PrefermentMasses | null;
-  solution: YeastSolution | null;
-};
+export type Recipe = Pick<Evening, 'dough' | 'preferment' | 'solution'>;
 
 /** Below this a kitchen scale does not weigh it, g; a part of a solution is no less than this, g. */
 const [WEIGHED, TAKEN] = [1, 10];
