@@ -10,6 +10,7 @@ import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
 import { TakeBack } from '../recent/take-back.tsx';
 import { Sheet } from '../sheet/index.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { BetterOrder } from './order.tsx';
 import { Verdicts } from './verdicts.tsx';
 
@@ -133,18 +134,14 @@ function WishForm({ pizza }: { pizza: Pizza | null }): JSX.Element {
 
 type TextProps = { label: string; value: Signal<string>; decimal?: boolean; testid?: string };
 
-const Text = ({ label, value, decimal, testid }: TextProps): JSX.Element => (
-  <label class="field">
-    {label}
-    <input
-      type="text"
-      inputMode={decimal ? 'decimal' : 'text'}
-      value={value.value}
-      maxLength={200}
-      data-testid={testid}
-      onInput={(event) => {
-        value.value = event.currentTarget.value;
-      }}
-    />
-  </label>
+const Text = ({ value, decimal, ...rest }: TextProps): JSX.Element => (
+  <TextField
+    {...rest}
+    value={value.value}
+    kind={decimal ? 'decimal' : undefined}
+    most={200}
+    onType={(text) => {
+      value.value = text;
+    }}
+  />
 );

@@ -6,6 +6,7 @@ import { mappingOf, valueAt } from '../../stores/probes/mapping-draft.ts';
 import { addProbe, give, placeName, places } from '../../stores/probes/device-list.ts';
 import { Icon } from '../icon/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import type { DraftProps } from './draft-props.ts';
 
 type Props = DraftProps & { sample: DeviceValue | undefined };
@@ -39,16 +40,13 @@ export function Keep(props: Props): JSX.Element {
   return (
     <section class="step">
       <h2>4 · Save it</h2>
-      <label class="field">
-        Name
-        <input
-          type="text"
-          maxLength={80}
-          value={draft.name}
-          data-testid="mapping-name"
-          onInput={(event) => edit({ name: event.currentTarget.value })}
-        />
-      </label>
+      <TextField
+        label="Name"
+        most={80}
+        value={draft.name}
+        testid="mapping-name"
+        onType={(name) => edit({ name })}
+      />
       <label class="field">
         Note for others who use the file
         <textarea

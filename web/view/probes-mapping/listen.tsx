@@ -4,6 +4,7 @@ import { listenOf, type Draft } from '../../stores/probes/mapping-draft.ts';
 import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
 import { deviceWords, nameOf } from '../../stores/probes/device-words.ts';
 import { Icon } from '../icon/index.tsx';
+import { SelectField, TextField } from '../sheet/fields.tsx';
 import type { DraftProps } from './draft-props.ts';
 
 type Props = DraftProps & { device: ListedDevice | undefined };
@@ -15,22 +16,19 @@ export function Listen({ draft, edit, device }: Props): JSX.Element {
   return (
     <section class="step">
       <h2>1 · Where it comes from</h2>
-      <label class="field">
-        Device, the nearest first
-        <select
-          value={draft.device}
-          data-testid="mapping-device"
-          onChange={(event) => edit({ device: event.currentTarget.value })}
-        >
-          <option value="">Choose one …</option>
-          {nearFirst.map((device) => (
-            <option key={device.id} value={device.id}>
-              {nameOf(device)}
-              {device.rssi !== undefined && ` (−${Math.abs(device.rssi)} dBm)`}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label="Device, the nearest first"
+        options={[
+          ['', 'Choose one …'],
+          ...nearFirst.map((device): [string, string] => [
+            device.id,
+            `${nameOf(device)}${device.rssi === undefined ? '' : ` (−${Math.abs(device.rssi)} dBm)`}`,
+          ]),
+        ]}
+        value={draft.device}
+        testid="mapping-device"
+        onChoose={(device) => edit({ device })}
+      />
       {device && <Offered draft={draft} edit={edit} device={device} />}
       {device && draft.place?.characteristic !== undefined && (
         <Asked draft={draft} edit={edit} device={device} />
@@ -112,48 +110,34 @@ function listen(draft: Draft, device: ListedDevice): void {
 
 /** For devices that say nothing until they are told to. */
 function Asked({ draft, edit, device }: DraftProps & { device: ListedDevice }): JSX.Element {
-  const writable = device.parts.filter((part) => part.characteristic !== undefined);
+  const writable = device.parts.flatMap(({ characteristic }): [string, string][] =>
+    characteristic === undefined ? [] : [[characteristic, uuid(characteristic)]],
+  );
   const problem = listenOf(draft);
   return (
     <details class="more" open={draft.start !== '' || draft.every !== ''}>
       <summary>It must be asked, or told to begin</summary>
       <div class="row">
-        <label class="field">
-          Bytes to write after connecting
-          <input
-            type="text"
-            autocomplete="off"
-            spellcheck={false}
-            value={draft.start}
-            data-testid="mapping-start"
-            onInput={(event) => edit({ start: event.currentTarget.value })}
-          />
-        </label>
-        <label class="field">
-          to
-          <select
-            value={draft.startAt}
-            data-testid="mapping-start-at"
-            onChange={(event) => edit({ startAt: event.currentTarget.value })}
-          >
-            <option value="">the same characteristic</option>
-            {writable.map((part) => (
-              <option key={keyOf(part)} value={part.characteristic}>
-                {uuid(part.characteristic)}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label class="field">
-          Read it every so many seconds, where it does not speak by itself
-          <input
-            type="text"
-            inputMode="decimal"
-            value={draft.every}
-            data-testid="mapping-every"
-            onInput={(event) => edit({ every: event.currentTarget.value })}
-          />
-        </label>
+        <TextField
+          label="Bytes to write after connecting"
+          value={draft.start}
+          testid="mapping-start"
+          onType={(start) => edit({ start })}
+        />
+        <SelectField
+          label="to"
+          options={[['', 'the same characteristic'], ...writable]}
+          value={draft.startAt}
+          testid="mapping-start-at"
+          onChoose={(startAt) => edit({ startAt })}
+        />
+        <TextField
+          label="Read it every so many seconds, where it does not speak by itself"
+          kind="decimal"
+          value={draft.every}
+          testid="mapping-every"
+          onType={(every) => edit({ every })}
+        />
       </div>
       <p class="wrong" role="status">
         {typeof problem === 'string' ? problem : ''}

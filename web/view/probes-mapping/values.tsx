@@ -4,6 +4,7 @@ import { freshValue, valueAt, withValue, type DraftValue } from '../../stores/pr
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { Choice } from '../sheet/choice.tsx';
+import { SelectField, TextField } from '../sheet/fields.tsx';
 import type { DraftProps } from './draft-props.ts';
 
 const TYPE_WORDS: Record<NumberType, string> = {
@@ -62,14 +63,14 @@ type SetValue = (patch: Partial<DraftValue>) => void;
 
 const Numbers = ({ value, set }: { value: DraftValue; set: SetValue }): JSX.Element => (
   <>
-    <Pick
+    <SelectField
       label="Type"
       options={NUMBER_TYPES.map((type) => [type, TYPE_WORDS[type]] as const)}
       value={value.type}
       onChoose={(type) => set({ type })}
       testid="mapping-type"
     />
-    <Pick
+    <SelectField
       label="Byte order"
       options={[
         ['little', 'little end first'],
@@ -79,19 +80,19 @@ const Numbers = ({ value, set }: { value: DraftValue; set: SetValue }): JSX.Elem
       onChoose={(order) => set({ order })}
       testid="mapping-order"
     />
-    <Text
+    <TextField
       label="Times (scale)"
       value={value.scale}
       onType={(scale) => set({ scale })}
       testid="mapping-scale"
     />
-    <Text
+    <TextField
       label="Plus (shift)"
       value={value.shift}
       onType={(shift) => set({ shift })}
       testid="mapping-shift"
     />
-    <Pick
+    <SelectField
       label="That is in"
       options={UNIT_NAMES.map((name) => [name, UNIT_WORDS[name]] as const)}
       value={value.unit}
@@ -105,19 +106,19 @@ function Words({ draft, edit, set }: DraftProps & { set: SetValue }): JSX.Elemen
   const value = valueAt(draft);
   return (
     <>
-      <Text
+      <TextField
         label="Raw numbers that mean “nothing plugged in”"
         value={value.nothing}
         onType={(nothing) => set({ nothing })}
         testid="mapping-nothing"
       />
-      <Text
+      <TextField
         label="Name of the value, where there are several"
         value={value.part}
         onType={(part) => set({ part })}
         testid="mapping-part"
       />
-      <Text
+      <TextField
         label="Only frames that begin with these bytes"
         value={draft.begins}
         onType={(begins) => edit({ begins })}
@@ -153,54 +154,4 @@ const More = ({ draft, edit }: DraftProps): JSX.Element => (
       </button>
     )}
   </div>
-);
-
-type PickProps<Value extends string> = {
-  label: string;
-  options: readonly (readonly [Value, string])[];
-  value: Value;
-  onChoose(value: Value): void;
-  testid: string;
-};
-
-const Pick = <Value extends string>({
-  label,
-  options,
-  value,
-  onChoose,
-  testid,
-}: PickProps<Value>): JSX.Element => (
-  <label class="field">
-    {label}
-    <select
-      value={value}
-      data-testid={testid}
-      onChange={(event) => {
-        const chosen = options.find(([key]) => key === event.currentTarget.value);
-        if (chosen) onChoose(chosen[0]);
-      }}
-    >
-      {options.map(([key, text]) => (
-        <option key={key} value={key}>
-          {text}
-        </option>
-      ))}
-    </select>
-  </label>
-);
-
-type TextProps = { label: string; value: string; onType(text: string): void; testid: string };
-
-const Text = ({ label, value, onType, testid }: TextProps): JSX.Element => (
-  <label class="field">
-    {label}
-    <input
-      type="text"
-      autocomplete="off"
-      spellcheck={false}
-      value={value}
-      data-testid={testid}
-      onInput={(event) => onType(event.currentTarget.value)}
-    />
-  </label>
 );

@@ -4,6 +4,7 @@ import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
 import { numberOf, writeNumber } from '../../stores/probes/device-words.ts';
 import { Choice } from '../sheet/choice.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { Field, Select } from './form-fields.tsx';
 
 type Props = {
@@ -184,18 +185,16 @@ function NtcFields({ model, conversion, ready }: Part & { model: Model }): JSX.E
   return (
     <div class="row points">
       {fields.map(([key, label]) => (
-        <label class="field" key={key}>
-          {label}
-          <input
-            type="text"
-            inputMode="decimal"
-            value={texts.value[key]}
-            data-testid={`ntc-${key}`}
-            onInput={(event) => {
-              texts.value = { ...texts.value, [key]: event.currentTarget.value };
-            }}
-          />
-        </label>
+        <TextField
+          key={key}
+          label={label}
+          kind="decimal"
+          value={texts.value[key] ?? ''}
+          testid={`ntc-${key}`}
+          onType={(text) => {
+            texts.value = { ...texts.value, [key]: text };
+          }}
+        />
       ))}
     </div>
   );

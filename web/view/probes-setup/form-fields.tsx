@@ -1,49 +1,32 @@
 import type { Signal } from '@preact/signals';
-import type { JSX } from 'preact';
+import type { ComponentProps, JSX } from 'preact';
+import { SelectField, TextField } from '../sheet/fields.tsx';
 
 /** Fields of forms that are sent as a whole; what they hold is text until then. */
 
 type FieldProps = { label: string; value: Signal<string>; testid?: string; wide?: boolean; hint?: string };
 
-export const Field = ({ label, value, testid, wide = false, hint }: FieldProps): JSX.Element => (
-  <label class="field">
-    {label}
-    <input
-      type="text"
-      inputMode={wide ? 'text' : 'decimal'}
-      autocomplete="off"
-      value={value.value}
-      placeholder={hint}
-      data-testid={testid}
-      onInput={(event) => {
-        value.value = event.currentTarget.value;
-      }}
-    />
-  </label>
+export const Field = ({ value, wide = false, ...rest }: FieldProps): JSX.Element => (
+  <TextField
+    {...rest}
+    value={value.value}
+    kind={wide ? undefined : 'decimal'}
+    onType={(text) => {
+      value.value = text;
+    }}
+  />
 );
 
-type SelectProps = {
-  label: string;
-  options: readonly (readonly [value: string, label: string])[];
+type SelectProps = Pick<ComponentProps<typeof SelectField<string>>, 'label' | 'options' | 'testid'> & {
   value: Signal<string>;
-  testid?: string;
 };
 
-export const Select = ({ label, options, value, testid }: SelectProps): JSX.Element => (
-  <label class="field">
-    {label}
-    <select
-      value={value.value}
-      data-testid={testid}
-      onChange={(event) => {
-        value.value = event.currentTarget.value;
-      }}
-    >
-      {options.map(([key, text]) => (
-        <option key={key} value={key}>
-          {text}
-        </option>
-      ))}
-    </select>
-  </label>
+export const Select = ({ value, ...rest }: SelectProps): JSX.Element => (
+  <SelectField
+    {...rest}
+    value={value.value}
+    onChoose={(chosen) => {
+      value.value = chosen;
+    }}
+  />
 );

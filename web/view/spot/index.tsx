@@ -6,6 +6,7 @@ import { channels, emissivity, LID, lid, rememberLook, roleOf, surface } from '.
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { LookEntry } from './entry.tsx';
 
@@ -75,16 +76,13 @@ function SurfaceField(): JSX.Element {
 }
 
 const EmissivitySet = (): JSX.Element => (
-  <label class="field">
-    Emissivity that the thermometer is set to
-    <input
-      type="text"
-      inputMode="decimal"
-      value={emissivity.value}
-      onInput={(event) => {
-        emissivity.value = event.currentTarget.value;
-        rememberLook();
-      }}
-    />
-  </label>
+  <TextField
+    label="Emissivity that the thermometer is set to"
+    kind="decimal"
+    value={emissivity.value}
+    onType={(text) => {
+      emissivity.value = text;
+      rememberLook();
+    }}
+  />
 );

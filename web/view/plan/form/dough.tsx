@@ -8,6 +8,7 @@ import { fromFahrenheit } from '../../../../shared/units.ts';
 import { ballOfFlour, ballOfMass, keepAs } from '../../../stores/plan.ts';
 import { unit } from '../../../stores/settings.ts';
 import { Choice } from '../../sheet/choice.tsx';
+import { TextField } from '../../sheet/fields.tsx';
 import { change, usedOf, type Draft } from './draft.ts';
 import { KeepAs } from './keep-as.tsx';
 import { PrefermentPart } from './preferment.tsx';
@@ -223,17 +224,14 @@ function Scale({ draft }: { draft: Draft }): JSX.Element {
           by.value = to;
         }}
       />
-      <label class="field">
-        Grams
-        <input
-          type="text"
-          inputMode="decimal"
-          value={grams.value}
-          onInput={(event) => {
-            grams.value = event.currentTarget.value;
-          }}
-        />
-      </label>
+      <TextField
+        label="Grams"
+        kind="decimal"
+        value={grams.value}
+        onType={(text) => {
+          grams.value = text;
+        }}
+      />
       <button
         type="button"
         class="button"

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Formula } from '../../../../shared/evening/formula.ts';
+import { TextField } from '../../sheet/fields.tsx';
 
 type Props = { name: string; keep(name: string): Promise<Formula | null>; testid: string };
 
@@ -15,18 +16,15 @@ export function KeepAs({ name: before, keep, testid }: Props): JSX.Element {
   };
   return (
     <div class="row">
-      <label class="field">
-        Save it as
-        <input
-          type="text"
-          maxLength={80}
-          value={name.value}
-          data-testid={`${testid}-name`}
-          onInput={(event) => {
-            name.value = event.currentTarget.value;
-          }}
-        />
-      </label>
+      <TextField
+        label="Save it as"
+        most={80}
+        value={name.value}
+        testid={`${testid}-name`}
+        onType={(text) => {
+          name.value = text;
+        }}
+      />
       <button type="button" class="button" data-testid={`${testid}-keep`} onClick={() => void tapped()}>
         Save the formula
       </button>

@@ -7,6 +7,7 @@ import { RareIcon } from '../../icon/rare.tsx';
 import { Choice } from '../../sheet/choice.tsx';
 import { usedOf, type Draft } from './draft.ts';
 import { KeepAs } from './keep-as.tsx';
+import { TextField } from '../../sheet/fields.tsx';
 import { Stepper } from '../stepper.tsx';
 
 type Part = SauceFormula['parts'][number];
@@ -71,16 +72,13 @@ function PartRow({ parts, part, i }: { parts: Signal<Part[]>; part: Part; i: num
   };
   return (
     <div class="row sauce-part">
-      <label class="field">
-        Part {i + 1}
-        <input
-          type="text"
-          maxLength={80}
-          value={part.name}
-          data-testid={`sauce-part-${i}`}
-          onInput={(event) => patch({ name: event.currentTarget.value })}
-        />
-      </label>
+      <TextField
+        label={`Part ${i + 1}`}
+        most={80}
+        value={part.name}
+        testid={`sauce-part-${i}`}
+        onType={(name) => patch({ name })}
+      />
       <Stepper
         label="A pizza"
         unit="g"
