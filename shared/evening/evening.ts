@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { doughStage, from, oneOf, preferment, prefermentMasses, yeastSolution } from './dough.ts';
 import { fit } from './fit.ts';
-import { strict } from '../api/strict.ts';
 import { UNITS } from '../units.ts';
 
 /** Shapes of the evening: the plan before the cook, eaters and their tastes. Fractions are of the flour (1 = 100 %). */
@@ -152,8 +151,6 @@ export const planInput = z.object({
 });
 export type PlanInput = z.input<typeof planInput>;
 
-/** As it comes from outside: a name that the plan does not know is refused, since what it was to say would be lost. */
-export const planInputFromOutside = strict(planInput);
 export type PlanSettings = z.output<typeof planInput>;
 
 /** Grams. The parts add up to `totalGrams`; oil and sugar are there when the formula has them. */

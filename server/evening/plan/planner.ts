@@ -1,5 +1,5 @@
 import {
-  planInputFromOutside,
+  planInput,
   planOutput,
   type Caution,
   type Evening,
@@ -7,6 +7,7 @@ import {
   type PlanOutput,
   type PlanSettings,
 } from '../../../shared/evening/evening.ts';
+import { strict } from '../../../shared/api/strict.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import { temperatureText } from '../../../shared/units.ts';
 import { Fault, firstIssue } from '../../../shared/fault.ts';
@@ -23,9 +24,12 @@ import { nightNote } from './night-work.ts';
 import { kilograms } from './step-text.ts';
 import { timeline, utc } from './timeline.ts';
 
+/** A name that the plan does not know is refused, since what it was to say would be lost. */
+const fromOutside = strict(planInput);
+
 /** @throws Fault naming the entry and what is expected of it */
 function settingsOf(input: unknown): PlanSettings {
-  const parsed = planInputFromOutside.safeParse(input);
+  const parsed = fromOutside.safeParse(input);
   if (parsed.success) return parsed.data;
   const { at, message } = firstIssue(parsed.error.issues);
   throw new Fault('invalid', `${at || 'The evening'} can't be used: ${message}.`, at);
