@@ -155,7 +155,7 @@ it('plans, is late, lights, bakes for three eaters, judges, sums up, compares an
   const fires = page.locator('label').filter({ hasText: /evening|runaway|fire/i });
   for (const box of (await fires.getByTestId('overlay-pick').all()).slice(0, 2)) {
     await clearTheWay(page);
-    await box.check();
+    await box.click();
   }
   await until(
     () => page.getByTestId('compared').count(),
