@@ -15,7 +15,7 @@ import {
   type PlanPizza,
 } from '../../../shared/evening/plan.ts';
 import { workOut } from '../../evening/plan/planner.ts';
-import { replan } from '../../evening/plan/replan.ts';
+import { asPlanned, replan } from '../../evening/plan/replan.ts';
 import { runFor } from '../../evening/run/run-for-guests.ts';
 import type { Store } from '../../store/store.ts';
 import { measure, takeBack } from './kneading.ts';
@@ -82,6 +82,11 @@ export class PlanService {
     return this.current;
   }
 
+  private needed(lack: string): StoredPlan {
+    if (!this.current) throw new Fault('not-found', lack);
+    return this.current;
+  }
+
   private save(stored: StoredPlan | null): void {
     this.last = null;
     this.current = stored;
@@ -94,9 +99,7 @@ export class PlanService {
 
   /** The evening as first worked out. @throws Fault `not-found` without a plan */
   evening(): Evening {
-    const stored = this.stored();
-    if (!stored) throw new Fault('not-found', 'There is no plan yet: make one first.');
-    const { draft, measured } = stored;
+    const { draft, measured } = this.needed('There is no plan yet: make one first.');
     const input = { ...draft.input, ...(measured && { measuredC: measured.celsius }) };
     const key = JSON.stringify([input, this.own()]);
     if (this.worked?.key !== key) this.worked = { key, evening: this.workedOut(input) };
@@ -145,8 +148,7 @@ export class PlanService {
 
   /** Something of the plan was done, or is expected at another time. Told twice, the later word counts. */
   happened(step: StepName | 'serve', pizza: number | undefined, at: number, now = at): void {
-    const stored = this.stored();
-    if (!stored) throw new Fault('not-found', 'There is no plan to tick off: make one first.');
+    const stored = this.needed('There is no plan to tick off: make one first.');
     const announced: Tapped = {
       step,
       at: iso(at),
@@ -159,8 +161,7 @@ export class PlanService {
 
   /** The dough is so warm after kneading, °C: its times move, and its mixer is known better. Null takes that back. */
   measure(celsius: number | null): void {
-    const stored = this.stored();
-    if (!stored) throw new Fault('not-found', 'There is no plan for this dough: make one first.');
+    const stored = this.needed('There is no plan for this dough: make one first.');
     const earlier = stored.measured;
     if (celsius === null && earlier) takeBack(this.store, earlier);
     const measured = celsius === null ? null : measure(this.store, stored.draft.input, celsius, earlier);
@@ -273,9 +274,7 @@ export class PlanService {
     const serveAt = happened.find(({ step }) => step === 'serve')?.at ?? wish.settings.serveAt;
     const isBegun = this.follows(cook) || happened.some(({ step }) => step !== 'serve');
     const fit: Fit = isBegun ? { fits: true } : this.fit(planned.evening, serveAt, now);
-    const { evening, moved, gives } = fit.fits
-      ? planned
-      : { evening: wish, moved: new Map<string, number>(), gives: [] };
+    const { evening, moved, gives } = fit.fits ? planned : asPlanned(wish);
     const start = cook && this.follows(cook) ? cook.startedAt + this.shift(cook) : null;
     const steps = stepsNow(evening, moved, start, names);
     const open = fit.fits ? steps.find(({ done }) => !done) : undefined;

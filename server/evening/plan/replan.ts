@@ -8,6 +8,9 @@ const MINUTE = 60_000;
 /** `moved`: by how many whole minutes each step comes later than first planned. */
 type Replanned = { evening: Evening; moved: Map<string, number>; gives: string[] };
 
+/** As first worked out, nothing moved. */
+export const asPlanned = (evening: Evening): Replanned => ({ evening, moved: new Map(), gives: [] });
+
 type Known = { done: Map<string, number>; expected: Map<string, number>; shift: number };
 
 /** Ids that a happening means: "launch" without a pizza is the next one that has not been. */
