@@ -153,7 +153,7 @@ export class PlanService {
       step,
       at: iso(at),
       ...(pizza !== undefined && { pizza }),
-      ...this.mark(),
+      ...(this.rehearsal !== null && { cook: this.rehearsal }),
       ...mixedBy(step, at <= now, stored.draft.input.pizzas),
     };
     this.save({ ...stored, happened: [...without(stored, step, pizza), announced] });
@@ -169,12 +169,7 @@ export class PlanService {
   }
 
   undo(step: StepName | 'serve', pizza: number | undefined): void {
-    const stored = this.stored();
-    if (stored) this.save({ ...stored, happened: without(stored, step, pizza) });
-  }
-
-  private mark(): { cook?: number } {
-    return this.rehearsal === null ? {} : { cook: this.rehearsal };
+    if (this.current) this.save({ ...this.current, happened: without(this.current, step, pizza) });
   }
 
   /** A cook begins. @returns the plan's pizzas when it follows the plan, else none */

@@ -5,7 +5,7 @@ import { utc } from './timeline.ts';
 
 const MINUTE = 60_000;
 
-/** `moved`: by how many whole minutes each step comes later than first planned. */
+/** `moved`: by how many whole minutes each step comes later than first planned, where it does. */
 type Replanned = { evening: Evening; moved: Map<string, number>; gives: string[] };
 
 /** As first worked out, nothing moved. */
@@ -124,7 +124,11 @@ function handsAt({ steps }: Evening, { pizza, at }: EveningStep, is: Map<string,
 const firstLaunch = ({ steps }: Evening): string => steps.find(({ id }) => id === 'launch:1')?.at ?? '';
 
 const movedOf = (was: Map<string, number>, is: Map<string, number>): Map<string, number> =>
-  new Map([...was].map(([id, before]) => [id, Math.round(((is.get(id) ?? before) - before) / MINUTE) || 0]));
+  new Map(
+    [...was]
+      .map(([id, before]) => [id, Math.round(((is.get(id) ?? before) - before) / MINUTE)] as const)
+      .filter(([, minutes]) => minutes !== 0),
+  );
 
 /**
  * The evening after what happened, seen at `now`. What is done stays; everything after moves as it must: the bulk
