@@ -1,3 +1,4 @@
+import type { IClientOptions } from 'mqtt';
 import type { BrokerAccess } from '../../shared/api/broker.ts';
 
 /** The only file that knows the MQTT library; loaded when a broker is first needed, since most have none. */
@@ -53,7 +54,7 @@ export type OpenLink = (access: BrokerAccess, events: LinkEvents, will?: Will) =
 export const openLink: OpenLink = async (access, events, will) => {
   const { url, version, username, password, ca } = access;
   const { default: mqtt } = await import('mqtt');
-  const client = await mqtt.connectAsync(url, {
+  const options: IClientOptions = {
     protocolVersion: version === '5' ? 5 : 4,
     ...(username !== undefined && { username }),
     ...(password !== undefined && { password }),
@@ -63,7 +64,9 @@ export const openLink: OpenLink = async (access, events, will) => {
     keepalive: KEEPALIVE_SECONDS,
     reconnectPeriod: 0,
     clean: true,
-  });
+  };
+  // Without the last, nothing comes of a connection that ends before the broker has answered.
+  const client = await mqtt.connectAsync(url, options, false);
   let isOver = false;
   let why = 'the broker ended the connection';
   client.on('error', (error) => (why = error.message));
