@@ -90,7 +90,11 @@ export function buildApp(
       payload.once('error', (error) => limited.destroy(error));
       done(null, payload.pipe(limited));
     });
-  app.setErrorHandler((error, _request, reply) => sendError(reply, error));
+  app.setErrorHandler((error, request, reply) => {
+    // A call that broke off is no fault of ours, and nobody is there for an answer.
+    if (request.raw.socket.destroyed && codeOf(error) === 'ECONNRESET') return reply.send();
+    return sendError(reply, error);
+  });
   app.setNotFoundHandler((request, reply) => refuse(reply, 404, `There is nothing at ${request.url}.`));
   for (const route of routes)
     app.route({
@@ -135,6 +139,9 @@ function sendError(reply: FastifyReply, error: unknown): FastifyReply {
   console.error(error);
   return refuse(reply, 500, 'Something went wrong on the server; its terminal says what.');
 }
+
+const codeOf = (error: unknown): unknown =>
+  typeof error === 'object' && error !== null && 'code' in error ? error.code : undefined;
 
 const statusOf = (error: unknown): number =>
   typeof error === 'object' && error !== null && 'statusCode' in error && typeof error.statusCode === 'number'
