@@ -34,7 +34,7 @@ describe('FLOAT', () => {
       expect(float(rawOf(bytes))).toEqual({ value: null, fault: expect.any(String) });
     },
   );
-  it('doubts 1000 · 10⁻¹²⁸', () => {
+  it('given a value as small as 1000 · 10⁻¹²⁸, doubts it', () => {
     expect(float(rawOf('E8 03 00 80'))).toEqual({ value: 1e-125, fault: expect.stringContaining('absurd') });
   });
 });

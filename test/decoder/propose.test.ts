@@ -42,7 +42,7 @@ describe('what the first lines of a port are', () => {
       ],
     });
   });
-  it('finds nothing in what a wrong rate makes of a line', () => {
+  it('given a line received at a wrong rate, finds no temperature in it', () => {
     const found = propose(['\u0000\u00f8x\u0080\u00fe', 'xx\u0000\u00e0\u00fcx', '\u00f0\u00f0\u0000']);
     expect(found).toMatchObject({ format: null, readable: 0, isSure: false });
     expect(found.unread).toHaveLength(3);

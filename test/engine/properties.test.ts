@@ -69,7 +69,7 @@ const textOf = (outputs: readonly EngineOutput[], shift: number) =>
     return output.type === 'noticed' ? [[Math.round(output.at - shift), output.event]] : [];
   });
 
-test('a cook that is measured in °F says the same', () => {
+test('given a cook measured in °F, gives the same answers', () => {
   const through = EVENING.map((input) =>
     input.kind === 'reading' && input.celsius !== null
       ? { ...input, celsius: fromFahrenheit(toFahrenheit(input.celsius)) }
@@ -78,7 +78,7 @@ test('a cook that is measured in °F says the same', () => {
   expect(textOf(run(fresh(), through), 0)).toEqual(textOf(run(fresh(), EVENING), 0));
 });
 
-test('a cook that is told later says the same, later', () => {
+test('given a cook shifted in time, gives the same answers shifted alike', () => {
   const base = textOf(run(fresh(), EVENING), 0);
   for (const shift of [1, 137, 4096, 65_536]) {
     const later = EVENING.map((input) => ({ ...input, t: input.t + shift }));
@@ -86,7 +86,7 @@ test('a cook that is told later says the same, later', () => {
   }
 });
 
-test('duplicates are harmless', () => {
+test('given readings twice over, gives the same answers', () => {
   const doubled = EVENING.flatMap((input) => [input, input]);
   expect(text(run(fresh(), doubled))).toBe(WHOLE);
 });

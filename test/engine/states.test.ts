@@ -63,7 +63,7 @@ test.each<[string, Corners, string]>([
   expect(statesOf(stone)).toBe(expected);
 });
 
-test('blind within 20 s of the last reading, whoever asks', () => {
+test('given no reading for 20 s, the state is blind whoever asks', () => {
   const state = fresh();
   run(
     state,

@@ -35,7 +35,7 @@ const as = (habit: Person['habit'], seed = 12): Truth =>
 const times = ({ actions }: Truth, what: string): number[] =>
   actions.flatMap((act) => (act.do === what ? [act.t] : []));
 
-test('a seed is a cook', () => {
+test('given the same seed, makes the same cook', () => {
   expect(JSON.stringify(cook(PLAN)) === JSON.stringify(cook(PLAN))).toBe(true);
   expect(cook({ ...PLAN, seed: 13 }).stone).not.toEqual(cook(PLAN).stone);
 });

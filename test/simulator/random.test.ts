@@ -12,7 +12,7 @@ test('a seed gives the same numbers again and another seed others', () => {
   expect(draw(7, 50)).not.toEqual(draw(8, 50));
 });
 
-test('a fork does not depend on what its parent has drawn', () => {
+test('given a fork of a generator, its numbers do not depend on how many its parent has drawn', () => {
   const used = createRandom(3);
   used.next();
   expect(used.fork('wind').next()).toBe(createRandom(3).fork('wind').next());

@@ -1,6 +1,6 @@
 /**
- * Seeded random numbers, so that a seed is a cook. Generator: sfc32 (C. Doty-Humphrey, PractRand), seeded through
- * splitmix32; both are public domain and recalled, not looked up. Nothing here is fit for cryptography.
+ * Seeded random numbers, so that the same seed makes the same cook. Generator: sfc32 (C. Doty-Humphrey, PractRand),
+ * seeded through splitmix32; both are public domain and recalled, not looked up. Nothing here is fit for cryptography.
  */
 export type Random = {
   /** 0 ≤ x < 1. */

@@ -84,7 +84,7 @@ describe('a source that breaks its port', () => {
     await end;
   });
 
-  it('by throwing when it is to stop neither', async () => {
+  it('given a source that throws as it is stopped, stops the others all the same', async () => {
     await expect(world({ stop: () => Promise.reject(new Error('busy')) }).reach.stop()).resolves.toBe(
       undefined,
     );
@@ -107,7 +107,7 @@ describe('a source that breaks its port', () => {
     expect(stoneNow()).toBe(270.5);
   });
 
-  it('by a flood that ends with silence is told as calm again', async () => {
+  it('given a flood of frames that ends in silence, says that it is over', async () => {
     const { reach: registry, says, tells, time } = world();
     tells({ source: 'ble', state: 'running', devices: [] });
     for (let n = 0; n < 2 * MOST_FRAMES; n++) says();
@@ -116,7 +116,7 @@ describe('a source that breaks its port', () => {
     expect(registry.sources()[0]).toMatchObject({ state: 'running' });
   });
 
-  it('by garbling makes no reading and no harm', () => {
+  it('given garbled frames, makes no reading and goes on', () => {
     const { says, store, stoneNow } = world();
     const damaged = ['', '00', 'zz', '0091', 'ff'.repeat(600), '00910a00ff00'.repeat(9)];
     for (const bytes of damaged) says({ ...frame, bytes });

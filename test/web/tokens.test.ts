@@ -26,7 +26,7 @@ describe('the style sheets', () => {
     expect(sizes.filter((size) => /\dpx/.test(size))).toEqual([]);
   });
 
-  it.each(files)('%s has two weights of type', (file) => {
+  it.each(files)('given %s, uses the two weights of type alone', (file) => {
     const weights = [...textOf(file).matchAll(/font-weight:\s*([^;]+);/g)].map(([, weight = '']) => weight);
     expect(weights.filter((weight) => !/^(var\(--(plain|bold)\)|inherit|300 900)$/.test(weight))).toEqual([]);
   });

@@ -61,7 +61,7 @@ describe('true readiness', () => {
   });
 });
 
-test('a crossing lasts a minute and follows three minutes below', () => {
+test('given a band that is crossed, counts a crossing that lasts a minute after three minutes below', () => {
   const stone = curve(
     [0, 270],
     [600, 270],

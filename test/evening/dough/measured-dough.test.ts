@@ -47,7 +47,7 @@ describe('a dough that is measured after kneading', () => {
     expect(noteOf({ ...COLD, measuredC: 27 })).toContain('into the fridge');
   });
 
-  it('as meant: nothing moves', () => {
+  it('given a dough as warm as meant, moves nothing', () => {
     expect(noteOf({ measuredC: 24.2 })).toBe('The dough is at 24 °C, as meant.');
     expect(dough({ measuredC: 24.2 }).hours).toEqual(dough().hours);
   });

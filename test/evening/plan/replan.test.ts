@@ -14,7 +14,7 @@ const later = (id: string, minutes: number, of = evening): string =>
 const moved = (after: Evening, id: string, of = evening): number => (time(after, id) - time(of, id)) / 60_000;
 
 describe('live slippage', () => {
-  it('nothing happened: nothing moves and nothing gives', () => {
+  it('given that nothing happened, moves nothing and nothing gives way', () => {
     expect(replan(evening, [], later('weigh', -60))).toMatchObject({
       moved: new Map(),
       gives: [],
@@ -22,7 +22,7 @@ describe('live slippage', () => {
     });
   });
 
-  it('all on time: nothing moves', () => {
+  it('given every step done on time, moves none', () => {
     const happened = evening.steps.slice(0, 6).map(({ step, at }) => ({ step, at }));
     expect(replan(evening, happened, evening.steps[5]?.at ?? '').moved.size).toBe(0);
   });

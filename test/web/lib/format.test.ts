@@ -37,7 +37,7 @@ describe('differences and rates', () => {
     expect(formatDifference(5, 'F')).toBe('9°');
     expect(formatRate(5, 'F')).toBe('+9.0°/min');
   });
-  it('carry their sign, whole from ten on, none at zero', () => {
+  it('given a rate, writes its sign but at zero, and whole degrees from ten on', () => {
     expect(formatRate(-2.44, 'C')).toBe('−2.4°/min');
     expect(formatRate(12.3, 'C')).toBe('+12°/min');
     expect(formatRate(9.97, 'C')).toBe('+10°/min');

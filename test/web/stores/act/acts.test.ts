@@ -4,7 +4,7 @@ import { amend, attempt, actionError } from '../../../../web/stores/act/acts.ts'
 /** Until all that waits for promises alone has been done. */
 const flushTasks = (): Promise<void> => new Promise((done) => setImmediate(done));
 
-it('a second tap for what is on its way sends nothing', async () => {
+it('given a tap that is being sent, a second one of the same sends nothing', async () => {
   let arrive: (answer: string) => void = () => {};
   const sent: number[] = [];
   const first = attempt('launch', () => {

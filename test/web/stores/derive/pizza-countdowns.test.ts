@@ -10,7 +10,7 @@ const lying = (id: string, launchedAt: number) => ({
 });
 
 describe('a pizza earlier or later', () => {
-  it('changes with its neighbour, all in one order', () => {
+  it('given a move of one place, swaps it with its neighbour and keeps the rest', () => {
     expect(swapped(['a', 'b', 'c'], 'b', -1)).toEqual(['b', 'a', 'c']);
     expect(swapped(['a', 'b', 'c'], 'b', 1)).toEqual(['a', 'c', 'b']);
   });

@@ -10,7 +10,7 @@ beforeEach(() => {
 });
 afterEach(() => vi.useRealTimers());
 
-it('a key that is drawn for the first time is awake', () => {
+it('given a key that is drawn for the first time, it takes taps at once', () => {
   expect(key.asked('launch p1')).toBe(false);
 });
 
