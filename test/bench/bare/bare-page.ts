@@ -2,13 +2,17 @@ import { once } from 'node:events';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { build, type Plugin } from 'esbuild';
 import { WebSocket, WebSocketServer } from 'ws';
+import { root } from '../../support/server.ts';
 import { curveOf } from './bare-script.ts';
 
-const root = fileURLToPath(new URL('../../../', import.meta.url));
+// Plain JavaScript, since it runs before anything is built: it has no types of its own.
+const { shapes } = (await import(pathToFileURL(join(root, 'web', 'shape', 'shapes.mjs')).href)) as {
+  shapes(bundle: typeof build): Plugin;
+};
 
 /** What comes later by `import()` is no part of the first load. */
 const FIRST_LOAD_ONLY: Plugin = {
@@ -31,7 +35,7 @@ async function weight(): Promise<string> {
     target: 'es2022',
     jsx: 'automatic',
     jsxImportSource: 'preact',
-    plugins: [FIRST_LOAD_ONLY],
+    plugins: [FIRST_LOAD_ONLY, shapes(build)],
     logLevel: 'error',
   });
   return `function weight(){${outputFiles[0]?.text ?? ''}}`;
@@ -40,7 +44,7 @@ async function weight(): Promise<string> {
 async function styles(): Promise<string> {
   const { outputFiles } = await build({
     absWorkingDir: root,
-    entryPoints: [join(root, 'web', 'main.css')],
+    entryPoints: [join(root, 'web', 'styles', 'main.css')],
     bundle: true,
     external: ['*.woff2'],
     write: false,
