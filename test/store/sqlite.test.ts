@@ -190,6 +190,30 @@ describe('the store', () => {
     expect(thin.some((r) => r.celsius === 400)).toBe(true);
   });
 
+  it('draws a flood of readings from its slots, with every peak and both ends, after a crash too', async () => {
+    const id = begin();
+    const many = 60_000;
+    const celsius = (i: number): number => (i === 31_000 ? 400 : i === 59_998 ? -5 : 200 + (i % 7));
+    for (let i = 0; i < many; i++) store.addReading(id, reading(100 + i / 1000, celsius(i)));
+    await store.persisted();
+    const isDrawn = (): void => {
+      let pieces = 0;
+      const thinning = store.downsampled(id, {}, 40);
+      let piece = thinning.next();
+      for (; !piece.done; piece = thinning.next()) pieces++;
+      expect(pieces).toBeLessThan(5);
+      const values = piece.value.map((r) => r.celsius ?? 0);
+      expect([Math.max(...values), Math.min(...values)]).toEqual([400, -5]);
+      expect([piece.value[0]?.t, piece.value.at(-1)?.t]).toEqual([100, 159.999]);
+      expect(piece.value.length).toBeLessThanOrEqual(42);
+    };
+    isDrawn();
+    const killed = store;
+    store = openStore(folder);
+    isDrawn();
+    killed.close();
+  });
+
   it('thins without losing a peak', () => {
     const id = begin();
     for (let t = 0; t < 1000; t++)

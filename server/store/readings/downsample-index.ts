@@ -32,6 +32,8 @@ const TAKE = `UPDATE SET (at, t, celsius, quality, reason) =
   (excluded.at, excluded.t, excluded.celsius, excluded.quality, excluded.reason)`;
 /** Readings read at a time. */
 const PAGE = 2000;
+/** A view of more readings than these, of all channels, is drawn from slots, however short it is. */
+const MANY_READINGS = 50_000;
 const FIRST = 0;
 const LAST = LAST_INSTANT;
 
@@ -75,7 +77,8 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
   );
   const end = (order: 'ASC' | 'DESC') =>
     db.statement(
-      `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at ${order} LIMIT 1`,
+      `SELECT ${COLUMNS}, seq FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ?
+       ORDER BY at ${order}, seq ${order} LIMIT 1`,
     );
   const first = end('ASC');
   const last = end('DESC');
@@ -145,33 +148,46 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     points: number,
   ): InPieces<ReadingRow[]> {
     const [head, tail] = [first, last].map((statement) =>
-      row<ReadingRow>(statement.get(cook, channel, from, to)),
+      row<ReadingRow & { seq: number }>(statement.get(cook, channel, from, to)),
     );
     if (!head || !tail) return [];
+    const isMany = tail.seq - head.seq > MANY_READINGS;
     // One bucket less than asked for, since the first and the last are seldom whole.
     const wanted = (tail.t - head.t) / Math.max(1, Math.floor(points / 2) - 1);
     const [begin, finish] = [slotOf(head) + 1, slotOf(tail) - 1];
-    if (SLOT_SECONDS > wanted || begin > finish) {
+    if (!isMany && (SLOT_SECONDS > wanted || begin > finish)) {
       const thinning = new Thinning<ReadingRow>(points, sharing(head.t, tail.t, points));
       yield* whole(cook, channel, [from, to], (row) => thinning.take(row));
       return thinning.rows();
     }
-    known(cook, channel);
+    const { slot: open } = known(cook, channel);
     queue.flush();
     // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
     const edge = (slot: number): number => Math.round(head.at + (slot * SLOT_SECONDS - head.t) * 1000);
-    const many = Math.ceil(wanted / SLOT_SECONDS);
+    const many = Math.max(1, Math.ceil(wanted / SLOT_SECONDS));
     const inner = [
       cook,
       channel,
       SLOT_SECONDS,
-      begin,
-      finish,
+      isMany ? begin - 1 : begin,
+      isMany ? finish + 1 : finish,
       Math.floor(begin / many) * many,
       many,
     ] as const;
     const width = many * SLOT_SECONDS;
     const thinning = new Thinning<ReadingRow>(points, (t) => Math.floor(t / width));
+    if (isMany) {
+      const { seq: _head, ...start } = head;
+      const { seq: _tail, ...end } = tail;
+      const stored = rows<ReadingRow>(slots.all(...inner, ...inner, ...inner));
+      const filling = open ? [open.silent, open.low, open.high].filter((r) => r !== null).map(toRow) : [];
+      thinning.take(start);
+      for (const each of [...stored, ...filling].sort((a, b) => a.t - b.t))
+        if (each.at >= from && each.at <= to && !isSame(each, start) && !isSame(each, end))
+          thinning.take(each);
+      if (!isSame(start, end)) thinning.take(end);
+      return thinning.rows();
+    }
     yield* whole(cook, channel, [from, edge(begin)], (row) => {
       if (slotOf(row) < begin) thinning.take(row);
     });
@@ -199,6 +215,17 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     },
   };
 }
+
+const toRow = ({ channel, at, t, celsius, quality, reason }: StoredReading): ReadingRow => ({
+  channel,
+  at,
+  t,
+  celsius,
+  quality,
+  reason: reason ?? null,
+});
+
+const isSame = (a: ReadingRow, b: ReadingRow): boolean => a.at === b.at && a.celsius === b.celsius;
 
 const slotOf = ({ t }: { t: number }): number => Math.floor(t / SLOT_SECONDS);
 
