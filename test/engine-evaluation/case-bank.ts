@@ -11,8 +11,13 @@ import { variedCook } from './varied/cooks.ts';
 import type { Half } from './varied/structures.ts';
 import { truthFile, type ScoredTruth } from './scoring/truth.ts';
 
-/** A recording that carries readings only, beside what was so. */
-export type Case = { truth: ScoredTruth; header: RecordingHeader; lines: RecordingLine[] };
+/** A recording that carries readings only, beside what was so. `answer`: what is read when a look is asked for at `t`. */
+export type Case = {
+  truth: ScoredTruth;
+  header: RecordingHeader;
+  lines: RecordingLine[];
+  answer?: (t: number) => RecordingLine[];
+};
 
 function channelLines(
   channel: string,

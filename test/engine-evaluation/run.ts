@@ -1,10 +1,11 @@
 /**
- * npm run bench:engine -- [--bank DIR | --half tune|held [--count N] [--looks SECONDS [--dial]]] [--each] [--cooks] [--json]
+ * npm run bench:engine -- [--bank DIR | --half tune|held [--count N] [--looks SECONDS [--dial] [--answers]]] [--each] [--cooks] [--json]
  * npm run bench:engine -- --tune NAME [--count N]
  * npm run bench:engine -- --write DIR [--half tune|held [--count N] [--same-grill [--steady]]]
  * Scores the engine and a plain threshold alarm on the project's own bank, on a half of the varied one (`held` is
  * reported, never tuned on), or on a folder of recordings with truths.
  * --looks: the stone only looked at, so often on the whole; --dial: and the dome only read off its dial.
+ * --answers: the stone also looked at when a look is asked for, and how often that was before the first pizza.
  * --tune: tries the values of a constant of the engine on the half to tune on (tune/constants.ts).
  * --write DIR: writes the bank there as recordings with their truths (.build is left out of git), and ends;
  * --same-grill: N grills with four cooks each, a folder a grill; --steady: all by a patient hand.
@@ -15,22 +16,27 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
-import { engineLines, stoneReadings } from './engine-lines.ts';
+import { answeredLines, engineLines, stoneReadings } from './engine-lines.ts';
 import { caseOf, casesOfFolder, ownCases, variedCases, writeCases, type Case } from './case-bank.ts';
 import { calibrationSvg, coverage } from './scoring/calibration.ts';
 import { plainAlarm } from './scoring/plain-alarm.ts';
-import { figures, table, type Figure } from './scoring/report.ts';
+import { figures, median, quantile, table, type Figure } from './scoring/report.ts';
 import { LOOKED_AT, MEASURED, scoreCook, type Bounds, type CookScore } from './scoring/score.ts';
 import { tune } from './tune/tune.ts';
 import { sameGrill } from './varied/cooks.ts';
 import type { Half } from './varied/structures.ts';
 
-type Pair = { engine: CookScore; plain: CookScore };
+/** `looks`: at the stone, before the first pizza. */
+type Pair = { engine: CookScore; plain: CookScore; looks: number };
 
-function score({ truth, header, lines }: Case, bounds: Bounds): Pair {
+function score(bankCase: Case, bounds: Bounds): Pair {
+  const { truth, header, lines } = bankCase;
+  const answered = bankCase.answer ? answeredLines(bankCase) : null;
+  const launch = truth.actions.find((act) => act.do === 'launch')?.t ?? truth.duration;
   return {
-    engine: scoreCook(truth, engineLines(header, lines), bounds),
+    engine: scoreCook(truth, answered?.lines ?? engineLines(header, lines), bounds),
     plain: scoreCook(truth, plainAlarm(stoneReadings(lines), truth.stoneBand), bounds),
+    looks: answered?.looks.filter((t) => t < launch).length ?? 0,
   };
 }
 
@@ -84,6 +90,7 @@ const { values } = parseArgs({
     write: { type: 'string' },
     looks: { type: 'string' },
     dial: { type: 'boolean', default: false },
+    answers: { type: 'boolean', default: false },
     tune: { type: 'string' },
     half: { type: 'string' },
     count: { type: 'string', default: '50' },
@@ -103,7 +110,7 @@ function writeGrills(folder: string, of: Half): void {
 }
 
 const every = z.coerce.number().positive().optional().parse(values.looks);
-const looking = every === undefined ? null : { every, dial: values.dial };
+const looking = every === undefined ? null : { every, dial: values.dial, answers: values.answers };
 
 if (values.tune !== undefined) tune(values.tune, count);
 else if (values.write !== undefined && half !== undefined && values['same-grill'])
@@ -116,6 +123,9 @@ else {
   for (const bankCase of values.bank === undefined ? bank : casesOfFolder(values.bank))
     pairs.push(score(bankCase, looking ? LOOKED_AT : MEASURED));
   print(pairs, values);
+  const looks = pairs.map((pair) => pair.looks).sort((a, b) => a - b);
+  if (values.answers)
+    console.log(`looks before the first pizza: median ${median(looks)}, nine of ten ${quantile(looks, 0.9)}`);
   const found = coverage(pairs.map(({ engine }) => engine));
   mkdirSync('.build', { recursive: true });
   writeFileSync(join('.build', 'calibration.svg'), calibrationSvg(found));

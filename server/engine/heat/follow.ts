@@ -241,7 +241,7 @@ export function remark(state: EngineState, from: number): void {
 }
 
 /** A useful estimate of a stone that nobody measures: better than this, one standard error, °C. */
-const USEFUL = 25;
+const USEFUL = 35;
 
 /** Whoever is called takes so long to come and look, s. */
 const SOON = 45;

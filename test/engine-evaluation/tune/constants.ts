@@ -27,7 +27,7 @@ export const CONSTANTS: Record<string, Tuned> = {
   likely: {
     of: LIKELY,
     values: {
-      enters: [0.3, 0.4, 0.5],
+      enters: [0.4, 0.45, 0.5],
       stays: [0.2, 0.3],
       settled: [1.5, 2, 3],
       freed: [2.5, 3.5, 5],
