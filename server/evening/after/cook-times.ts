@@ -2,14 +2,12 @@ import type { EngineOutput } from '../../../shared/engine.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { ventPosition } from '../../../shared/evening/vent-words.ts';
 import type { CookEvent } from '../../../shared/event.ts';
-import type { VentsCall } from './figures.ts';
+import type { VentsCall, Waits } from './figures.ts';
 
 /** What engine and people left on record of a cook's times, s since it started. Pure. */
 
 type Entry = { t: number; event: CookEvent };
 type Launched = Pick<Pizza, 'launchedAt' | 'offAt'>;
-/** How long the stone was ready before a launch, and how long after the off it was ready again; null where it was not. */
-type Waits = { waitedSeconds: number | null; readyAgainSeconds: number | null };
 
 /** When the stone was first ready; null where it never was. */
 export const firstReady = (records: readonly EngineOutput[]): number | null =>

@@ -1,23 +1,13 @@
 import type { Band } from '../../../shared/engine.ts';
-import type { Verdict } from '../../../shared/words.ts';
+import type { Pizza, PizzaReview } from '../../../shared/evening/pizza.ts';
 
-/** A pizza after the cook; °C and seconds, null where the readings do not tell. */
-export type Baked = {
-  name: string;
-  eater: string;
-  stoneAtLaunch: number | null;
-  domeAtLaunch: number | null;
-  drawDown: number | null;
-  recoverySeconds: number | null;
-  bakeSeconds: number | null;
-  /** From a ready stone to the launch, and from the off until the stone was ready again. */
-  waitedSeconds: number | null;
-  readyAgainSeconds: number | null;
-  /** What the bake was meant to take, s. */
-  offAfter: number;
-  base: Verdict | null;
-  top: Verdict | null;
-};
+/** How long the stone was ready before a launch, and how long after the off it was ready again; null where it was not. */
+export type Waits = { waitedSeconds: number | null; readyAgainSeconds: number | null };
+
+/** A pizza after the cook; °C and seconds. `offAfter` is what the bake was meant to take, s. */
+export type Baked = Omit<PizzaReview, 'id'> &
+  Waits &
+  Pick<Pizza, 'name' | 'eater' | 'offAfter' | 'base' | 'top'>;
 
 /** When closing the vents was called, and when they were closed; null where nobody said and nothing showed it. */
 export type VentsCall = { calledAt: number; closedAt: number | null };

@@ -1,7 +1,7 @@
 import type { CookDetail, CookMark, StoneEstimate } from '../../../shared/api/api.ts';
 import { AT_LAUNCH_SECONDS } from '../../../shared/cook/stone-at-launch.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import type { Point, Series } from '../derive/curve/series.ts';
+import type { Point } from '../derive/curve/series.ts';
 
 /** What a curve says at one moment, s since the cook started. Pure. */
 
@@ -96,21 +96,6 @@ export function atLaunch(
   return celsius === null
     ? null
     : { celsius, perMinute: readAt(points, stone, t - TOUCHED_BEFORE).perMinute };
-}
-
-/** @returns °C of the drawn row nearest in time, of which there is one every few pixels; null across a gap */
-export function drawnAt({ times, good, gapAfter }: Series, channel: string, t: number): number | null {
-  const cells = good[channel] ?? [];
-  let best: number | null = null;
-  let away = gapAfter;
-  for (let row = 0; row < times.length; row++) {
-    const apart = Math.abs((times[row] ?? 0) - t);
-    const cell = cells[row];
-    if (cell === undefined || apart >= away) continue;
-    away = apart;
-    best = cell;
-  }
-  return best;
 }
 
 /** Where in the run of pizzas a moment lies. `seconds` counts from the launch, from the off before, or to the first launch. */

@@ -8,7 +8,6 @@ import { lanesOf } from './lanes.ts';
 import { look, opened, openedCurves, openedEstimates, range, wholeCurves, wholeRange } from '../past.ts';
 import {
   atLaunch,
-  drawnAt,
   estimateAt,
   marksNear,
   momentAt,
@@ -17,7 +16,7 @@ import {
   type Moment,
   type Reading,
 } from './read-off.ts';
-import type { Point } from '../derive/curve/series.ts';
+import { drawnAt, type Point } from '../derive/curve/series.ts';
 import { within, zoomAbout } from '../derive/curve/zoom.ts';
 
 /** The cursor on the curve of the open cook, and what is read off there. */

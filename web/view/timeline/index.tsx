@@ -7,7 +7,7 @@ import type { createPlot, Plot } from '../../lib/plot/plot.ts';
 import type { Scene } from '../../lib/plot/plot-scene.ts';
 import { curves, estimates, pastMissing } from '../../stores/derive/curve/live-curves.ts';
 import { clock, cookId, cookTime, lost, member, now } from '../../stores/live.ts';
-import { readOff } from '../../stores/derive/curve/read-off.ts';
+import { drawnAt } from '../../stores/derive/curve/series.ts';
 import { liveScene, type LineSpan } from '../../stores/derive/curve/curve-scene.ts';
 import { chooseSpan, lineSpan, overdraw } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
@@ -55,7 +55,7 @@ const readWords = computed(() => {
   const { cook, channels = [] } = now.value ?? {};
   if (t === null || !cook) return '';
   const values = channels.flatMap(({ id, name }) => {
-    const celsius = readOff(curves.value.series, id, t);
+    const celsius = drawnAt(curves.value.series, id, t);
     return celsius === null ? [] : [`${name} ${formatDegrees(celsius, unit.value)}`];
   });
   return [timeWriter(cook)(t), ...(values.length > 0 ? values : ['no reading'])].join(' · ');

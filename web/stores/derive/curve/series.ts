@@ -127,3 +127,18 @@ function extremes(series: Series, from: number, to: number): number[] {
   }
   return [...rows].sort((a, b) => a - b);
 }
+
+/** @returns °C of the drawn row nearest in time, of which there is one every few pixels; null across a gap */
+export function drawnAt({ times, good, gapAfter }: Series, channel: string, t: number): number | null {
+  const cells = good[channel] ?? [];
+  let best: number | null = null;
+  let away = gapAfter;
+  for (let row = 0; row < times.length; row++) {
+    const apart = Math.abs((times[row] ?? 0) - t);
+    const cell = cells[row];
+    if (cell === undefined || apart >= away) continue;
+    away = apart;
+    best = cell;
+  }
+  return best;
+}
