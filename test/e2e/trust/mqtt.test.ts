@@ -78,6 +78,11 @@ it('on the page a broker is set, a topic is listened to, said to be rightly read
   const device = page.getByTestId('device').filter({ hasText: 'garden/grill' });
   await device.getByTestId('plain-unit').selectOption('F');
   await device.getByText('240.0°').waitFor();
+  // A server that takes its time: the finger is at the next key before the first is answered.
+  await page.route('**/api/probes', async (route) => {
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    await route.continue();
+  });
   await device.getByTestId('confirm').click();
   await device.getByTestId('give-dome').click();
   await page.getByTestId('probe-dome').getByText('240.0°').waitFor();

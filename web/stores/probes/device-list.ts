@@ -14,7 +14,7 @@ import type {
 import { call } from '../../api.ts';
 import { amend, attempt, offerUndo } from '../act/acts.ts';
 import { now } from '../live.ts';
-import { inOrder, samePlace } from './device-words.ts';
+import { inOrder, keyOf, samePlace } from './device-words.ts';
 
 /** What is in reach, asked for each second while a page that shows it is open, and what a person does with it. */
 
@@ -105,7 +105,20 @@ async function change(probe: Probe, patch: PatchProbe, label: string): Promise<b
   return changed !== null;
 }
 
-export async function addProbe(probe: NewProbe, label: string): Promise<Probe | null> {
+/** The change before: the next one goes by the list that shows it, since a finger is faster than an answer. */
+let changing: Promise<unknown> = Promise.resolve();
+
+function inTurn<Answer>(work: () => Promise<Answer>): Promise<Answer> {
+  const mine = changing.then(work, work);
+  changing = mine;
+  return mine;
+}
+
+/** @returns the probe, or null where it was refused */
+export const addProbe = (probe: NewProbe, label: string): Promise<Probe | null> =>
+  inTurn(() => add(probe, label));
+
+async function add(probe: NewProbe, label: string): Promise<Probe | null> {
   const before = displaced(probe.channel, null);
   const added = await attempt(`add ${JSON.stringify(probe.address)}`, () =>
     call<Probe>('POST', '/api/probes', probe),
@@ -125,24 +138,33 @@ const messageOf = (channel: string | null): string =>
   channel === null ? 'Not used any more' : `Given to ${placeName(channel)}`;
 
 /** One tap: this value is the stone's, the dome's, or nobody's. @returns whether it was kept */
-export async function give(
+export const give = (
   value: DeviceValue,
   channel: string | null,
   reads: Partial<NewProbe> = {},
-): Promise<boolean> {
-  const probe = probeOf(value.probe);
-  if (probe) return change(probe, { ...reads, channel, address: value.address }, messageOf(channel));
-  if (channel === null) return false;
-  const of = { ...readsBeside(value), ...reads, channel, address: value.address };
-  return (await addProbe(of, messageOf(channel))) !== null;
+): Promise<boolean> =>
+  inTurn(async () => {
+    const probe = probeFor(value);
+    if (probe) return change(probe, { ...reads, channel, address: value.address }, messageOf(channel));
+    if (channel === null) return false;
+    const of = { ...readsBeside(value), ...reads, channel, address: value.address };
+    return (await add(of, messageOf(channel))) !== null;
+  });
+
+/** The probe of a value as the list has it now; what was tapped may be older. */
+function probeFor(value: DeviceValue): Probe | undefined {
+  const values = deviceList.value?.devices.flatMap((device) => device.values) ?? [];
+  const latest = values.find((other) => keyOf(other) === keyOf(value)) ?? value;
+  return probeOf(latest.probe);
 }
 
 /** Says how a value is to be read, whether or not it is given to anything yet. */
-export async function readAs(value: DeviceValue, reads: Partial<NewProbe>, label: string): Promise<void> {
-  const probe = probeOf(value.probe);
-  if (probe) await change(probe, reads, label);
-  else await addProbe({ ...readsBeside(value), ...reads, channel: null, address: value.address }, label);
-}
+export const readAs = (value: DeviceValue, reads: Partial<NewProbe>, label: string): Promise<unknown> =>
+  inTurn(async () => {
+    const probe = probeFor(value);
+    if (probe) return change(probe, reads, label);
+    return add({ ...readsBeside(value), ...reads, channel: null, address: value.address }, label);
+  });
 
 export const giveProbe = (probe: Probe, channel: string | null): Promise<boolean> =>
   change(probe, { channel }, messageOf(channel));
