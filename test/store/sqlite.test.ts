@@ -194,9 +194,9 @@ describe('the store', () => {
     const id = begin();
     const many = 60_000;
     const celsius = (i: number): number => (i === 31_000 ? 400 : i === 59_998 ? -5 : 200 + (i % 7));
-    for (let i = 0; i < many; i++) store.addReading(id, reading(100 + i / 1000, celsius(i)));
+    for (let i = 0; i < many; i++) store.addReading(id, reading(7300 + i / 1000, celsius(i)));
     await store.persisted();
-    const isDrawn = (): void => {
+    const isDrawn = (from = 7300): void => {
       let pieces = 0;
       const thinning = store.downsampled(id, {}, 40);
       let piece = thinning.next();
@@ -204,13 +204,16 @@ describe('the store', () => {
       expect(pieces).toBeLessThan(5);
       const values = piece.value.map((r) => r.celsius ?? 0);
       expect([Math.max(...values), Math.min(...values)]).toEqual([400, -5]);
-      expect([piece.value[0]?.t, piece.value.at(-1)?.t]).toEqual([100, 159.999]);
+      expect([piece.value[0]?.t, piece.value.at(-1)?.t]).toEqual([from, 7359.999]);
       expect(piece.value.length).toBeLessThanOrEqual(42);
     };
     isDrawn();
     const killed = store;
     store = openStore(folder);
     isDrawn();
+    // One that came two hours late is the first, though it came last.
+    store.addReading(id, reading(100, 30));
+    isDrawn(100);
     killed.close();
   });
 

@@ -151,11 +151,12 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
       row<ReadingRow & { seq: number }>(statement.get(cook, channel, from, to)),
     );
     if (!head || !tail) return [];
-    const isMany = tail.seq - head.seq > MANY_READINGS;
     // One bucket less than asked for, since the first and the last are seldom whole.
     const wanted = (tail.t - head.t) / Math.max(1, Math.floor(points / 2) - 1);
     const [begin, finish] = [slotOf(head) + 1, slotOf(tail) - 1];
-    if (!isMany && (SLOT_SECONDS > wanted || begin > finish)) {
+    const isShort = SLOT_SECONDS > wanted || begin > finish;
+    const isMany = Math.abs(tail.seq - head.seq) > MANY_READINGS;
+    if (isShort && !isMany) {
       const thinning = new Thinning<ReadingRow>(points, sharing(head.t, tail.t, points));
       yield* whole(cook, channel, [from, to], (row) => thinning.take(row));
       return thinning.rows();
@@ -164,19 +165,22 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     queue.flush();
     // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
     const edge = (slot: number): number => Math.round(head.at + (slot * SLOT_SECONDS - head.t) * 1000);
+    // Where the view cuts none, the slots at its ends are whole too.
+    const isBySlots = isShort || (from === FIRST && to === LAST);
+    const [lowest, highest] = isBySlots ? [begin - 1, finish + 1] : [begin, finish];
     const many = Math.max(1, Math.ceil(wanted / SLOT_SECONDS));
     const inner = [
       cook,
       channel,
       SLOT_SECONDS,
-      isMany ? begin - 1 : begin,
-      isMany ? finish + 1 : finish,
-      Math.floor(begin / many) * many,
+      lowest,
+      highest,
+      Math.floor(lowest / many) * many,
       many,
     ] as const;
     const width = many * SLOT_SECONDS;
     const thinning = new Thinning<ReadingRow>(points, (t) => Math.floor(t / width));
-    if (isMany) {
+    if (isBySlots) {
       const { seq: _head, ...start } = head;
       const { seq: _tail, ...end } = tail;
       const stored = rows<ReadingRow>(slots.all(...inner, ...inner, ...inner));
