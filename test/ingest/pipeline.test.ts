@@ -14,6 +14,30 @@ const channels = [
 const of = (...probes: Probe[]): Pipeline => createPipeline({ channels, probes });
 const device = 'c4:00:00:00:00:01';
 const advert = (t: number, bytes: string): Frame => ({ t, source: 'ble', device, advert: 'fcd2', bytes });
+const wire = (t: number, line: string, port = 'p'): Frame => ({ t, source: 'serial', port, line });
+const battery = (t: number, bytes: string): Frame => ({
+  t,
+  source: 'ble',
+  device,
+  service: '180f',
+  characteristic: '2a19',
+  bytes,
+});
+const onWire = (channel: string, part?: string, more: Partial<Probe> = {}): Probe => ({
+  id: part ?? 'x',
+  channel,
+  address: { source: 'serial', port: 'p', ...(part !== undefined && { part }) },
+  ...more,
+});
+/** A device whose advertisements are encrypted, and its key. */
+const [mac, key] = ['54:48:e6:8f:80:a5', '231d39c1d7cc1ab1aee224cd096db932'];
+const encrypted = (t: number, bytes: string): Frame => ({
+  t,
+  source: 'ble',
+  device: mac,
+  advert: 'fcd2',
+  bytes,
+});
 const two: Probe[] = [
   { id: 's', channel: 'stone', address: { source: 'ble', device, advert: 'fcd2', part: '' } },
   { id: 'd', channel: 'dome', address: { source: 'ble', device, advert: 'fcd2', part: '2' } },
@@ -70,31 +94,20 @@ describe('frame to reading', () => {
   });
 
   it('converts millivolts with the cold junction of the same line, or of the line before', () => {
-    const probe: Probe = {
-      id: 'tc',
-      channel: 'dome',
-      address: { source: 'serial', port: 'couple', part: 'dome' },
-      conversion: { kind: 'thermocouple', type: 'K', junction: 'cj' },
-    };
-    const line = (t: number, text: string): Frame => ({ t, source: 'serial', port: 'couple', line: text });
+    const probe = onWire('dome', 'dome', { conversion: { kind: 'thermocouple', type: 'K', junction: 'cj' } });
     // NIST Monograph 175: 9.5639 mV with the junction at 35 °C is 270.00 °C
-    expect(of(probe).frame(line(1, 'dome=9.5639mV cj=35.0C')).readings[0]?.celsius).toBeCloseTo(270, 1);
+    expect(of(probe).frame(wire(1, 'dome=9.5639mV cj=35.0C')).readings[0]?.celsius).toBeCloseTo(270, 1);
     const pipeline = of(probe);
-    expect(pipeline.frame(line(1, 'dome=9.5639mV')).readings).toMatchObject([
+    expect(pipeline.frame(wire(1, 'dome=9.5639mV')).readings).toMatchObject([
       { celsius: null, quality: 'bad' },
     ]);
-    pipeline.frame(line(2, 'cj=35.0C'));
-    expect(pipeline.frame(line(3, 'dome=9.5639mV')).readings[0]?.celsius).toBeCloseTo(270, 1);
+    pipeline.frame(wire(2, 'cj=35.0C'));
+    expect(pipeline.frame(wire(3, 'dome=9.5639mV')).readings[0]?.celsius).toBeCloseTo(270, 1);
   });
 
   it('asks for the sensor when raw values come without a conversion', () => {
-    const probe: Probe = {
-      id: 'tc',
-      name: 'Dome',
-      channel: 'dome',
-      address: { source: 'serial', port: 'p', part: 'dome' },
-    };
-    const { readings, problems } = of(probe).frame({ t: 1, source: 'serial', port: 'p', line: 'dome=9.5mV' });
+    const probe = onWire('dome', 'dome', { name: 'Dome' });
+    const { readings, problems } = of(probe).frame(wire(1, 'dome=9.5mV'));
     expect(readings).toEqual([]);
     expect(problems).toEqual([{ code: 'invalid', text: '"Dome" sends millivolts: say of which sensor.' }]);
   });
@@ -162,21 +175,14 @@ describe('frame to reading', () => {
   });
 
   it('shares the key of a device among its probes', () => {
-    const mac = '54:48:e6:8f:80:a5';
-    const probe = (id: string, key?: string): Probe => ({
+    const probe = (id: string, options?: Probe['options']): Probe => ({
       id,
       channel: 'stone',
       address: { source: 'ble', device: mac, advert: 'fcd2', part: '' },
-      ...(key && { options: { key } }),
+      options,
     });
-    const frame: Frame = {
-      t: 1,
-      source: 'ble',
-      device: mac,
-      advert: 'fcd2',
-      bytes: '4179d52f34221100d93bb69e',
-    };
-    const step = of(probe('a'), probe('b', '231d39c1d7cc1ab1aee224cd096db932')).frame(frame);
+    const frame = encrypted(1, '4179d52f34221100d93bb69e');
+    const step = of(probe('a'), probe('b', { key })).frame(frame);
     expect(step.readings.map((reading) => reading.celsius)).toEqual([270, 270]);
     expect(of(probe('a')).frame(frame).problems).toMatchObject([
       { code: 'options', text: expect.stringMatching(/give its key/) },
@@ -196,40 +202,23 @@ describe('what is wrong is a problem, and the rest goes on', () => {
   });
 
   it('a conversion that does not exist', () => {
-    const probe: Probe = {
-      id: 'x',
-      channel: 'stone',
-      address: { source: 'serial', port: 'p' },
-      conversion: { kind: 'magic' },
-    };
-    const { problems } = of(probe).frame({ t: 1, source: 'serial', port: 'p', line: '20' });
+    const probe = onWire('stone', undefined, { conversion: { kind: 'magic' } });
+    const { problems } = of(probe).frame(wire(1, '20'));
     expect(problems).toMatchObject([{ text: expect.stringMatching(/no conversion "magic"/) }]);
   });
 
   it('one probe of a line, and the others of it have their readings', () => {
-    const probe = (id: string, channel: string): Probe => ({
-      id,
-      channel,
-      address: { source: 'serial', port: 'p', part: id },
-    });
-    const line: Frame = { t: 1, source: 'serial', port: 'p', line: 'couple=9.5mV stone=270' };
-    const step = of(probe('couple', 'dome'), probe('stone', 'stone')).frame(line);
+    const step = of(onWire('dome', 'couple'), onWire('stone', 'stone')).frame(
+      wire(1, 'couple=9.5mV stone=270'),
+    );
     expect(step.problems).toHaveLength(1);
     expect(step.readings).toMatchObject([{ channel: 'stone', celsius: 270 }]);
   });
 
   it('but not the other frames of a device whose probe names a decoder and no place', () => {
     const probe: Probe = { id: 'x', channel: 'stone', address: { source: 'ble', device }, decoder: 'bthome' };
-    const battery: Frame = {
-      t: 1,
-      source: 'ble',
-      device,
-      service: '180f',
-      characteristic: '2a19',
-      bytes: '61',
-    };
-    expect(of(probe).frame(battery)).toEqual({ readings: [], problems: [] });
-    expect(of(probe).frame({ ...battery, bytes: '05' }).problems).toMatchObject([{ code: 'low-battery' }]);
+    expect(of(probe).frame(battery(1, '61'))).toEqual({ readings: [], problems: [] });
+    expect(of(probe).frame(battery(1, '05')).problems).toMatchObject([{ code: 'low-battery' }]);
     expect(of(probe).frame(advert(1, '40458c0a')).readings).toHaveLength(1);
   });
 
@@ -248,14 +237,6 @@ describe('what is wrong is a problem, and the rest goes on', () => {
 
   it('a low battery is told once, from an advertisement or its own characteristic', () => {
     const pipeline = of(...two);
-    const battery = (t: number, hex: string): Frame => ({
-      t,
-      source: 'ble',
-      device,
-      service: '180f',
-      characteristic: '2a19',
-      bytes: hex,
-    });
     expect(pipeline.frame(battery(1, '14')).problems).toEqual([]);
     expect(pipeline.frame(battery(2, '0c')).problems).toMatchObject([{ code: 'low-battery' }]);
     expect(pipeline.frame(battery(3, '0b')).problems).toEqual([]);
@@ -274,39 +255,25 @@ describe('the state', () => {
   });
 
   it('keeps no names that a board makes up', () => {
-    const probe: Probe = {
-      id: 's',
-      channel: 'stone',
-      address: { source: 'serial', port: 'p', part: 'stone' },
-    };
-    const pipeline = of(probe);
-    for (let i = 0; i < 1000; i++)
-      pipeline.frame({ t: i, source: 'serial', port: 'p', line: `x${i}=${i} cj${i}=20` });
+    const pipeline = of(onWire('stone', 'stone'));
+    for (let i = 0; i < 1000; i++) pipeline.frame(wire(i, `x${i}=${i} cj${i}=20`));
     expect(JSON.stringify(pipeline.state).length).toBeLessThan(1000);
   });
 
   it('takes a device whose counter began anew once its probe is saved again', () => {
-    const mac = '54:48:e6:8f:80:a5';
     const probe: Probe = {
       id: 's',
       channel: 'stone',
       address: { source: 'ble', device: mac, advert: 'fcd2' },
-      options: { key: '231d39c1d7cc1ab1aee224cd096db932' },
+      options: { key },
     };
-    const frame = (t: number, bytes: string): Frame => ({
-      t,
-      source: 'ble',
-      device: mac,
-      advert: 'fcd2',
-      bytes,
-    });
     const pipeline = of(probe);
-    pipeline.frame(frame(1, '4179d52f34221100d93bb69e'));
-    expect(pipeline.frame(frame(2, '41e445f3c9962b332211006c7c4519')).problems).toMatchObject([
+    pipeline.frame(encrypted(1, '4179d52f34221100d93bb69e'));
+    expect(pipeline.frame(encrypted(2, '41e445f3c9962b332211006c7c4519')).problems).toMatchObject([
       { code: 'damaged' },
     ]);
     pipeline.use([probe]);
-    expect(pipeline.frame(frame(3, '41e445f3c9962b332211006c7c4519')).readings).toMatchObject([
+    expect(pipeline.frame(encrypted(3, '41e445f3c9962b332211006c7c4519')).readings).toMatchObject([
       { celsius: 25.06 },
     ]);
   });
