@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { keepFormula } from '../../../server/cook/evening/formulas.ts';
@@ -16,9 +16,15 @@ const draft = (over: object = {}) =>
     ],
   });
 
-const stepOf = (bench: Bench, id: string) => bench.session.now().plan?.steps.find((step) => step.id === id);
+let bench: Bench;
+beforeEach(() => {
+  bench = openSession();
+});
+afterEach(() => bench.store.close());
 
-function pass(bench: Bench, seconds: number, celsius: { stone: number; dome: number }): void {
+const stepOf = (id: string) => bench.session.now().plan?.steps.find((step) => step.id === id);
+
+function pass(seconds: number, celsius: { stone: number; dome: number }): void {
   for (let i = 0; i < seconds; i += 5) {
     bench.clock.at += 5000;
     const t = bench.session.t();
@@ -30,17 +36,15 @@ function pass(bench: Bench, seconds: number, celsius: { stone: number; dome: num
 
 describe('a plan that is kept', () => {
   it('survives a restart, and gives its pizzas to the cook that begins near its time', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft());
     bench.store.close();
-    const again = openSession(bench.folder, bench.clock);
-    again.session.begin(again.clock.wall());
-    const { pizzas, plan } = again.session.now();
+    bench = openSession(bench.folder, bench.clock);
+    bench.session.begin(bench.clock.wall());
+    const { pizzas, plan } = bench.session.now();
     expect(pizzas.map(({ eater }) => eater)).toEqual(['Ada', 'Ben', 'Cleo', 'Ada', 'Ben']);
     expect(pizzas[2]?.taste).toMatchObject({ base: 2, crust: 1 });
     const launch = plan?.steps.find(({ id }) => id === 'launch:1');
-    expect(launch?.t).toBe((Date.parse(launch?.at ?? '') - again.clock.wall()) / 1000);
-    again.store.close();
+    expect(launch?.t).toBe((Date.parse(launch?.at ?? '') - bench.clock.wall()) / 1000);
   });
 
   it.each([
@@ -55,7 +59,6 @@ describe('a plan that is kept', () => {
   ] as const)(
     'given pizzas added after %s, %d ms from now, says what to do for their balls',
     (step, ahead, said) => {
-      const bench = openSession();
       const { plan } = bench.session.evening;
       const gives = () =>
         bench.session.now().plan?.gives.find((each) => each.startsWith('The dough was mixed for'));
@@ -68,44 +71,36 @@ describe('a plan that is kept', () => {
       else expect(gives()).toBeUndefined();
       plan.put(draft({ pizzas: 4 }));
       expect(gives()).toBeUndefined();
-      bench.store.close();
     },
   );
 
   it('leaves a cook alone that has nothing to do with it', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));
     bench.session.begin(bench.clock.wall());
     expect(bench.session.now().pizzas).toEqual([]);
-    bench.store.close();
   });
 
   it("given tonight's fire and a plan for tomorrow, offers a step of it only when that is due", () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-02T20:00:00Z', bulkHours: 20, ballHours: 2 }));
     const next = (): string | null | undefined => bench.session.now().plan?.next;
     expect(next()).toBe('weigh');
     bench.session.begin(bench.clock.wall());
     expect(bench.session.now().plan?.steps[0]).toMatchObject({ id: 'weigh', t: null });
-    const due = Date.parse(stepOf(bench, 'weigh')?.at ?? '');
+    const due = Date.parse(stepOf('weigh')?.at ?? '');
     expect(due - bench.clock.wall()).toBeGreaterThan(3600_000);
     expect(next()).toBeNull();
     bench.clock.at += due - bench.clock.wall() - 20 * 60_000;
     expect(next()).toBe('weigh');
-    bench.store.close();
   });
 
   it('given a plan for next week and no cook, offers no step of it yet', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));
     expect(bench.session.now().plan?.next).toBeNull();
     bench.clock.at += Date.parse('2026-06-09T08:00:00Z') - bench.clock.wall();
     expect(bench.session.now().plan?.next).toBe('weigh');
-    bench.store.close();
   });
 
   it('leaves its formulas with the cook, in the version that was used', async () => {
-    const bench = openSession();
     const sauce = SHIPPED.find(({ kind }) => kind === 'sauce');
     if (!sauce) throw new Error('no sauce comes along');
     const mine = keepFormula(bench.store, { ...sauce, name: 'Sharp red' });
@@ -118,47 +113,39 @@ describe('a plan that is kept', () => {
     if (!cook) throw new Error('no cook was begun');
     const { formula } = await bench.session.evening.summary(cook, bench.session.settings());
     expect(formula).toBe('sauce “Sharp red”, version 2');
-    bench.store.close();
   });
 
   it('is followed by the cook whose fire was lit by its own step, however far off serving is', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-09T20:00:00Z' }));
     bench.session.evening.plan.happened('light-fire', undefined, bench.clock.wall());
     bench.session.begin(bench.clock.wall());
     expect(bench.session.now().pizzas).toHaveLength(5);
-    expect(stepOf(bench, 'light-fire')?.done).toBe(true);
-    bench.store.close();
+    expect(stepOf('light-fire')?.done).toBe(true);
   });
 
   it('moves what comes after a dough that is late, says what gives, and takes it back', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-01T22:00:00Z' }));
-    const planned = Date.parse(stepOf(bench, 'launch:1')?.at ?? '');
+    const planned = Date.parse(stepOf('launch:1')?.at ?? '');
     bench.session.evening.plan.happened('mix', undefined, Date.parse('2026-06-01T20:00:00Z'));
     const late = bench.session.now().plan;
-    expect(Date.parse(stepOf(bench, 'launch:1')?.at ?? '')).toBeGreaterThan(planned);
-    expect(stepOf(bench, 'launch:1')?.moved).toBeGreaterThan(0);
+    expect(Date.parse(stepOf('launch:1')?.at ?? '')).toBeGreaterThan(planned);
+    expect(stepOf('launch:1')?.moved).toBeGreaterThan(0);
     expect(late?.gives.join(' ')).toMatch(/first pizza comes \d+ min later/);
     bench.session.evening.plan.undo('mix', undefined);
-    expect(Date.parse(stepOf(bench, 'launch:1')?.at ?? '')).toBe(planned);
-    bench.store.close();
+    expect(Date.parse(stepOf('launch:1')?.at ?? '')).toBe(planned);
   });
 
   it('takes launches and the lighting of the fire from the cook, not asking for them twice', async () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft());
     bench.session.begin(bench.clock.wall());
     await bench.commands.event({ event: 'fire-lit' });
-    expect(stepOf(bench, 'light-fire')?.done).toBe(true);
+    expect(stepOf('light-fire')?.done).toBe(true);
     await bench.commands.event({ event: 'launch' });
-    expect(stepOf(bench, 'launch:1')?.done).toBe(true);
-    expect(stepOf(bench, 'launch:2')?.done).toBe(false);
-    bench.store.close();
+    expect(stepOf('launch:1')?.done).toBe(true);
+    expect(stepOf('launch:2')?.done).toBe(false);
   });
 
   it('is taken back when it was dropped, with what was ticked off', () => {
-    const bench = openSession();
     const { plan } = bench.session.evening;
     plan.put(draft());
     plan.happened('mix', undefined, bench.clock.wall());
@@ -166,14 +153,12 @@ describe('a plan that is kept', () => {
     expect(bench.session.now().plan).toBeNull();
     expect(plan.hasDropped()).toBe(true);
     plan.restore();
-    expect(stepOf(bench, 'mix')?.done).toBe(true);
+    expect(stepOf('mix')?.done).toBe(true);
     expect(plan.hasDropped()).toBe(false);
     expect(() => plan.restore()).toThrow(/no dropped plan/);
-    bench.store.close();
   });
 
   it('that was not begun and is too late says so and what fits, its steps where they were asked', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ bulkHours: 72 }));
     const { plan } = bench.session.now();
     expect(plan?.fits).toBe(false);
@@ -186,11 +171,9 @@ describe('a plan that is kept', () => {
     if (!change) throw new Error('a later serving was expected');
     bench.session.evening.plan.put(draft({ bulkHours: 72, serveAt: change.serveAt }));
     expect(bench.session.now().plan?.fits).toBe(true);
-    bench.store.close();
   });
 
   it('of an older version is read, what was added since at its default', () => {
-    const bench = openSession();
     const { input } = draft();
     bench.store.putSetting('plan', {
       draft: { input, guests: [{ name: 'Ada' }], run: [{ name: '', eater: 'Ada' }] },
@@ -198,77 +181,67 @@ describe('a plan that is kept', () => {
       cook: null,
     });
     bench.store.close();
-    const again = openSession(bench.folder, bench.clock);
-    expect(again.session.evening.plan.stored()?.draft.guests[0]?.diet).toBe('all');
-    expect(stepOf(again, 'mix')?.done).toBe(true);
-    again.store.close();
+    bench = openSession(bench.folder, bench.clock);
+    expect(bench.session.evening.plan.stored()?.draft.guests[0]?.diet).toBe('all');
+    expect(stepOf('mix')?.done).toBe(true);
   });
 
   it("has the person's own times and band in its steps and its order", async () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft());
     await bench.commands.putSettings({ turnAfter: 80, offAfter: 180, targets: { stone: [330, 360] } });
     const minutes = (from: string, to: string) =>
-      (Date.parse(stepOf(bench, to)?.at ?? '') - Date.parse(stepOf(bench, from)?.at ?? '')) / 60_000;
+      (Date.parse(stepOf(to)?.at ?? '') - Date.parse(stepOf(from)?.at ?? '')) / 60_000;
     expect(minutes('launch:1', 'off:1')).toBe(3);
     expect(minutes('launch:1', 'turn:1')).toBeCloseTo(80 / 60, 1);
-    expect(stepOf(bench, 'soak')?.text).toContain('330 to 360 °C');
+    expect(stepOf('soak')?.text).toContain('330 to 360 °C');
     await bench.commands.putSettings({ unit: 'F' });
-    expect(stepOf(bench, 'soak')?.text).toContain('626 to 680 °F');
+    expect(stepOf('soak')?.text).toContain('626 to 680 °F');
     const answer = bench.session.evening.answer(bench.session.instant());
     expect(answer?.proposal[0]?.reason).toMatch(/about 6\d\d °F/);
-    bench.store.close();
   });
 
   it('counts turn and off of the pizza on the stone as the live screen does, and closes what the stone has overtaken', async () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft());
     bench.session.begin(bench.clock.wall());
     await bench.commands.event({ event: 'fire-lit' });
-    expect(stepOf(bench, 'stone-on')?.done).toBe(false);
-    pass(bench, 60, { stone: 245, dome: 240 });
-    expect(stepOf(bench, 'stone-on')?.done).toBe(true);
-    pass(bench, 600, { stone: 270, dome: 250 });
+    expect(stepOf('stone-on')?.done).toBe(false);
+    pass(60, { stone: 245, dome: 240 });
+    expect(stepOf('stone-on')?.done).toBe(true);
+    pass(600, { stone: 270, dome: 250 });
     expect(bench.session.now().state).toBe('ready');
-    expect(stepOf(bench, 'soak')?.done).toBe(true);
+    expect(stepOf('soak')?.done).toBe(true);
     await bench.commands.event({ event: 'launch' });
     await bench.commands.patchPizza('p1', { turnAfter: 100, offAfter: 300 });
     const { pizzas } = bench.session.now();
     const from = pizzas[0]?.launchedAt ?? 0;
-    expect(stepOf(bench, 'turn:1')?.t).toBeCloseTo(from + 100, -1);
-    expect(stepOf(bench, 'off:1')?.t).toBeCloseTo(from + 300, -1);
-    bench.store.close();
+    expect(stepOf('turn:1')?.t).toBeCloseTo(from + 100, -1);
+    expect(stepOf('off:1')?.t).toBeCloseTo(from + 300, -1);
   });
 
   it('with the stone ready launches now, and does not push the first launch on', async () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-01T17:15:00Z' }));
     bench.session.begin(bench.clock.wall());
     await bench.commands.event({ event: 'fire-lit' });
-    pass(bench, 1500, { stone: 270, dome: 250 });
+    pass(1500, { stone: 270, dome: 250 });
     for (let minute = 0; minute < 15; minute++) {
-      pass(bench, 60, { stone: 270, dome: 250 });
+      pass(60, { stone: 270, dome: 250 });
       const t = bench.session.now().t ?? 0;
-      expect(Math.abs((stepOf(bench, 'launch:1')?.t ?? 0) - t)).toBeLessThanOrEqual(6);
+      expect(Math.abs((stepOf('launch:1')?.t ?? 0) - t)).toBeLessThanOrEqual(6);
     }
-    bench.store.close();
   });
 
   it('is refused with the entry and its range named, and the old one stays', () => {
-    const bench = openSession();
     bench.session.evening.plan.put(draft());
     const wrong = { ...draft(), input: { ...draft().input, roomC: 60 } };
     expect(() => bench.session.evening.plan.put(wrong)).toThrow(/0 to 45/);
     expect(bench.session.evening.plan.stored()?.draft.input.roomC).toBe(21);
-    bench.store.close();
   });
 });
 
 describe('guidance for the pizza on the stone', () => {
   it('moves its times by what stone and dome do, never oftener than every 20 s, and keeps what it had', async () => {
-    const bench = openSession();
     bench.session.begin(bench.clock.wall());
-    pass(bench, 300, { stone: 300, dome: 280 });
+    pass(300, { stone: 300, dome: 280 });
     const { id } = await bench.commands.addPizza({
       name: '',
       eater: 'Ada',
@@ -277,7 +250,7 @@ describe('guidance for the pizza on the stone', () => {
       offAfter: 450,
     });
     await bench.commands.event({ event: 'launch', pizza: id });
-    pass(bench, 120, { stone: 300, dome: 280 });
+    pass(120, { stone: 300, dome: 280 });
     const [guide] = bench.session.now().guides;
     expect(guide?.pizza).toBe(id);
     const pizza = bench.session.now().pizzas.find((p) => p.id === id);
@@ -290,36 +263,32 @@ describe('guidance for the pizza on the stone', () => {
       if (before) expect(move.t - before.t).toBeGreaterThanOrEqual(20);
     });
     await bench.commands.event({ event: 'off', pizza: id });
-    pass(bench, 5, { stone: 300, dome: 280 });
+    pass(5, { stone: 300, dome: 280 });
     const baked = bench.store.pizzas(bench.session.cook?.id ?? 0)[0]?.baked;
     // 120 s on a hotter stone count for more than 120 s in the middle of the band
     expect(baked && 'had' in baked ? baked.had : 0).toBeGreaterThan(130);
     expect(baked?.wantedBase).toBe(450);
-    bench.store.close();
   });
 
   it('leaves times alone that the person has set', async () => {
-    const bench = openSession();
     bench.session.begin(bench.clock.wall());
-    pass(bench, 300, { stone: 300, dome: 280 });
+    pass(300, { stone: 300, dome: 280 });
     await bench.commands.event({ event: 'launch' });
     await bench.commands.patchPizza('p1', { offAfter: 600 });
-    pass(bench, 120, { stone: 300, dome: 280 });
+    pass(120, { stone: 300, dome: 280 });
     const { pizzas, guides } = bench.session.now();
     expect(pizzas[0]?.offAfter).toBe(600);
     expect(guides[0]?.byHand).toBe(true);
-    bench.store.close();
   });
 
   it('learns from verdicts and forgets them when told', async () => {
-    const bench = openSession();
     bench.session.begin(bench.clock.wall());
-    pass(bench, 300, { stone: 270, dome: 250 });
+    pass(300, { stone: 270, dome: 250 });
     for (let i = 1; i <= 4; i++) {
       await bench.commands.event({ event: 'launch' });
-      pass(bench, 450, { stone: 230, dome: 250 });
+      pass(450, { stone: 230, dome: 250 });
       await bench.commands.event({ event: 'off' });
-      pass(bench, 30, { stone: 270, dome: 250 });
+      pass(30, { stone: 270, dome: 250 });
       await bench.commands.patchPizza(`p${i}`, { base: 'scorched', top: 'scorched' });
     }
     const { evening, cook } = bench.session;
@@ -328,14 +297,12 @@ describe('guidance for the pizza on the stone', () => {
     expect(lesson?.base.ln).toBeLessThan(-0.05);
     evening.verdicts.forget(null, bench.clock.wall() + 1000);
     expect(evening.verdicts.all(cook).lessons).toEqual([]);
-    bench.store.close();
   });
 });
 
 it('advises on the setting by what stood at the launches, not by a dome that still comes down', async () => {
-  const bench = openSession();
   bench.session.begin(bench.clock.wall());
-  pass(bench, 900, { stone: 270, dome: 330 });
+  pass(900, { stone: 270, dome: 330 });
   expect(bench.session.now().state).toBe('ready');
   const summed = async () => {
     const [cook] = bench.store.cooks();
@@ -344,35 +311,30 @@ it('advises on the setting by what stood at the launches, not by a dome that sti
   };
   expect(await summed()).toBeNull();
   for (let pizza = 0; pizza < 3; pizza++) {
-    pass(bench, 300, { stone: 284, dome: 245 });
+    pass(300, { stone: 284, dome: 245 });
     await bench.commands.event({ event: 'launch' });
-    pass(bench, 420, { stone: 250, dome: 240 });
+    pass(420, { stone: 250, dome: 240 });
     await bench.commands.event({ event: 'off' });
   }
   // 284 − 245 is 39; of the bands' middles 15 is wanted.
   expect(await summed()).toContain('The stone runs 39 °C over the dome');
-  bench.store.close();
 });
 
 describe('settings', () => {
   it('keep what a change does not name', async () => {
-    const bench = openSession();
     await bench.commands.putSettings({ turnAfter: 180 });
     await bench.commands.putSettings({ unit: 'F' });
     expect(bench.session.settings()).toMatchObject({ unit: 'F', turnAfter: 180 });
-    bench.store.close();
   });
 });
 
 it('does not put off what is due: a base that has had its dose stays called', async () => {
-  const bench = openSession();
   bench.session.begin(bench.clock.wall());
-  pass(bench, 300, { stone: 275, dome: 240 });
+  pass(300, { stone: 275, dome: 240 });
   await bench.commands.event({ event: 'launch' });
   // a dome far too cold for the top: it would want longer and longer
-  pass(bench, 900, { stone: 240, dome: 150 });
+  pass(900, { stone: 240, dome: 150 });
   const { alerts, onStone, t } = bench.session.now();
   expect(alerts.map(({ alert }) => alert)).toContain('off-due');
   expect(onStone[0]?.offAt).toBeLessThan((t ?? 0) - 300);
-  bench.store.close();
 });
