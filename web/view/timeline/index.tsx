@@ -61,6 +61,10 @@ const readWords = computed(() => {
   return [timeWriter(cook)(t), ...(values.length > 0 ? values : ['no reading'])].join(' · ');
 });
 
+/** Written straight into the page: read here, they would have all of the line drawn anew each second. */
+const valueNow = computed(() => Math.round(moment.value ?? cookTime.value ?? 0));
+const valueText = computed(() => readWords.value || 'now');
+
 const WhatIf = lazy(async () => (await import('../what-if/index.tsx')).WhatIf, 'sheets.css', null);
 const goesOver = computed(() => now.value?.alerts.some(({ alert }) => alert.startsWith('oversho')) ?? false);
 
@@ -99,8 +103,8 @@ export function Timeline(): JSX.Element {
         role="slider"
         tabIndex={0}
         aria-label={words}
-        aria-valuenow={Math.round(at ?? cookTime.value ?? 0)}
-        aria-valuetext={readWords.value || 'now'}
+        aria-valuenow={valueNow}
+        aria-valuetext={valueText}
         data-testid="ribbon"
         onPointerDown={read}
         onKeyDown={step}
