@@ -2,7 +2,7 @@ import { computed, signal } from '@preact/signals';
 import type { CookDetail } from '../../shared/api/api.ts';
 import type { TrendList } from '../../shared/evening/plan.ts';
 import { call } from '../api.ts';
-import { attempt } from './act/acts.ts';
+import { amend, attempt } from './act/acts.ts';
 import { fetchReadings } from './derive/curve/live-curves.ts';
 import type { Point } from './derive/curve/series.ts';
 import { within, type Range } from './derive/curve/zoom.ts';
@@ -13,7 +13,12 @@ const ALIGNS = ['lit', 'band', 'launch'] as const;
 export type Align = (typeof ALIGNS)[number];
 type ComparedCook = { cook: CookDetail; stone: readonly (readonly [t: number, celsius: number])[] };
 
-export const comparedCooks = signal<readonly ComparedCook[]>([]);
+/** Ids of the cooks that are compared, in the order in which they were chosen; each is drawn once it has come. */
+export const chosenCooks = signal<readonly number[]>([]);
+const fetched = signal<ReadonlyMap<number, ComparedCook>>(new Map());
+export const comparedCooks = computed<readonly ComparedCook[]>(() =>
+  chosenCooks.value.flatMap((id) => fetched.value.get(id) ?? []),
+);
 export const align = signal<Align>('band');
 /** Which launch they meet at, from 1. */
 export const alignedLaunch = signal(1);
@@ -30,23 +35,33 @@ const POINTS = 1200;
 /** More curves can't be distinguished. */
 export const MOST_LAID = 6;
 
+const leaveOut = (id: number): void => {
+  chosenCooks.value = chosenCooks.value.filter((chosen) => chosen !== id);
+};
+
 export async function toggleCook(id: number): Promise<void> {
-  if (comparedCooks.value.some(({ cook }) => cook.id === id)) {
-    comparedCooks.value = comparedCooks.value.filter(({ cook }) => cook.id !== id);
-    return;
-  }
-  if (comparedCooks.value.length >= MOST_LAID) return;
-  const cook = await attempt(`lay ${id}`, () => call<CookDetail>('GET', `/api/cooks/${id}`));
-  const points = cook && (await attempt(`lay readings ${id}`, () => fetchReadings(id, { points: POINTS })));
-  if (cook && points) comparedCooks.value = [...comparedCooks.value, { cook, stone: stoneOf(cook, points) }];
+  if (chosenCooks.value.includes(id)) return leaveOut(id);
+  if (chosenCooks.value.length >= MOST_LAID) return;
+  chosenCooks.value = [...chosenCooks.value, id];
+  const compared = fetched.value.get(id) ?? (await fetchCompared(id));
+  if (compared) fetched.value = new Map(fetched.value).set(id, compared);
+  else leaveOut(id);
+}
+
+function fetchCompared(id: number): Promise<ComparedCook | null> {
+  return amend(`lay ${id}`, async () => {
+    const cook = await call<CookDetail>('GET', `/api/cooks/${id}`);
+    return { cook, stone: stoneOf(cook, await fetchReadings(id, { points: POINTS })) };
+  });
 }
 
 /** Begins with the cook that one came from, as the first. */
 export async function layFrom(id: number | null): Promise<void> {
   comparedAt.value = null;
   seen.value = null;
-  if (id === null || comparedCooks.value[0]?.cook.id === id) return;
-  comparedCooks.value = [];
+  if (id === null || chosenCooks.value[0] === id) return;
+  fetched.value = new Map();
+  chosenCooks.value = [];
   await toggleCook(id);
 }
 

@@ -330,6 +330,14 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
     20,
   );
   expect(await page.getByTestId('compared').first().textContent()).toContain('A ');
+  // The first that is chosen comes last.
+  let isFirst = true;
+  await page.route(/\/api\/cooks\/\d+$/, async (route) => {
+    const wait = isFirst ? 1500 : 0;
+    isFirst = false;
+    await new Promise((resolve) => setTimeout(resolve, wait));
+    await route.continue();
+  });
   for (const name of ['A good evening', 'Steel'])
     await page
       .locator('label')

@@ -5,7 +5,7 @@ import { formatDay } from '../../lib/format.ts';
 import {
   align,
   alignedLaunch,
-  comparedCooks,
+  chosenCooks,
   layFrom,
   loadTrends,
   MOST_LAID,
@@ -79,10 +79,8 @@ const Pick = ({ cook: { id, name, startedAt } }: { cook: CookRow }): JSX.Element
   <label class="choice">
     <input
       type="checkbox"
-      checked={comparedCooks.value.some(({ cook }) => cook.id === id)}
-      disabled={
-        comparedCooks.value.length >= MOST_LAID && !comparedCooks.value.some(({ cook }) => cook.id === id)
-      }
+      checked={chosenCooks.value.includes(id)}
+      disabled={chosenCooks.value.length >= MOST_LAID && !chosenCooks.value.includes(id)}
       onChange={() => void toggleCook(id)}
       data-testid="overlay-pick"
     />
