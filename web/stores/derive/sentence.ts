@@ -158,11 +158,15 @@ function cold(view: View): Sentence {
     : headlineOf('calm', 'light', { head: 'Light the fire', rest: 'then say so here' });
 }
 
+/** A launch farther off than this, s, is not said of a stone that cools: near the end of a forecast it comes and goes. */
+const COOLING_SAID_SECONDS = 1500;
+
 function cooling(view: View): Sentence {
   const { count } = headlineFor(view, 'overshot');
   const at = nextLaunchAt(view.now, view.t);
   const left = at === null ? 0 : at - view.t;
-  const rest = left < 60 ? 'it cools: leave the vents' : `it cools: launch in ${formatSpan(left)}`;
+  const isSaid = left >= 60 && left <= COOLING_SAID_SECONDS;
+  const rest = isSaid ? `it cools: launch in ${formatSpan(left)}` : 'it cools: leave the vents';
   return headlineOf('calm', 'wait', { head: 'Wait', count, rest, meaning: 'cooling' });
 }
 

@@ -97,4 +97,20 @@ describe('the curve', () => {
     expect(scene.curves[0]?.values.filter((value) => value === null).length).toBeGreaterThan(0);
     expect(scene.estimate?.points.map(({ high, low }) => Math.round(high - low))).toEqual([3, 13, 3]);
   });
+
+  it('given a cook that has only begun, marks no time before it', () => {
+    const { cook } = makeNow();
+    const { ticks, write } = liveScene({
+      now: makeNow({ cook: cook && { ...cook, rehearsal: true } }),
+      series: emptySeries(90),
+      estimates: [],
+      unit: 'C',
+      t: 200,
+      span: 'closer',
+      width: 900,
+    });
+    expect(ticks.length).toBeGreaterThan(2);
+    const marks = ticks.map(write);
+    expect(new Set(marks).size).toBe(marks.length);
+  });
 });

@@ -267,6 +267,8 @@ describe('vents that were set', () => {
       makeNow({ ...seen, state: 'hot', forecast: forecast(), nextLaunchAt: 4200, ...over });
     const channels = [channel('stone', 296, { perMinute: -2 }), channel('dome', 250)];
     expect(words(cooling({ channels }))).toBe('Wait, 11° over, it cools: launch in 10 min');
+    for (const nextLaunchAt of [5400, null, 5460])
+      expect(words(cooling({ channels, nextLaunchAt }))).toBe('Wait, 11° over, it cools: leave the vents');
     expect(words(cooling({ channels, alerts: [alert('overshot')] }))).toMatch(/^Close the vents/);
     expect(words(cooling({ channels: [channel('stone', 296), channel('dome', 320)] }))).toMatch(
       /^Close the vents/,

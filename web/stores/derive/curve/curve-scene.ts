@@ -115,8 +115,11 @@ function ticksOf(
   range: Range,
   width: number,
 ): number[] {
-  const offset = !cook || cook.rehearsal ? 0 : secondsPastHour(Date.parse(cook.startedAt));
-  return timeTicks(range, Math.max(2, Math.floor(width / 110)), offset);
+  const isElapsed = !cook || cook.rehearsal;
+  const offset = isElapsed ? 0 : secondsPastHour(Date.parse(cook.startedAt));
+  const ticks = timeTicks(range, Math.max(2, Math.floor(width / 110)), offset);
+  // Time that has elapsed begins with the cook.
+  return isElapsed ? ticks.filter((t) => t >= 0) : ticks;
 }
 
 function secondsPastHour(ms: number): number {
