@@ -1,3 +1,4 @@
+import type { RouteParts } from '../../http/routes/route-parts.ts';
 import { BrokerService } from '../../broker/broker-service.ts';
 import { Commands } from '../../cook/commands/commands.ts';
 import { Ingest } from '../../cook/live/ingest.ts';
@@ -20,16 +21,8 @@ type ServerDeps = {
   soon?: Soon | undefined;
 };
 
-export type Composed = {
-  store: Store;
-  session: CookSession;
-  ingest: Ingest;
-  commands: Commands;
-  registry: DeviceRegistry;
-  probes: ProbeService;
-  broker: BrokerService;
-  live: Live;
-};
+/** What routes act on, and the live line. */
+export type Composed = Omit<RouteParts, 'version'> & { live: Live };
 
 /**
  * The server's inside, put together once for the command, the tests and the benchmarks, from where things arrive to where

@@ -1,42 +1,25 @@
 import { describe, expect, it } from 'vitest';
 import { isOver } from '../../../server/evening/hazards/baking-over.ts';
 import type { CookSituation, Situation } from '../../../server/evening/hazards/situation.ts';
-import { UNKNOWN_VENTS, type VentState } from '../../../server/evening/hazards/vent-state.ts';
+import { cook, situation, vents } from './situations.ts';
 
-const vents = (over: Partial<VentState>): VentState => ({ ...UNKNOWN_VENTS, ...over });
 const shut = vents({ position: 'shut', since: 5000, statedAt: 5000 });
 
 /** Three pizzas baked, the last off two minutes ago, the stone ready again. */
-const after = (cook: Partial<CookSituation>, over: Partial<Situation> = {}): boolean =>
-  isOver({
-    cook: {
-      t: 5100,
-      state: 'ready',
-      stone: 264,
-      dome: 230,
-      domePerMinute: -1,
-      lidOpen: false,
-      sinceLid: 120,
-      alerts: [],
-      vents: UNKNOWN_VENTS,
-      sinceLit: 5100,
-      launched: 3,
-      waiting: 0,
-      onStone: 0,
-      sinceLaunch: 570,
-      sinceOff: 120,
-      sinceFuel: null,
-      hands: null,
-      ...cook,
-    },
-    steps: [],
-    isShutDown: false,
-    rawMeat: false,
-    stoneIsNew: false,
-    sinceToppings: null,
-    sinceEnd: null,
-    ...over,
-  });
+const baked = {
+  t: 5100,
+  stone: 264,
+  dome: 230,
+  domePerMinute: -1,
+  sinceLid: 120,
+  sinceLit: 5100,
+  launched: 3,
+  waiting: 0,
+  sinceLaunch: 570,
+  sinceOff: 120,
+};
+const after = (over: Partial<CookSituation>, besides: Partial<Situation> = {}): boolean =>
+  isOver(situation({ cook: cook({ ...baked, ...over }), ...besides }));
 
 describe('given the last pizza off', () => {
   it('with the vents shut, or the plan at its shutting down, the baking is over', () => {

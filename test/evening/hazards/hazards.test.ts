@@ -1,43 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { cook, situation, vents } from './situations.ts';
 import { hazards } from '../../../server/evening/hazards/hazards.ts';
 import { lidHazard } from '../../../server/evening/hazards/lid-hazard.ts';
 import type { CookSituation, Situation } from '../../../server/evening/hazards/situation.ts';
-import { UNKNOWN_VENTS, type VentState } from '../../../server/evening/hazards/vent-state.ts';
 
-/** An hour in, stone ready, nothing wrong, six pizzas waiting. */
-const cook = (over: Partial<CookSituation> = {}): CookSituation => ({
-  t: 3600,
-  state: 'ready',
-  stone: 270,
-  dome: 255,
-  domePerMinute: 0,
-  lidOpen: false,
-  sinceLid: Infinity,
-  alerts: [],
-  vents: UNKNOWN_VENTS,
-  sinceLit: 3600,
-  launched: 1,
-  waiting: 6,
-  onStone: 0,
-  sinceLaunch: null,
-  sinceOff: null,
-  sinceFuel: null,
-  hands: null,
-  ...over,
-});
-const situation = (over: Partial<Situation> = {}): Situation => ({
-  cook: cook(),
-  steps: [],
-  isShutDown: false,
-  rawMeat: false,
-  stoneIsNew: false,
-  sinceToppings: null,
-  sinceEnd: null,
-  ...over,
-});
 const ids = (over: Partial<Situation>): string[] => hazards(situation(over)).map(({ id }) => id);
 const inCook = (over: Partial<CookSituation>): string[] => ids({ cook: cook(over) });
-const vents = (over: Partial<VentState>): VentState => ({ ...UNKNOWN_VENTS, ...over });
 
 describe('a lid over a fire without air', () => {
   const shut = vents({ position: 'nearly-shut', since: 3000, statedAt: 3000 });

@@ -38,21 +38,25 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
   }
 }
 
-/** The last of each thing that is being amended. */
+/** The last act of each line. */
 const lines = new Map<string, Promise<unknown>>();
+
+/** Begins `work` once the act before it in the line of this name is over, whatever came of that. */
+export function inTurn<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer> {
+  const mine = (lines.get(name) ?? Promise.resolve()).then(work, work);
+  lines.set(name, mine);
+  const leave = (): unknown => lines.get(name) === mine && lines.delete(name);
+  mine.then(leave, leave);
+  return mine;
+}
 
 /**
  * Changes something kept. Unlike a tap for something done, a second change is not the same one over again: it waits for
  * the first, and the last is how it is left.
  * @returns the answer, or null when it failed
  */
-export function amend<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
-  const before = lines.get(name) ?? Promise.resolve();
-  const mine = before.then(() => attempt(name, work));
-  lines.set(name, mine);
-  void mine.then(() => lines.get(name) === mine && lines.delete(name));
-  return mine;
-}
+export const amend = <Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> =>
+  inTurn(name, () => attempt(name, work));
 
 export function offerUndo(
   label: string,

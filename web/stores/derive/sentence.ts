@@ -89,11 +89,16 @@ const ended = ({ now }: View): Sentence | null =>
 
 // No number that can be trusted.
 
+/** The dome as it is read now, °C. */
+function domeOf(now: Now): number | null {
+  const dome = channelOf(now, 'dome');
+  return dome && !dome.stale ? dome.celsius : null;
+}
+
 function blind(view: View): Sentence | null {
   const { now, stone, unit } = view;
   if (now.state !== 'blind') return null;
-  const dome = channelOf(now, 'dome');
-  const domeNow = dome && !dome.stale && dome.celsius !== null ? dome.celsius : null;
+  const domeNow = domeOf(now);
   if (!stone || stone.age === null) {
     if (domeNow === null)
       return headlineOf('calm', 'doubt', {
@@ -145,9 +150,9 @@ const airless = (): Sentence =>
 
 /** Whether the fire burns: somebody said so, or the dome is warm. */
 function isLit({ now }: View): boolean {
-  const dome = channelOf(now, 'dome');
-  const isWarm = dome !== null && !dome.stale && (celsiusOf(dome) ?? 0) >= COLD;
-  return isWarm || now.events.some(({ event, undone }) => event === 'fire-lit' && !undone);
+  return (
+    (domeOf(now) ?? 0) >= COLD || now.events.some(({ event, undone }) => event === 'fire-lit' && !undone)
+  );
 }
 
 function cold(view: View): Sentence {

@@ -12,7 +12,7 @@ import type {
   TryReading,
 } from '../../../shared/api/devices.ts';
 import { call } from '../../api.ts';
-import { amend, attempt, offerUndo } from '../act/acts.ts';
+import { amend, attempt, inTurn, offerUndo } from '../act/acts.ts';
 import { now } from '../live.ts';
 import { inOrder, keyOf, samePlace } from './device-words.ts';
 
@@ -105,18 +105,12 @@ async function change(probe: Probe, patch: PatchProbe, label: string): Promise<b
   return changed !== null;
 }
 
-/** The change before: the next one goes by the list that shows it, since a finger is faster than an answer. */
-let changing: Promise<unknown> = Promise.resolve();
-
-function inTurn<Answer>(work: () => Promise<Answer>): Promise<Answer> {
-  const mine = changing.then(work, work);
-  changing = mine;
-  return mine;
-}
+/** Changes are made one after the other, each by the list that shows the one before: a finger is faster than an answer. */
+const LINE = 'probes';
 
 /** @returns the probe, or null where it was refused */
 export const addProbe = (probe: NewProbe, label: string): Promise<Probe | null> =>
-  inTurn(() => add(probe, label));
+  inTurn(LINE, () => add(probe, label));
 
 async function add(probe: NewProbe, label: string): Promise<Probe | null> {
   const before = displaced(probe.channel, null);
@@ -143,7 +137,7 @@ export const give = (
   channel: string | null,
   reads: Partial<NewProbe> = {},
 ): Promise<boolean> =>
-  inTurn(async () => {
+  inTurn(LINE, async () => {
     const probe = probeFor(value);
     if (probe) return change(probe, { ...reads, channel, address: value.address }, messageOf(channel));
     if (channel === null) return false;
@@ -160,7 +154,7 @@ function probeFor(value: DeviceValue): Probe | undefined {
 
 /** Says how a value is to be read, whether or not it is given to anything yet. */
 export const readAs = (value: DeviceValue, reads: Partial<NewProbe>, label: string): Promise<unknown> =>
-  inTurn(async () => {
+  inTurn(LINE, async () => {
     const probe = probeFor(value);
     if (probe) return change(probe, reads, label);
     return add({ ...readsBeside(value), ...reads, channel: null, address: value.address }, label);
