@@ -52,12 +52,12 @@ export function connect({
   function start(): void {
     receivedAt = monotonic();
     const path = run === null ? '/api/live' : `/api/live?since=${seq}&run=${encodeURIComponent(run)}`;
-    const mine = { hangUp: (): void => {} };
-    line = mine;
-    mine.hangUp = open(
+    const opened = { hangUp: (): void => {} };
+    line = opened;
+    opened.hangUp = open(
       path,
-      (data) => line === mine && take(parse(data)),
-      () => line === mine && again(),
+      (data) => line === opened && take(parse(data)),
+      () => line === opened && again(),
     );
   }
   function hangUp(): void {

@@ -87,19 +87,21 @@ export async function openCook(id: number): Promise<void> {
   openedCurves.value = emptySeries();
   wholeCurves.value = emptySeries();
   openedEstimates.value = [];
-  const mine = askAnew();
+  const request = newRequest();
   const arrives = reloadCook(id);
-  const curve = attempt(`readings of ${id}`, () => fetchReadings(id, { points: WHOLE_POINTS }, mine.signal));
+  const curve = attempt(`readings of ${id}`, () =>
+    fetchReadings(id, { points: WHOLE_POINTS }, request.signal),
+  );
   await arrives;
   const cook = opened.peek();
-  if (asked === mine) isMissing.value = !cook;
-  if (!cook || asked !== mine) return;
+  if (pending === request) isMissing.value = !cook;
+  if (!cook || pending !== request) return;
   range.value = wholeRange(cook);
   const points = await curve;
   if (!points || opened.peek()?.id !== id) return;
   const whole = seriesOf(points, wholeRange(cook), WHOLE_POINTS);
   wholeCurves.value = whole;
-  if (asked === mine) openedCurves.value = whole;
+  if (pending === request) openedCurves.value = whole;
   if (!isLookedAt(cook, points)) return;
   const estimates = await attempt(`estimates of ${id}`, () => fetchEstimates(id));
   if (estimates && opened.peek()?.id === id) openedEstimates.value = estimates;
@@ -113,11 +115,11 @@ function isLookedAt({ channels, seconds }: CookDetail, points: readonly Point[])
   return points.filter(({ channel }) => channel === stone).length * LOOKED_AT < seconds;
 }
 
-function askAnew(): AbortController {
+function newRequest(): AbortController {
   clearTimeout(timer);
-  asked?.abort();
-  asked = new AbortController();
-  return asked;
+  pending?.abort();
+  pending = new AbortController();
+  return pending;
 }
 
 /** Thinned rows lie so far apart; a gap is a few of them. */
@@ -132,7 +134,7 @@ async function reloadCook(id: number): Promise<void> {
 }
 
 let timer: ReturnType<typeof setTimeout> | undefined;
-let asked: AbortController | null = null;
+let pending: AbortController | null = null;
 
 /** Looks at a part of the open cook, and fetches its readings once the movement ends. */
 export function look(next: Range, wait = SETTLE_MS): void {
@@ -144,7 +146,7 @@ export function look(next: Range, wait = SETTLE_MS): void {
 }
 
 async function fetchView(cook: CookDetail): Promise<void> {
-  const mine = askAnew();
+  const request = newRequest();
   const { from, to } = range.value;
   const margin = (to - from) / 2;
   const wide = { from: from - margin, to: to + margin };
@@ -153,10 +155,10 @@ async function fetchView(cook: CookDetail): Promise<void> {
     fetchReadings(
       cook.id,
       { from: start + wide.from * 1000, to: start + wide.to * 1000, points: POINTS },
-      mine.signal,
+      request.signal,
     ),
   );
-  if (points && asked === mine) openedCurves.value = seriesOf(points, wide, POINTS);
+  if (points && pending === request) openedCurves.value = seriesOf(points, wide, POINTS);
 }
 
 export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Promise<void> {

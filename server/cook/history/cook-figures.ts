@@ -16,7 +16,7 @@ import { curvesOf } from './cook-curves.ts';
 import { storedPizzas } from './stored-pizzas.ts';
 import { reviewPizza, stoneBand } from './pizza-review.ts';
 
-/** What is worked out of a kept cook when it is over. */
+/** What is worked out of a stored cook when it is over. */
 type Whole = {
   cook: StoredCook;
   events: StoredEvent[];
@@ -72,7 +72,7 @@ function secondsAbove(curve: readonly { t: number; celsius: number }[], top: num
   }, 0);
 }
 
-/** The figures of a kept cook. `planned`: when the plan had the first launch, ms since the epoch. */
+/** The figures of a stored cook. `planned`: when the plan had the first launch, ms since the epoch. */
 export async function figuresOf(
   store: Store,
   cook: StoredCook,
@@ -121,7 +121,7 @@ export async function figuresOf(
 type EarlierFires = { fireLeads: number[]; charcoalFactors: number[] };
 
 /**
- * What the fires of the kept cooks took, oldest first; only what a plan takes.
+ * What the fires of the stored cooks took, oldest first; only what a plan takes.
  * `fireLeads`: minutes from lighting to a ready stone (10 to 300). `charcoalFactors`: what was burnt as a share of what
  * is reckoned for a middling grill on a calm evening of 20 °C (0.1 to 10), where a person said how much went in.
  */
@@ -139,8 +139,8 @@ export async function earlierFires(store: Store): Promise<EarlierFires> {
     const grams = charcoalOf(events);
     const end = ((cook.endedAt ?? 0) - cook.startedAt) / 1000;
     if (grams === null || end <= ready) continue;
-    const calm = { outsideC: 20, windy: false, altitudeM: 0, bodyC: BODY_C };
-    const factor = grams / burnt(calm, lead, (end - ready) / 60);
+    const mildEvening = { outsideC: 20, windy: false, altitudeM: 0, bodyC: BODY_C };
+    const factor = grams / burnt(mildEvening, lead, (end - ready) / 60);
     if (factor >= 0.1 && factor <= 10) fires.charcoalFactors.push(Math.round(factor * 100) / 100);
   }
   return fires;

@@ -44,11 +44,11 @@ export function valuesOf(
   device: Device,
   probes: readonly Probe[],
 ): DeviceValue[] {
-  const mine = probes.filter((probe) => isSamePlace(probe.address, frame));
+  const ofDevice = probes.filter((probe) => isSamePlace(probe.address, frame));
   const owner = (part: string): Probe | undefined =>
-    mine.find(({ address }) => 'part' in address && address.part === part) ??
-    mine.find(({ address }) => !('part' in address) || address.part === undefined);
-  const found = describe(frame, readsOf(mine[0]));
+    ofDevice.find(({ address }) => 'part' in address && address.part === part) ??
+    ofDevice.find(({ address }) => !('part' in address) || address.part === undefined);
+  const found = describe(frame, readsOf(ofDevice[0]));
   const raw = frame.source === 'mqtt' ? rawOf(frame).slice(0, MOST_BEGINNING) : rawOf(frame);
   const base = { decoder: found.decoder, raw, age };
   if (found.values.length === 0) return [{ ...base, ...unread(found, frame), probe: owner('')?.id ?? null }];

@@ -172,15 +172,15 @@ const WARM_SPOT = 26;
 function* ballNotes({ settings, stages, hours, ballsC }: Settled): Notes {
   if (ballsC >= BALLS_AT_LEAST) return;
   const kilograms = ballGramsOf(settings) / 1000;
-  const said = `At the first launch the balls would be at ${degrees(settings, ballsC)}, too cold to stretch (at least ${degrees(settings, BALLS_AT_LEAST)})`;
+  const coldBalls = `At the first launch the balls would be at ${degrees(settings, ballsC)}, too cold to stretch (at least ${degrees(settings, BALLS_AT_LEAST)})`;
   const from = stages.at(-1)?.startC ?? ballsC;
   const out = hoursTo(BALLS_AT_LEAST, from, settings.roomC, kilograms);
   const isOut = hours.coldAs === 'balls' && hours.cold > 0;
   // Balls that came warmer than that have cooled: the time helps only those that warm up.
   const text =
     from < BALLS_AT_LEAST && out <= 8
-      ? `${said}: ${isOut ? 'take them out' : 'make them'} ${spoken(Math.ceil(out * 4) / 4)} before it.`
-      : `${said}: for the last ${spoken(Math.ceil(hoursTo(BALLS_AT_LEAST, ballsC, WARM_SPOT, kilograms) * 4) / 4)} put them somewhere at about ${degrees(settings, WARM_SPOT)}, such as an oven with only its light on.`;
+      ? `${coldBalls}: ${isOut ? 'take them out' : 'make them'} ${spoken(Math.ceil(out * 4) / 4)} before it.`
+      : `${coldBalls}: for the last ${spoken(Math.ceil(hoursTo(BALLS_AT_LEAST, ballsC, WARM_SPOT, kilograms) * 4) / 4)} put them somewhere at about ${degrees(settings, WARM_SPOT)}, such as an oven with only its light on.`;
   yield note('cold-balls', text, 'heat balance of a ball; the limit is common practice');
 }
 

@@ -45,10 +45,10 @@ export function stonesAhead(
 /** The wishes of each eater in turn: all first pizzas, then all second ones, so that nobody waits for two of another. */
 function rounds(wishes: readonly Wish[]): Wish[][] {
   const found: Wish[][] = [];
-  const had = new Map<string, number>();
+  const pizzasOf = new Map<string, number>();
   for (const wish of wishes) {
-    const round = had.get(wish.eater) ?? 0;
-    had.set(wish.eater, round + 1);
+    const round = pizzasOf.get(wish.eater) ?? 0;
+    pizzasOf.set(wish.eater, round + 1);
     (found[round] ??= []).push(wish);
   }
   return found;

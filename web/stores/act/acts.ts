@@ -43,11 +43,11 @@ const lines = new Map<string, Promise<unknown>>();
 
 /** Begins `work` once the act before it in the line of this name is over, whatever came of that. */
 export function inTurn<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer> {
-  const mine = (lines.get(name) ?? Promise.resolve()).then(work, work);
-  lines.set(name, mine);
-  const leave = (): unknown => lines.get(name) === mine && lines.delete(name);
-  mine.then(leave, leave);
-  return mine;
+  const queued = (lines.get(name) ?? Promise.resolve()).then(work, work);
+  lines.set(name, queued);
+  const leave = (): unknown => lines.get(name) === queued && lines.delete(name);
+  queued.then(leave, leave);
+  return queued;
 }
 
 /**

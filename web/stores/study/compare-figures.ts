@@ -77,27 +77,30 @@ const shareOf = (part: number, { of }: { of: number }): number => part / Math.ma
 const minutes = (seconds: number): number => Math.round(seconds / 60);
 
 /** What one cook did better than another, each with both numbers, as it goes on after its name. */
-export function leads(mine: CookFigures, other: CookFigures, unit: Unit): string[] {
+export function leads(figures: CookFigures, other: CookFigures, unit: Unit): string[] {
   const found: string[] = [];
-  if (mine.launches && other.launches) {
-    const by = shareOf(mine.launches.inBand, mine.launches) - shareOf(other.launches.inBand, other.launches);
+  if (figures.launches && other.launches) {
+    const by =
+      shareOf(figures.launches.inBand, figures.launches) - shareOf(other.launches.inBand, other.launches);
     if (by > 0)
-      found.push(`launched ${ofText(mine.launches)} pizzas in its band against ${ofText(other.launches)}`);
+      found.push(`launched ${ofText(figures.launches)} pizzas in its band against ${ofText(other.launches)}`);
   }
-  if (mine.over !== null && other.over !== null && other.over - mine.over >= ALIKE.over) {
-    const [less, a, b] = [other.over - mine.over, mine.over, other.over].map((c) =>
+  if (figures.over !== null && other.over !== null && other.over - figures.over >= ALIKE.over) {
+    const [less, a, b] = [other.over - figures.over, figures.over, other.over].map((c) =>
       formatDifference(c, unit),
     );
     found.push(`ran ${less} less over its band before the first pizza (${a} against ${b})`);
   }
-  if (mine.toBand !== null && other.toBand !== null && other.toBand - mine.toBand >= ALIKE.toBand)
+  if (figures.toBand !== null && other.toBand !== null && other.toBand - figures.toBand >= ALIKE.toBand)
     found.push(
-      `was in its band ${minutes(other.toBand) - minutes(mine.toBand)} min sooner after the fire was lit (${minutes(mine.toBand)} against ${minutes(other.toBand)} min)`,
+      `was in its band ${minutes(other.toBand) - minutes(figures.toBand)} min sooner after the fire was lit (${minutes(figures.toBand)} against ${minutes(other.toBand)} min)`,
     );
-  if (mine.inBand && other.inBand) {
-    const by = shareOf(mine.inBand.seconds, mine.inBand) - shareOf(other.inBand.seconds, other.inBand);
+  if (figures.inBand && other.inBand) {
+    const by = shareOf(figures.inBand.seconds, figures.inBand) - shareOf(other.inBand.seconds, other.inBand);
     if (by >= ALIKE.inBand)
-      found.push(`stayed in its band for ${minutesText(mine.inBand)} against ${minutesText(other.inBand)}`);
+      found.push(
+        `stayed in its band for ${minutesText(figures.inBand)} against ${minutesText(other.inBand)}`,
+      );
   }
   return found;
 }
@@ -114,14 +117,14 @@ const isComparable = (a: CookFigures, b: CookFigures): boolean =>
 function sentenceOf(best: Named, other: Named, unit: Unit): string {
   if (!isComparable(best.figures, other.figures))
     return `${best.name} and ${other.name} have no figure in common.`;
-  const mine = leads(best.figures, other.figures, unit);
+  const leadsOfBest = leads(best.figures, other.figures, unit);
   const theirs = leads(other.figures, best.figures, unit);
-  if (mine.length === 0 && theirs.length === 0)
+  if (leadsOfBest.length === 0 && theirs.length === 0)
     return `${best.name} and ${other.name} went alike in all of these figures.`;
-  if (mine.length === theirs.length)
-    return `Of ${best.name} and ${other.name} neither went better: ${best.name} ${list(mine)}; ${other.name} ${list(theirs)}.`;
+  if (leadsOfBest.length === theirs.length)
+    return `Of ${best.name} and ${other.name} neither went better: ${best.name} ${list(leadsOfBest)}; ${other.name} ${list(theirs)}.`;
   const but = theirs.length === 0 ? '' : ` Against that, ${other.name} ${list(theirs)}.`;
-  return `${best.name} went better than ${other.name}: it ${list(mine)}.${but}`;
+  return `${best.name} went better than ${other.name}: it ${list(leadsOfBest)}.${but}`;
 }
 
 export type Named = { name: string; figures: CookFigures };

@@ -42,7 +42,7 @@ const AROUND = { before: 150, after: 90 };
 const SETTLE_MS = 80;
 
 let timer: ReturnType<typeof setTimeout> | undefined;
-let asked: AbortController | null = null;
+let pending: AbortController | null = null;
 
 function isCovered(cook: number, t: number): boolean {
   const has = exact.peek();
@@ -50,14 +50,14 @@ function isCovered(cook: number, t: number): boolean {
 }
 
 async function fetchAround({ id, startedAt }: CookDetail, t: number): Promise<void> {
-  asked?.abort();
-  const mine = (asked = new AbortController());
+  pending?.abort();
+  const request = (pending = new AbortController());
   const [from, to] = [Math.max(0, t - AROUND.before), t + AROUND.after];
   const start = Date.parse(startedAt);
   const points = await attempt(`readings at ${t}`, () =>
-    fetchReadings(id, { from: start + from * 1000, to: start + to * 1000 }, mine.signal),
+    fetchReadings(id, { from: start + from * 1000, to: start + to * 1000 }, request.signal),
   );
-  if (points && asked === mine) exact.value = { cook: id, from, to, points };
+  if (points && pending === request) exact.value = { cook: id, from, to, points };
 }
 
 effect(() => {

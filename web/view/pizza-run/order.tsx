@@ -11,8 +11,8 @@ export function BetterOrder({ id }: { id: string }): JSX.Element | null {
   };
   useEffect(() => void ask(), []);
   const place = better.value.findIndex((pizza) => pizza.id === id);
-  const mine = better.value[place];
-  if (!mine || better.value.length < 2) return null;
+  const proposal = better.value[place];
+  if (!proposal || better.value.length < 2) return null;
   return (
     <div class="row pizza-acts">
       <button
@@ -24,7 +24,7 @@ export function BetterOrder({ id }: { id: string }): JSX.Element | null {
         Order all by taste and stone
       </button>
       <p>
-        This one would be number {place + 1} of those that wait. {mine.reason}
+        This one would be number {place + 1} of those that wait. {proposal.reason}
       </p>
     </div>
   );

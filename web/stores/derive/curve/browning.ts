@@ -12,6 +12,6 @@ export function browningOf({ launchedAt, offAt, offAfter, base, top }: Baking, t
   if (launchedAt === null) return null;
   const judged = [base, top].flatMap((verdict) => (verdict === null ? [] : [JUDGED[verdict]]));
   if (judged.length > 0) return judged.reduce((sum, each) => sum + each, 0) / judged.length;
-  const had = Math.max(0, (offAt ?? t) - launchedAt) / offAfter;
-  return Math.min(1.5, Math.round(had * 20) / 20);
+  const share = Math.max(0, (offAt ?? t) - launchedAt) / offAfter;
+  return Math.min(1.5, Math.round(share * 20) / 20);
 }

@@ -21,7 +21,7 @@ export const estimates = signal<readonly StoneEstimate[]>([]);
 /** So far apart are those that come live, s. */
 const ESTIMATE_EVERY = 15;
 
-let asked: AbortController | null = null;
+let pending: AbortController | null = null;
 
 const set = (series: Series): void => {
   curves.value = { series, version: curves.value.version + 1 };
@@ -43,20 +43,20 @@ export function addEstimate({ t, channels }: Now): void {
 
 /** Begins anew with the history of a cook; what comes live meanwhile is merged with it. */
 export async function startCurves(cookId: number | null, isEstimated = false): Promise<void> {
-  asked?.abort();
-  asked = new AbortController();
+  pending?.abort();
+  pending = new AbortController();
   set(emptySeries(GAP));
   estimates.value = [];
   pastMissing.value = false;
   if (cookId === null) return;
   try {
     // What comes live meanwhile comes again in a moment.
-    if (isEstimated) estimates.value = await fetchEstimates(cookId, asked.signal);
-    const past = await fetchReadings(cookId, { points: POINTS }, asked.signal);
+    if (isEstimated) estimates.value = await fetchEstimates(cookId, pending.signal);
+    const past = await fetchReadings(cookId, { points: POINTS }, pending.signal);
     // Another series than before, so that it is drawn at once.
     set({ ...merge(curves.value.series, past) });
   } catch {
-    pastMissing.value = !asked.signal.aborted;
+    pastMissing.value = !pending.signal.aborted;
   }
 }
 
