@@ -255,3 +255,25 @@ it(`given any folder, it holds at most ${MOST_IN_FOLDER} files of code`, () => {
     counts.set(dirname(file), (counts.get(dirname(file)) ?? 0) + 1);
   expect([...counts].filter(([, count]) => count > MOST_IN_FOLDER)).toEqual([]);
 });
+
+describe('comments', () => {
+  const COMMENT = /\/\*\*?[^]*?\*\/|(?<!:)\/\/[^\n]*/g;
+  const all = [...sources, ...filesOf('test')];
+  const names = new Set(all.map((file) => file.replace(/^.*\//, '')));
+  const words = new Set(all.flatMap((file) => textOf(file).replaceAll(COMMENT, '').match(/\w+/g) ?? []));
+  const commentsOf = (file: string): string => (textOf(file).match(COMMENT) ?? []).join('\n');
+
+  it('given a TypeScript file that a comment names, it exists', () => {
+    const named = all.flatMap((file) => commentsOf(file).match(/(?<!\.)\b[\w-]+(?:\.test)?\.tsx?\b/g) ?? []);
+    expect(named.length).toBeGreaterThan(30);
+    expect(named.filter((name) => !names.has(name))).toEqual([]);
+  });
+
+  it('given a constant, function or member that a comment names in backticks, the code has it', () => {
+    const named = all.flatMap((file) =>
+      [...commentsOf(file).matchAll(/`([A-Za-z]\w+)(?:\(\))?`/g)].map(([, name = '']) => name),
+    );
+    expect(named.length).toBeGreaterThan(100);
+    expect(named.filter((name) => !words.has(name))).toEqual([]);
+  });
+});

@@ -47,7 +47,7 @@ export type PhotoVerbs = {
 };
 
 /**
- * The keeping of everything. Adding is queued and committed together within `BATCH_MS`; `kept()` commits what is queued
+ * Adding is queued and committed together within `BATCH_MS`; `persisted()` commits what is queued
  * and resolves once it is on disk, or rejects with a Fault `unkept`. Reading sees what is queued.
  */
 export interface Store extends DeviceShelf, PhotoVerbs {

@@ -1,5 +1,5 @@
-// One peripheral on the virtual air: bleno, which nobody here wrote, in a process of its own. Started by air.ts, told
-// what to be and what to notify over IPC. Peripheral kinds and their messages: see air.ts.
+// One peripheral on the virtual air: bleno, which nobody here wrote, in a process of its own. Started by fake-controller.ts, told
+// what to be and what to notify over IPC. Peripheral kinds and their messages: see fake-controller.ts.
 import bleno from '@abandonware/bleno';
 
 const { Characteristic, Descriptor, PrimaryService } = bleno;

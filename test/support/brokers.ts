@@ -47,7 +47,7 @@ export async function aedes(
 
 /**
  * Mosquitto, which speaks MQTT 5 as well; `npm test` finds or installs it.
- * @param more further lines of its configuration, such as `acl_file`
+ * @param more further lines of its configuration, such as "acl_file"
  */
 export async function mosquitto(port?: number, more: readonly string[] = []): Promise<TestBroker> {
   const at = port ?? (await freePort());

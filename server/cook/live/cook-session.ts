@@ -261,7 +261,7 @@ export class CookSession implements LiveDocument {
     return this.cook;
   }
 
-  /** Puts an event of now into the running cook; it is on disk once `kept` resolves. */
+  /** Puts an event of now into the running cook; it is on disk once `persisted` resolves. */
   record(event: CookEvent, t = this.t()): { id: string; t: number } {
     const id = isTap(event.id) ? event.id : this.needCook().nextEventId();
     this.apply({ t, ...event, id });

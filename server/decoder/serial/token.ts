@@ -42,7 +42,7 @@ export function readToken(text: string): Token | null {
 }
 
 const SUFFIX = /(?:[_\s([/-]+)(°?[cf]|celsius|fahrenheit|kelvin|[mu]v|volts?|k?ohms?)[\])]?$/iu;
-/** The unit that a name ends with: `stone_f`, `dome (°C)`, `probe_mV`. */
+/** The unit that a name ends with: `stone_f`, `dome (°C)`, "probe_mV". */
 export const unitInName = (name: string): UnitName | undefined => unitOf(SUFFIX.exec(name)?.[1] ?? '');
 
 const JUNCTION = /^(cj|cjc|junction|cold([-_ ]?junction)?|ref(erence)?|internal|tref)(?![a-z])/iu;

@@ -5,7 +5,7 @@ import { freshResponse, teachResponse, type Response } from './response.ts';
 
 /**
  * What to do with the fire: a cascade of two loops, as heating controls use it. The outer one says where the dome has to
- * be so that the stone comes to the middle of its band and stays (dome-course.ts); the inner one moves the vents until the
+ * be so that the stone comes to the middle of its band and stays (dome-trajectory.ts); the inner one moves the vents until the
  * dome goes there. It knows neither how a vent answers nor whether anybody moved it: the vents are moved by a share of
  * themselves, the dome is watched for minutes, and moved again. Plain JSON; times s, temperatures °C.
  */
@@ -25,7 +25,7 @@ export const freshAdviser = (): Adviser => ({
 });
 
 /*
- * The figures below, and those of dome-course.ts and response.ts, are the best of some twenty sets on the half to tune on of the
+ * The figures below, and those of dome-trajectory.ts and response.ts, are the best of some twenty sets on the half to tune on of the
  * varied bank, 40 warm-ups (npm run bench:steer): harder and later cuts trade overshoots for evenings that never get ready.
  */
 /** Said again after so long, whatever it is. */

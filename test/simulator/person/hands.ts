@@ -41,7 +41,7 @@ const plan = (hands: Hands, at: number, deed: Deed): void => {
   hands.due.sort((a, b) => a.at - b.at);
 };
 
-/** Lid up for `seconds`, with something done at `doneAfter` seconds. */
+/** Lid up for `seconds`, with something done `after` so many seconds. */
 function underTheLid(
   hands: Hands,
   at: number,
