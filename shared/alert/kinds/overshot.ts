@@ -23,7 +23,7 @@ export const overshot: AlertKind<'overshot', { stone: number; over: number; high
     const by = overBy(moment);
     return {
       head: 'Close the vents',
-      count: by === null ? '' : `${moment.write.difference(by)} over`,
+      count: by === null || by < 0.5 ? '' : `${moment.write.difference(by)} over`,
       rest: 'the stone is above its band',
       meaning: 'over',
     };

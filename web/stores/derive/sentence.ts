@@ -95,6 +95,17 @@ function domeOf(now: Now): number | null {
   return dome && !dome.stale ? dome.celsius : null;
 }
 
+/** A fire takes a cold stone out of what was seen of it in so long, s. */
+const UNSEEN_SECONDS = 600;
+
+/** A look at a cold stone says nothing any more once the dome is warm, or where nobody reads one, the fire has burnt for long. */
+const isLongUnseen = ({ now, t, stone }: View): boolean =>
+  domeOf(now) === null &&
+  (stone?.age ?? 0) > UNSEEN_SECONDS &&
+  now.events.some((at) => isLighting(at) && t - at.t > UNSEEN_SECONDS);
+
+const isLighting = ({ event, undone }: Now['events'][number]): boolean => event === 'fire-lit' && !undone;
+
 function blind(view: View): Sentence | null {
   const { now, stone, unit } = view;
   if (now.state !== 'blind') return null;
@@ -111,9 +122,8 @@ function blind(view: View): Sentence | null {
       rest: `dome ${formatDegrees(domeNow, unit)}: look at the stone`,
     });
   }
-  // A look at a cold stone says nothing any more once the dome is warm.
   if (stone.source === 'spot')
-    return (celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD
+    return (celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD && !isLongUnseen(view)
       ? cold(view)
       : headlineFor(view, 'look-due');
   const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
@@ -150,9 +160,7 @@ const airless = (): Sentence =>
 
 /** Whether the fire burns: somebody said so, or the dome is warm. */
 function isLit({ now }: View): boolean {
-  return (
-    (domeOf(now) ?? 0) >= COLD || now.events.some(({ event, undone }) => event === 'fire-lit' && !undone)
-  );
+  return (domeOf(now) ?? 0) >= COLD || now.events.some(isLighting);
 }
 
 function cold(view: View): Sentence {

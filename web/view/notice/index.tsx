@@ -13,6 +13,7 @@ import { cookTime, now } from '../../stores/live.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
+import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { REST_MS } from '../action-bar/rest.ts';
 import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
@@ -64,9 +65,17 @@ function tellDid(
 const view = (): View | null => now.value && viewOf(now.value, unit.value, cookTime.value ?? 0);
 
 /** A stone that is likely ready wants a look first. */
-function headingOf({ alert }: Standing): string {
-  const { heading, headingIfLikely } = ALERT_KINDS[alert].look;
-  return headingIfLikely && isLikely(view()?.stone ?? null) ? headingIfLikely : heading;
+const wantsLook = ({ alert }: Standing): boolean =>
+  ALERT_KINDS[alert].look.headingIfLikely !== undefined && isLikely(view()?.stone ?? null);
+
+function headingOf(alert: Standing): string {
+  const { heading, headingIfLikely } = ALERT_KINDS[alert.alert].look;
+  return (wantsLook(alert) && headingIfLikely) || heading;
+}
+
+async function lookFirst({ alert }: Standing): Promise<void> {
+  await acknowledge(alert);
+  sheet.value = { kind: 'spot' };
 }
 
 /** In the person's unit; what the order itself says is not said twice. */
@@ -135,6 +144,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
     return () => dialog?.close();
   }, []);
   const { symbol, did } = ALERT_KINDS[alert.alert].look;
+  const isLook = wantsLook(alert);
   return (
     <dialog
       class={`notice ${alert.urgency}`}
@@ -155,6 +165,16 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
         <LidFirst alert={alert} />
       </div>
       <div class="notice-acts" inert={isResting}>
+        {isLook && (
+          <button
+            type="button"
+            class="button"
+            data-testid="notice-look"
+            onClick={() => void lookFirst(alert)}
+          >
+            <Icon name="spot" size={36} /> Look
+          </button>
+        )}
         {did && (
           <button type="button" class="button" data-testid="notice-did" onClick={() => void report(alert)}>
             <Icon name="check" size={36} /> {did.words}
@@ -169,7 +189,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
         >
           Seen
         </button>
-        <PutOff alert={alert} />
+        {!isLook && <PutOff alert={alert} />}
       </div>
     </dialog>
   );

@@ -320,4 +320,29 @@ describe('a fire', () => {
     const warm = { ...cold, channels: [channel('stone', 40), channel('dome', 260)] };
     expect(words(makeNow(warm))).toMatch(/^Wait, the fire is lit/);
   });
+
+  it('given a stone that is over its band by less than half a degree, says no degrees', () => {
+    const hot = (celsius: number) => words(makeNow({ state: 'hot', channels: [channel('stone', celsius)] }));
+    expect(hot(285.3)).toBe('Close the vents, the stone is above its band');
+    expect(hot(286)).toContain('1° over');
+  });
+
+  it('given a cold stone that nobody looked at since long before, and no dome, asks for a look once the fire has burnt for ten minutes', () => {
+    const lit = [{ id: 'e1', t: 60, event: 'fire-lit', undone: false }];
+    const after = (t: number, age: number, channels: Now['channels'] = []) =>
+      words(
+        makeNow({
+          t,
+          state: 'blind',
+          events: lit,
+          channels: [channel('stone', 20, { source: 'spot', age, stale: true }), ...channels],
+        }),
+        'C',
+        t,
+      );
+    expect(after(500, 480)).toMatch(/^Wait, the fire is lit/);
+    expect(after(900, 300)).toMatch(/^Wait, the fire is lit/);
+    expect(after(900, 880)).toBe('Look at the stone, 20°, looked at 15 min ago');
+    expect(after(900, 880, [channel('dome', 40)])).toMatch(/^Wait, the fire is lit/);
+  });
 });
