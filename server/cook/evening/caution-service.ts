@@ -5,9 +5,9 @@ import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { hazards } from '../../evening/hazards/hazards.ts';
-import { lidHazard } from '../../evening/hazards/lid-hazard.ts';
+import { LID_UPSETS, lidHazard } from '../../evening/hazards/lid-hazard.ts';
 import { isOver } from '../../evening/hazards/baking-over.ts';
-import type { CookSituation, Situation } from '../../evening/hazards/situation.ts';
+import type { CalmRate, CookSituation, Situation } from '../../evening/hazards/situation.ts';
 import {
   SHUT_BEFORE,
   UNKNOWN_VENTS,
@@ -43,6 +43,7 @@ export class CautionService {
   private readonly store: Store;
   private last: Now['cautions'] = [];
   private vents: { key: string; state: VentState } = { key: '', state: UNKNOWN_VENTS };
+  private calm: (CalmRate & { cook: RunningCook }) | null = null;
   private before: { cook: number; state: VentState } | null = null;
 
   constructor(store: Store) {
@@ -96,8 +97,11 @@ export class CautionService {
     if (!cook.rehearsal) this.restore();
   }
 
-  /** Keeps which stones have been hot, to be called while a cook goes on. */
-  tick(cook: RunningCook, view: EngineView, stone: StoneSetup): void {
+  /** Keeps how the dome goes, and which stones have been hot; to be called while a cook goes on. */
+  tick(cook: RunningCook, t: number, stone: StoneSetup): void {
+    const view = cook.view();
+    const perMinute = estimateOf(cook, view, 'dome')?.perMinute ?? null;
+    if (perMinute !== null && t - lidMovedAt(cook) > LID_UPSETS) this.calm = { cook, t, perMinute };
     const celsius = estimateOf(cook, view, 'stone')?.celsius ?? 0;
     if (cook.rehearsal || celsius < HEATED_ABOVE || !this.isNew(stone)) return;
     this.store.putSetting(HEATED_KEY, [...this.heated(), stoneKey(stone)]);
@@ -143,8 +147,8 @@ export class CautionService {
       stone: estimateOf(cook, view, 'stone')?.celsius ?? null,
       dome: dome?.celsius ?? null,
       domePerMinute: dome?.perMinute ?? null,
+      calm: this.calm?.cook === cook ? this.calm : null,
       lidOpen: view.lidOpen,
-      sinceLid: t - lidMovedAt(cook),
       alerts: view.alerts,
       vents: this.ventsOf(cook),
       sinceLit: t - (statedAt('fire-lit') ?? 0),

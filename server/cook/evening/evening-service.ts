@@ -118,7 +118,7 @@ export class EveningService {
   }
 
   tick(cook: RunningCook, t: number, settings: Settings, record: (event: CookEvent) => void): void {
-    this.cautions.tick(cook, cook.view(), settings.stone);
+    this.cautions.tick(cook, t, settings.stone);
     this.guide.tick(cook, t, cook.view(), settings, record);
   }
 

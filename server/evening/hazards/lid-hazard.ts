@@ -10,8 +10,8 @@ const FLARE_ABOVE = 200;
 const AIRED_AFTER = 60;
 /** A dome that falls by so much, °C/min, with low vents and no lid to explain it, is of a fire without air (ours). */
 const STARVING_RATE = -2;
-/** A lid upsets the dome for so long, s. */
-const LID_UPSETS = 240;
+/** A lid upsets the dome for so long, s: until then what was seen before it counts, since the next lid is over that fire. */
+export const LID_UPSETS = 240;
 
 /** What stands in each instruction that leads to the lid; common practice, two public grilling-safety pages agree. */
 const LID_INSTRUCTION =
@@ -27,12 +27,13 @@ export function lidHazard(cook: CookSituation): LidHazard | null {
   return why === null ? null : { text: LID_INSTRUCTION, why, source: CAUTIONS['lid-hot-starved'].source };
 }
 
-function starvedBecause({ vents, t, alerts, domePerMinute, sinceLid }: CookSituation): string | null {
+function starvedBecause({ vents, t, alerts, calm }: CookSituation): string | null {
   const { position, since, statedAt, before } = vents;
   if (isNarrow(position)) return `The vents were said to be ${position === 'shut' ? 'shut' : 'nearly shut'}.`;
   if (isNarrow(before) && t - since < AIRED_AFTER) return 'The vents were opened only just now.';
-  const falls = domePerMinute !== null && domePerMinute < STARVING_RATE && sinceLid > LID_UPSETS;
-  if (position === 'low' && falls) return 'The vents are low and the dome is falling.';
+  // A fall from before the vents were moved says nothing of the air that there is now.
+  if (position === 'low' && calm !== null && calm.t >= since && calm.perMinute < STARVING_RATE)
+    return 'The vents are low and the dome is falling.';
   const isCalled = alerts.some(
     ({ alert, raisedAt }) =>
       ALERT_KINDS[alert].vents === 'close' && !(isWide(position) && statedAt > raisedAt),

@@ -20,15 +20,18 @@ export type Situation = {
   sinceEnd: number | null;
 };
 
+/** How the dome went by itself, °C/min, at `t` s of the cook. */
+export type CalmRate = { t: number; perMinute: number };
+
 export type CookSituation = {
   t: number;
   state: StoneState;
   stone: number | null;
   dome: number | null;
   domePerMinute: number | null;
+  /** The same when no lid had upset it last, and when that was. */
+  calm: CalmRate | null;
   lidOpen: boolean;
-  /** Since the lid was last seen or said to be open, s; Infinity where it never was. */
-  sinceLid: number;
   /** Alerts that stand, seen or not. */
   alerts: readonly { alert: AlertName; raisedAt: number }[];
   vents: VentState;

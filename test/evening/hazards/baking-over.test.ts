@@ -11,7 +11,6 @@ const baked = {
   stone: 264,
   dome: 230,
   domePerMinute: -1,
-  sinceLid: 120,
   sinceLit: 5100,
   launched: 3,
   waiting: 0,

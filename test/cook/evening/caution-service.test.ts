@@ -1,0 +1,53 @@
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { openSession, type Bench } from '../../support/session.ts';
+
+let bench: Bench;
+let dome = 330;
+beforeEach(async () => {
+  dome = 330;
+  bench = openSession();
+  bench.session.begin(bench.clock.wall());
+  await bench.commands.addPizza({ name: '', eater: '', likes: '', turnAfter: 150, offAfter: 300 });
+});
+afterEach(() => bench.store.close());
+
+/** Seconds go by under a dome that goes by so much, °C/min. */
+function pass(seconds: number, perMinute: number): void {
+  for (let i = 0; i < seconds; i++) {
+    bench.clock.at += 1000;
+    dome += perMinute / 60;
+    const t = bench.session.t();
+    bench.session.apply({ t, channel: 'stone', celsius: 270 });
+    bench.session.apply({ t, channel: 'dome', celsius: dome });
+    bench.session.advance();
+  }
+}
+const why = () => bench.session.now().lidHazard?.why;
+
+it('given low vents and a dome that falls before a launch, the turn and the off are dangerous too, until the vents are opened', async () => {
+  await bench.commands.event({ event: 'vent', note: 'a quarter open' });
+  pass(120, 0);
+  expect(why()).toBeUndefined();
+  pass(300, -6);
+  expect(why()).toMatch(/low and the dome is falling/);
+  await bench.commands.act('launch', 'p1', {});
+  pass(150, 2);
+  expect(why()).toMatch(/low and the dome is falling/);
+  await bench.commands.act('turn', 'p1', {});
+  pass(150, -1);
+  expect(why()).toMatch(/low and the dome is falling/);
+  await bench.commands.event({ event: 'vent', note: 'half open' });
+  pass(90, 3);
+  expect(why()).toBeUndefined();
+});
+
+it('given a dome that is steady again once no lid upsets it, the lid is safe', async () => {
+  await bench.commands.event({ event: 'vent', note: 'a quarter open' });
+  pass(300, -6);
+  await bench.commands.event({ event: 'lid-open' });
+  await bench.commands.event({ event: 'lid-closed' });
+  pass(200, 0);
+  expect(why()).toBeDefined();
+  pass(200, 0);
+  expect(why()).toBeUndefined();
+});
