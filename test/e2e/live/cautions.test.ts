@@ -4,6 +4,7 @@ import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
+import { advanceUntil, hasAlert } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
@@ -151,6 +152,16 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
       await page.getByTestId('ask-no').click();
     }
     await areSeen(page, 'lid-first');
+    await tapKey(page, 'spot');
+    await areSeen(page, 'look-first');
+    await page.keyboard.press('Escape');
+    for (const due of ['turn-due', 'off-due'] as const) {
+      await advanceUntil(server, hasAlert(due), 900);
+      await notice(page).getByRole('heading', { name: ALERT_KINDS[due].look.heading }).waitFor();
+      await areSeen(page, 'notice-first');
+      expect(await page.getByTestId('notice-first').textContent()).toMatch(/open the vents, wait 10 s/);
+      await seenAll(page);
+    }
     expect(page.errors).toEqual([]);
   });
 

@@ -71,7 +71,8 @@ export function headlineFor(view: View, name: AlertName, raised = NO_ALERT): Sen
 const orderAlone = (view: View, alert: Standing): Sentence =>
   headlineFor(view, alert.alert, raisedOf(view, alert));
 
-export const orderOf = (view: View, alert: Standing): Sentence => withLidFirst(view, orderAlone(view, alert));
+export const orderOf = (view: View, alert: Standing): Sentence =>
+  withLidFirst(view.now, orderAlone(view, alert));
 
 /** An estimate that is within so many °C, eight times of ten, is good enough to act on. */
 const GOOD_ENOUGH = 15;

@@ -51,14 +51,18 @@ export const dueCount = (left: number): string =>
 /** Until then it is due, not late, s. */
 const LATE_AFTER = 5;
 
-/** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal. */
-const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open'];
+/** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal, a look at stone or grill. */
+const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open', 'doubt', 'lost'];
+
+/** What goes before the lid while the fire may flare; null where it is safe, or open already. */
+export const lidFirst = (now: Pick<Now, 'lidHazard' | 'lidOpen'> | null): Now['lidHazard'] =>
+  now && !now.lidOpen ? now.lidHazard : null;
 
 /** Puts what goes before the lid into a sentence that leads to it. */
-export function withLidFirst({ now }: Pick<View, 'now'>, sentence: Sentence): Sentence {
-  const { lidHazard, lidOpen } = now;
-  if (!lidHazard || lidOpen || !LEADS_TO_LID.includes(sentence.symbol)) return sentence;
-  return { ...sentence, first: lidHazard.text, meaning: `${sentence.meaning}, vents first` };
+export function withLidFirst(now: Now | null, sentence: Sentence): Sentence {
+  const lid = lidFirst(now);
+  if (!lid || !LEADS_TO_LID.includes(sentence.symbol)) return sentence;
+  return { ...sentence, first: lid.text, meaning: `${sentence.meaning}, vents first` };
 }
 
 export const spoken = ({ head, count, rest, first }: Sentence): string =>

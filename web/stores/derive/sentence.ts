@@ -22,7 +22,7 @@ import { isWatched } from './vent-answer.ts';
 export type Clock = { t: number; lost: number | null };
 
 export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sentence {
-  if (lost !== null) return lostSentence(now, t, lost);
+  if (lost !== null) return withLidFirst(now, lostSentence(now, t, lost));
   if (!now) return headlineOf('calm', 'wait', { head: 'One moment', rest: 'looking for the server' });
   if (!now.cook)
     return headlineOf('calm', 'rest', { head: 'No fire yet', rest: 'start a cook, or watch a rehearsal' });
@@ -36,7 +36,7 @@ export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sente
     (now.state === 'ready' ? null : ordered(view, 'acknowledged')) ??
     lookFirst(view) ??
     byState(view);
-  return withLidFirst(view, base);
+  return withLidFirst(now, base);
 }
 
 /** Timers run on by the page's own clock, so what is due is still shown. */

@@ -12,7 +12,7 @@ import { noticed, type Standing } from '../../stores/derive/calling-alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
-import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
+import { lidFirst, viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { REST_MS } from '../action-bar/rest.ts';
@@ -93,9 +93,9 @@ function wordsOf(alert: Standing): string {
  * order stands ("close the vents" beside "open the vents" is read as either), and the most dangerous caution of the moment.
  */
 function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
-  const { lidHazard = null, lidOpen, cautions: [caution] = [] } = now.value ?? {};
+  const { cautions: [caution] = [] } = now.value ?? {};
   const seen = view();
-  if (lidHazard && !lidOpen && !ALERT_KINDS[alert.alert].shutsLid)
+  if (lidFirst(now.value) && !ALERT_KINDS[alert.alert].shutsLid)
     return (
       <p class="notice-first" data-testid="notice-first">
         {(seen && orderOf(seen, alert).first) || 'Leave the lid shut.'}

@@ -1,9 +1,11 @@
-import { useSignal } from '@preact/signals';
+import { computed, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { SURFACES } from '../../../shared/evening/surface.ts';
 import { channels, emissivity, LID, lid, rememberLook, roleOf, surface } from '../../stores/look-entry.ts';
 import { sheet } from '../../stores/screen.ts';
+import { lidFirst } from '../../stores/derive/headline-sentence.ts';
+import { now } from '../../stores/live.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
 import { TextField } from '../sheet/fields.tsx';
@@ -19,6 +21,7 @@ export function SpotSheet(): JSX.Element {
   const channel = useSignal('stone');
   return (
     <Sheet title="What does it read?">
+      <LidFirst />
       <Choice
         legend="Look at"
         name="spot-channel"
@@ -33,6 +36,15 @@ export function SpotSheet(): JSX.Element {
     </Sheet>
   );
 }
+
+const first = computed(() => lidFirst(now.value)?.text);
+
+const LidFirst = (): JSX.Element | null =>
+  first.value === undefined ? null : (
+    <p class="look-first" data-testid="look-first">
+      {first}
+    </p>
+  );
 
 const How = (): JSX.Element => (
   <details class="look-how">
