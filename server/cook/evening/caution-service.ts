@@ -137,7 +137,7 @@ export class CautionService {
     const dome = estimateOf(cook, view, 'dome');
     const statedAt = (name: string): number | null =>
       cook.events.findLast(({ event, undone }) => event.event === name && !undone)?.t ?? null;
-    const fuelAt = statedAt('fuel');
+    const [fuelAt, litAt] = [statedAt('fuel'), statedAt('fire-lit')];
     const pizzas = cook.pizzas.filter((p) => !isMistake(p));
     const launchedAt = Math.max(...pizzas.map((p) => p.launchedAt ?? -Infinity));
     const offAt = Math.max(0, ...pizzas.map((p) => p.offAt ?? 0));
@@ -151,7 +151,8 @@ export class CautionService {
       lidOpen: view.lidOpen,
       alerts: view.alerts,
       vents: this.ventsOf(cook),
-      sinceLit: t - (statedAt('fire-lit') ?? 0),
+      sinceLit: t - (litAt ?? 0),
+      isSaidLit: litAt !== null,
       launched: pizzas.filter((p) => p.launchedAt !== null).length,
       waiting: cook.pizzas.filter(isWaiting).length,
       onStone: cook.pizzas.filter(isOnStone).length,

@@ -7,8 +7,8 @@ import type { CookSituation, Situation } from './situation.ts';
 
 /** A stone this hot, °C, is hurt by water or cold (thermal-shock parameter, textbook: 58 to 75 °C over a room). */
 const SHOCK_ABOVE = 80;
-/** A fire is being lit for so long, s, or until the dome is so hot, °C (common practice, no source). */
-const LIGHTING = { seconds: 25 * 60, dome: 200 };
+/** A fire is being lit for so long, s, or until the dome is so hot, and has not been below `unlit`, °C (common practice, no source). */
+const LIGHTING = { seconds: 25 * 60, dome: 200, unlit: 60 };
 /** Water has left a stone by here, °C (ours: well over boiling, since it is hotter outside than in). */
 const DRY_ABOVE = 150;
 /** Charcoal is being added until so long after it was said, s. */
@@ -34,8 +34,13 @@ const inCook =
   (situation) =>
     situation.cook ? rule(situation.cook, situation) : 0;
 
-const isLighting = ({ launched, dome, sinceLit }: CookSituation): boolean =>
-  launched === 0 && sinceLit < LIGHTING.seconds && (dome ?? 0) < LIGHTING.dome;
+/** However long ago the cook began: who has not lit it yet is about to. */
+const isUnlit = ({ isSaidLit, dome }: CookSituation): boolean =>
+  !isSaidLit && dome !== null && dome < LIGHTING.unlit;
+
+const isLighting = (cook: CookSituation): boolean =>
+  cook.launched === 0 &&
+  ((cook.sinceLit < LIGHTING.seconds && (cook.dome ?? 0) < LIGHTING.dome) || isUnlit(cook));
 
 const lighting =
   (danger: number): Rule =>
@@ -70,9 +75,9 @@ const RULES: Record<CautionId, Rule> = {
   'no-fluids': lighting(85),
   place: lighting(80),
   'warm-coals': (situation) => (isEnding(situation) ? 78 : 0),
-  charcoal: inCook((cook) => {
+  charcoal: inCook((cook, situation) => {
     if (cook.sinceFuel !== null && cook.sinceFuel < FUELLING) return 76;
-    return isFading(cook) ? 60 : 0;
+    return isFading(cook) || isDue(situation, 'refuel') ? 60 : 0;
   }),
   'stone-warms-with-fire': (situation) => {
     const dome = situation.cook?.dome ?? 0;

@@ -37,6 +37,8 @@ export type CookSituation = {
   vents: VentState;
   /** Since the fire was said to be lit; absent that, since the cook began, s. */
   sinceLit: number;
+  /** The fire was said to be lit. */
+  isSaidLit: boolean;
   launched: number;
   waiting: number;
   onStone: number;

@@ -70,10 +70,14 @@ describe('cautions by the moment', () => {
     expect(ids({ cook: null, steps: ['light-fire'] })).toEqual(['smoke', 'no-fluids', 'place']);
     expect(inCook({ ...lit, stone: 120, dome: 240 })).toEqual([]);
     expect(inCook({ ...lit, sinceLit: 3000 })).toEqual([]);
+    // Begun long ago and not lit yet.
+    expect(inCook({ ...lit, sinceLit: 3000, isSaidLit: false })).toEqual(['smoke', 'no-fluids', 'place']);
+    expect(inCook({ ...lit, sinceLit: 3000, isSaidLit: false, dome: 130 })).toEqual([]);
   });
   it('while charcoal is added or is wanted: hot stone and deflector', () => {
     expect(inCook({ sinceFuel: 10 })).toEqual(['charcoal']);
     expect(inCook({ state: 'falling' })).toEqual(['charcoal']);
+    expect(ids({ steps: ['refuel'] })).toEqual(['charcoal']);
     expect(inCook({ alerts: [{ alert: 'fire-fading', raisedAt: 0 }] })).toEqual(['charcoal']);
     expect(inCook({ sinceFuel: 900 })).toEqual([]);
   });

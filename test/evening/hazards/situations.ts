@@ -13,6 +13,7 @@ export const cook = (over: Partial<CookSituation> = {}): CookSituation => ({
   alerts: [],
   vents: UNKNOWN_VENTS,
   sinceLit: 3600,
+  isSaidLit: true,
   launched: 1,
   waiting: 6,
   onStone: 0,
