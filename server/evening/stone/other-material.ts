@@ -41,7 +41,7 @@ export function startingText(band: Band, to: Plate, unit: Unit = 'C'): string {
   const [low, high] = startingBand(band, to).map((celsius) => temperatureText(celsius, unit));
   const { label } = PROPERTIES[to.material];
   const begin = `begin at ${low} to ${high}`;
-  const isQuicker = startingBand(band, to)[0] < band[0];
+  const isQuicker = touchOf(to.material).stone > touchOf(USUAL.material).stone;
   const how = isQuicker
     ? `gives its heat to the base faster than cordierite: ${begin}, look from half of your usual time on, and leave the dome where it is, or the top falls behind`
     : `gives its heat to the base more slowly than cordierite: ${begin}, and let it soak longer`;

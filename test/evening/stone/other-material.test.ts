@@ -36,6 +36,12 @@ describe('where to begin with another plate', () => {
     }
   });
 
+  it('given a band so low that no plate begins below it, still says which plate is the faster', () => {
+    const text = (material: 'steel' | 'fireclay') => startingText([200, 230], { material, thicknessMm: 10 });
+    expect(text('steel')).toContain('faster than cordierite: begin at 200 °C to 230 °C');
+    expect(text('fireclay')).toContain('more slowly than cordierite');
+  });
+
   it('given a plate that runs empty sooner, stays nearer to the usual temperature', () => {
     const low = (thicknessMm: number) => startingBand([330, 360], { material: 'steel', thicknessMm })[0];
     expect(low(5)).toBeGreaterThan(low(15));
