@@ -1,6 +1,7 @@
 import { Fault } from '../../shared/fault.ts';
-import { Damaged, isDamage, isOfDatabase, isOfDisk, openDatabase, type Db } from './database.ts';
-import { createDurable } from './durable.ts';
+import { Damaged, Disturbed, isDamage, isOfDatabase, isOfDisk, openDatabase, type Db } from './database.ts';
+import { createDurable, LONG_LOG } from './durable.ts';
+import { watchFiles } from './repair/files-in-use.ts';
 import { repairDatabase } from './repair/repair-database.ts';
 import type { Disk, Write } from './queue.ts';
 
@@ -37,6 +38,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
   let dropped = 0;
   let db = openOrRepair();
   let durable = createDurable(db);
+  let files = watchFiles(db, LONG_LOG);
   let commit = committer(db);
 
   function openOrRepair(): Db {
@@ -44,14 +46,20 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       return openDatabase(folder, repairClock !== null);
     } catch (error) {
       if (!(error instanceof Damaged) || !repairClock) throw error;
-      return repairNow(repairClock);
+      return repairNow(repairClock, null);
     }
   }
-  function repairNow({ now }: { now(): number }): Db {
+  /** @param held where the database that is open can still be read, though its files are not what they were */
+  function repairNow({ now }: { now(): number }, held: Db | null, release = (): void => {}): Db {
+    const repaired = repairDatabase(folder, now(), held, release);
     repairs += 1;
-    const repaired = repairDatabase(folder, now());
     message = repaired.message;
     return repaired.db;
+  }
+  function release(): void {
+    durable.close();
+    db.close();
+    files.close();
   }
   /** Does it, and once more where the database was found damaged and could be repaired. */
   function withRepair<T>(work: () => T): T {
@@ -59,12 +67,21 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       return work();
     } catch (error) {
       if (!isDamage(error) || !repairClock || db.inTransaction || repairs >= MOST_MENDINGS) throw error;
-      durable.close();
-      db.close();
-      db = repairNow(repairClock);
+      db = repairNow(repairClock, isDisturbed(error) ? db : null, release);
       durable = createDurable(db);
+      files = watchFiles(db, LONG_LOG);
       commit = committer(db);
       return work();
+    }
+  }
+  /** What SQLite takes for damage may be the work of another program. */
+  function isDisturbed(error: unknown): boolean {
+    if (error instanceof Disturbed) return true;
+    try {
+      files.check();
+      return false;
+    } catch (found) {
+      return found instanceof Disturbed;
     }
   }
   function reading<T>(work: () => T): T {
@@ -91,18 +108,24 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       };
     },
     transact(writes) {
-      const leftOut = withRepair(() => commit(writes));
+      const leftOut = withRepair(() => {
+        files.check();
+        return commit(writes);
+      });
       dropped += leftOut.length;
       for (const why of leftOut) console.error(`One write was left out, since it can’t be stored: ${why}.`);
       return leftOut[0] ?? null;
     },
     dropped: () => dropped,
-    sync: () => durable.sync(),
-    repairNote: () => message,
-    close() {
-      durable.close();
-      db.close();
+    async sync() {
+      await durable.sync();
+      const before = repairs;
+      withRepair(() => files.check());
+      if (repairs > before)
+        throw new Fault('unkept', 'The database had to be written anew: see whether the last is there.');
     },
+    repairNote: () => message,
+    close: release,
   };
 }
 

@@ -1,5 +1,5 @@
 import Database from 'better-sqlite3';
-import { chmodSync, existsSync, mkdirSync, statSync } from 'node:fs';
+import { accessSync, chmodSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
@@ -22,9 +22,21 @@ export class Damaged extends Fault {
   }
 }
 
-/** @returns whether SQLite says that the file itself is not as it should be (sqlite.org/rescode.html) */
+/** Another program did something to the files while they were open here; what was kept can still be read by who has them open. */
+export class Disturbed extends Fault {
+  constructor(how: string) {
+    super(
+      'unusable',
+      `Another program has ${how} the database while it was in use: stop the server, and restore a backup.`,
+    );
+  }
+}
+
+/** @returns whether the file itself is not as it should be, as SQLite says (sqlite.org/rescode.html) or we */
 export function isDamage(error: unknown): boolean {
-  return error instanceof Damaged || /^SQLITE_(CORRUPT|NOTADB)/.test(codeOf(error));
+  return (
+    error instanceof Damaged || error instanceof Disturbed || /^SQLITE_(CORRUPT|NOTADB)/.test(codeOf(error))
+  );
 }
 /** @returns whether it is the disk, the file or who else holds it that is at fault, and not what was to be written */
 export const isOfDisk = (error: unknown): boolean =>
@@ -48,6 +60,7 @@ export function openDatabase(folder: string, look = false): Db {
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     forThisUser(folder, file);
+    writable(folder, file);
     db = new Database(file, { timeout: 2000 });
   } catch (error) {
     throw unusableFolder(folder, error);
@@ -88,11 +101,23 @@ function forThisUser(folder: string, file: string): void {
 const text = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 const version = (db: Db): number => db.pragma('user_version', { simple: true }) as number; // this pragma is an integer
 
-const unusableFolder = (folder: string, error: unknown): Fault =>
-  new Fault(
-    'unusable',
-    `The data folder ${folder} can't be used (${text(error)}): choose another with --data.`,
-  );
+/** SQLite opens for reading what it may not write, and says so only when something is to be kept. @throws as `accessSync` */
+function writable(folder: string, file: string): void {
+  accessSync(folder, constants.W_OK | constants.X_OK);
+  for (const path of [file, `${file}-wal`, `${file}-shm`])
+    if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
+}
+
+function unusableFolder(folder: string, error: unknown): Fault {
+  const code = error instanceof Error && 'code' in error ? error.code : '';
+  const remedy =
+    code === 'EROFS'
+      ? `is on a disk that can only be read: look after the disk, or choose another folder with --data`
+      : code === 'EACCES' || code === 'EPERM'
+        ? `or a file in it is not this user's to write: give it back with "sudo chown -R $USER ${folder}" and "chmod -R u+rwX ${folder}", or choose another with --data`
+        : `can't be used (${text(error)}): choose another with --data`;
+  return new Fault('unusable', `The data folder ${folder} ${remedy}.`);
+}
 
 function check(db: Db, file: string): void {
   const found = version(db);
@@ -138,8 +163,9 @@ export function lockFolder(folder: string): () => void {
   const lock = openLock(folder);
   try {
     lock.exec('BEGIN EXCLUSIVE');
-  } catch {
+  } catch (error) {
     lock.close();
+    if (!codeOf(error).startsWith('SQLITE_BUSY')) throw unusableFolder(folder, error);
     throw new Fault(
       'conflict',
       `Another peelside serves the data folder ${folder}: stop that one, or choose another folder with --data.`,
@@ -151,7 +177,9 @@ export function lockFolder(folder: string): () => void {
 function openLock(folder: string): Db {
   try {
     mkdirSync(folder, { recursive: true });
-    return new Database(join(folder, 'peelside.lock'), { timeout: 0 });
+    const lock = join(folder, 'peelside.lock');
+    writable(folder, lock);
+    return new Database(lock, { timeout: 0 });
   } catch (error) {
     throw unusableFolder(folder, error);
   }

@@ -5,7 +5,7 @@ import { Worker } from 'node:worker_threads';
 import type { Db } from './database.ts';
 
 /** The log is copied into the database when it is longer, bytes: SQLite's own 1000 pages. */
-const LONG_LOG = 1000 * 4096;
+export const LONG_LOG = 1000 * 4096;
 /** What is written while it is copied keeps it from beginning anew: beyond this many times that it is waited for. */
 const MOST_LOGS = 4;
 
@@ -48,11 +48,7 @@ export function createDurable(db: Db): Durable {
       const file = (log ??= openSync(`${db.name}-wal`, 'r+'));
       await sync(file);
       if (log === null) return;
-      const { size, nlink } = fstatSync(file);
-      if (nlink === 0 || !isThere())
-        throw new Error(
-          'the database was deleted or replaced while it was in use: stop the server, and restore a backup',
-        );
+      const { size } = fstatSync(file);
       if (size > longAfter) copying ??= copy(size);
       if (size > MOST_LOGS * LONG_LOG) await copying;
     },

@@ -161,6 +161,7 @@ function refuse(whom: readonly Waiting[], why: string): void {
 const SLOW_TEXT = 'The disk is slow: what happened in the last seconds is not on it yet.';
 
 function sentence(error: unknown, lost: number): string {
+  if (error instanceof Fault) return error.message;
   const why = error instanceof Error ? error.message : String(error);
   const gone = lost > 0 ? `, and the oldest ${lost} writes are lost` : '';
   return `The disk does not take what happens now (${why})${gone}: free some space or repair the data folder; it is tried again by itself.`;

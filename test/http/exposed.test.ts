@@ -150,7 +150,7 @@ describe('the data folder', () => {
       readings: [{ channel: 'stone', celsius: 201 }],
     });
     expect(status).toBe(503);
-    expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/was deleted/);
+    expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/has deleted/);
     await api.app.close();
   });
 
@@ -167,7 +167,7 @@ describe('the data folder', () => {
       readings: [{ channel: 'stone', celsius: 201 }],
     });
     expect(status).toBe(503);
-    expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/was deleted or replaced/);
+    expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/has deleted or replaced/);
     await api.close();
     const after = openStore(api.folder);
     expect([after.setting('examples'), after.cooks()]).toEqual([{ ids: [7], removed: false }, []]);

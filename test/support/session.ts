@@ -33,6 +33,12 @@ export function handTimer() {
   };
 }
 
+type SessionOptions = {
+  soon?: Soon;
+  sources?: Source[];
+  /** Whether it repairs its database. */ repairs?: boolean;
+};
+
 export type Bench = Composed & { clock: HandClock; folder: string };
 
 /**
@@ -42,9 +48,9 @@ export type Bench = Composed & { clock: HandClock; folder: string };
 export function openSession(
   folder = scratch(),
   clock = handClock(),
-  { soon = handTimer().set, sources = [] }: { soon?: Soon; sources?: Source[] } = {},
+  { soon = handTimer().set, sources = [], repairs = false }: SessionOptions = {},
 ): Bench {
-  const store = openStore(folder);
+  const store = openStore(folder, repairs ? { now: () => clock.wall() } : null);
   const inside = composeServer({
     store,
     clock,

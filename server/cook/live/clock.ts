@@ -50,3 +50,15 @@ export const systemClock: Clock = {
   wall: () => Date.now(),
   boot: bootOf,
 };
+
+/** @returns what `ask` says, until it has said the same for `ms` */
+export function shownFor(ms: number, clock: Clock, ask: () => string | null): () => string | null {
+  let text: string | null = null;
+  let since = 0;
+  return () => {
+    const [current, at] = [ask(), clock.mono()];
+    if (current !== text) since = at;
+    text = current;
+    return at - since < ms ? text : null;
+  };
+}

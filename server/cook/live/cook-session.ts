@@ -5,6 +5,7 @@ import type { Now } from '../../../shared/api/live.ts';
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
 import type { LiveDocument } from '../../hub/broadcast.ts';
 import type { StoredReading } from '../../store/store.ts';
+import { shownFor } from './clock.ts';
 import { CookTime, type Anchor } from './cook-time.ts';
 import { EveningService, type Instant } from '../evening/evening-service.ts';
 import { LONGEST_COOK } from './cook-limits.ts';
@@ -37,7 +38,7 @@ export class CookSession implements LiveDocument {
   cook: RunningCook | null = null;
   player: Player | null = null;
   private readonly time: CookTime;
-  private readonly begun: number;
+  private readonly repairNote: () => string | null;
   private lastAdvanceMs: number;
   private lastTick = -Infinity;
   /** A cook that a person ended does not start again by itself. */
@@ -52,8 +53,8 @@ export class CookSession implements LiveDocument {
     this.grills = new GrillService(parts.store);
     this.tail = new Tail(parts.store);
     this.time = new CookTime(parts.clock);
-    this.begun = parts.clock.mono();
-    this.lastAdvanceMs = this.begun;
+    this.repairNote = shownFor(SHOW_REPAIR_NOTE_MS, parts.clock, parts.store.repairNote);
+    this.lastAdvanceMs = parts.clock.mono();
   }
 
   /** Seconds since the cook started. */
@@ -122,10 +123,6 @@ export class CookSession implements LiveDocument {
       unit: this.settings().unit,
       notKept: parts.store.error() ?? this.repairNote(),
     });
-  }
-
-  private repairNote(): string | null {
-    return this.parts.clock.mono() - this.begun < SHOW_REPAIR_NOTE_MS ? this.parts.store.repairNote() : null;
   }
 
   instant(): Instant {

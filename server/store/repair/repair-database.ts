@@ -5,6 +5,7 @@ import {
   mkdtempSync,
   openSync,
   readSync,
+  renameSync,
   rmSync,
   writeSync,
 } from 'node:fs';
@@ -28,8 +29,18 @@ const VALID_FOR = 92;
  * Quarantines the folder's damaged database, whole, and reads back into a new one what can be read. To be
  * called only by who holds the folder.
  * @param at ms since the epoch, for the name
+ * @param held the database as it is still open, where another program did something to its files
+ * @param release closes what is open
+ * @throws when nothing can be written; all is then as it was
  */
-export function repairDatabase(folder: string, at: number): RepairedDatabase {
+export function repairDatabase(
+  folder: string,
+  at: number,
+  held: Db | null,
+  release: () => void,
+): RepairedDatabase {
+  if (held) return writeAnew(folder, at, held, release);
+  release();
   const quarantined = quarantine(folder, 'damaged', at);
   const db = openDatabase(folder);
   if (quarantined === null) return { db, message: 'the database was gone, and a new one is in its place.' };
@@ -39,6 +50,27 @@ export function repairDatabase(folder: string, at: number): RepairedDatabase {
     db,
     message: `what was damaged in the database. It is set aside whole as ${basename(quarantined)}; ${rows} rows of it could be read back${lost}.`,
   };
+}
+
+/** From what is still open; what lies in the folder in its place is set aside. */
+function writeAnew(folder: string, at: number, held: Db, release: () => void): RepairedDatabase {
+  const place = mkdtempSync(join(folder, 'peelside-repair-'));
+  try {
+    const anew = openDatabase(place);
+    const { rows } = salvage(held, anew);
+    anew.close();
+    release();
+    const aside = quarantine(folder, 'replaced', at);
+    renameSync(join(place, DATABASE_NAME), join(folder, DATABASE_NAME));
+    const instead =
+      aside === null ? '' : `; what was in its place is set aside, and "peelside restore ${aside}" takes it`;
+    return {
+      db: openDatabase(folder),
+      message: `what happened in that moment, since another program has changed the database while it was in use. It is written anew from what was open, ${rows} rows${instead}.`,
+    };
+  } finally {
+    rmSync(place, { recursive: true, force: true });
+  }
 }
 
 function readBack(folder: string, quarantined: string, to: Db): Salvaged {

@@ -1,0 +1,70 @@
+import { closeSync, openSync, readSync, statSync, type BigIntStats } from 'node:fs';
+import { Disturbed, type Db } from '../database.ts';
+
+/** Places in the header of a database, bytes (sqlite.org/fileformat2.html#the_database_header). */
+const HEADER = 100;
+const CHANGE_COUNTER = 24;
+const SCHEMA_COOKIE = 40;
+
+type FilesInUse = {
+  /** @throws Disturbed where another program deleted, replaced, cut or overwrote them */
+  check(): void;
+  /** To be called after the database is closed. */
+  close(): void;
+};
+
+/**
+ * SQLite does not notice what other programs do to the files that it has open, and goes on as if all were well
+ * (sqlite.org/howtocorrupt.html). What SQLite itself does to them, here or in another process: it adds to the log, cuts it
+ * back to `longestCut` bytes at the least, and copies it into the database, whose change counter grows by that.
+ * @param longestCut what the log is cut to by SQLite itself, bytes
+ */
+export function watchFiles(db: Db, longestCut: number): FilesInUse {
+  const [main, log, index] = ['', '-wal', '-shm'].map((end) => ({
+    path: db.name + end,
+    was: statOf(db.name + end),
+  })) as [File, File, File];
+  // Held open until the database is closed: to close it earlier gives back the locks of the whole process (POSIX).
+  const handle = openSync(db.name, 'r');
+  const cookies = new Set([header().cookie, db.pragma('schema_version', { simple: true })]);
+  let counter = header().counter;
+
+  function header(): { counter: number; cookie: number } {
+    const bytes = Buffer.alloc(HEADER);
+    readSync(handle, bytes, 0, HEADER, 0);
+    return { counter: bytes.readUInt32BE(CHANGE_COUNTER), cookie: bytes.readUInt32BE(SCHEMA_COOKIE) };
+  }
+  function isOverwritten(now: BigIntStats): boolean {
+    const head = header();
+    const other = !cookies.has(head.cookie) || head.counter < counter || now.size < (main.was?.size ?? 0n);
+    counter = head.counter;
+    return other;
+  }
+  function wrong(): string | null {
+    const [mainNow, logNow, indexNow] = [main, log, index].map(({ path }) => statOf(path));
+    if (!isSame(main.was, mainNow) || !isSame(log.was, logNow) || !isSame(index.was, indexNow))
+      return 'deleted or replaced';
+    const least = log.was === undefined ? 0n : min(log.was.size, BigInt(longestCut));
+    if (logNow && logNow.size < least) return 'cut';
+    if (mainNow && mainNow.mtimeNs !== main.was?.mtimeNs && isOverwritten(mainNow)) return 'overwritten';
+    main.was = mainNow;
+    log.was = logNow;
+    index.was = indexNow;
+    return null;
+  }
+  return {
+    check() {
+      const how = wrong();
+      if (how !== null) throw new Disturbed(how);
+    },
+    close: () => closeSync(handle),
+  };
+}
+
+type File = { path: string; was: BigIntStats | undefined };
+const statOf = (path: string): BigIntStats | undefined =>
+  statSync(path, { bigint: true, throwIfNoEntry: false });
+/** What was not there yet may come. */
+const isSame = (was: BigIntStats | undefined, now: BigIntStats | undefined): boolean =>
+  was === undefined || (now !== undefined && now.ino === was.ino && now.dev === was.dev);
+const min = (a: bigint, b: bigint): bigint => (a < b ? a : b);
