@@ -6,7 +6,7 @@ import {
   type StepName,
 } from '../../../shared/evening/evening.ts';
 import { Fault } from '../../../shared/fault.ts';
-import type { Fit } from '../../../shared/evening/fit.ts';
+import { fit, type Fit } from '../../../shared/evening/fit.ts';
 import {
   planDraft,
   type Guest,
@@ -14,6 +14,7 @@ import {
   type PlanDraft,
   type PlanPizza,
 } from '../../../shared/evening/plan.ts';
+import { mixedLate } from '../../evening/plan/alternatives.ts';
 import { workOut } from '../../evening/plan/planner.ts';
 import { asPlanned, replan } from '../../evening/plan/replan.ts';
 import { runFor } from '../../evening/run/run-for-guests.ts';
@@ -23,7 +24,9 @@ import {
   ballsGive,
   cookHappenings,
   inRunOrder,
+  isMixed,
   isNew,
+  isProposed,
   isSame,
   mixedBy,
   namesOf,
@@ -42,10 +45,10 @@ const MINUTE = 60_000;
 const BELONGS_WITHIN_MS = { before: 18 * 60 * MINUTE, after: 8 * 60 * MINUTE };
 /** Replanning is asked for with each change of a reading; once in so many ms is enough. */
 const REPLAN_EVERY_MS = 5000;
-/** A serving that is moved by no more than this, ms, is of the same evening: what was done for it stays done. */
+/** A serving that is moved by no more than this, ms, or as was proposed, is of the same evening: what was done for it stays done. */
 const SAME_EVENING = 12 * 60 * MINUTE;
-/** A dough that was not begun may make the guests wait for so long, ms, before the plan is said not to fit. */
-const LATE_AFTER_MS = 5 * MINUTE;
+/** The guests may wait for so long, ms, before the plan is said not to fit: with nothing done yet, and begun (ours). */
+const LATE_AFTER_MS = { unbegun: 5 * MINUTE, begun: 180 * MINUTE };
 
 /**
  * A step is offered from so long before it, ms: on the day for its day, but while another fire is tended only where the
@@ -113,7 +116,7 @@ export class PlanService {
     this.workedOut(input);
     const before = this.stored();
     const by = before ? Date.parse(input.serveAt) - Date.parse(before.draft.input.serveAt) : Infinity;
-    const same = Math.abs(by) <= SAME_EVENING ? before : null;
+    const same = Math.abs(by) <= SAME_EVENING || isProposed(this.last?.plan, input.serveAt) ? before : null;
     this.save({
       draft: planDraft.parse({ ...draft, input, run: runFor(draft) }),
       happened: (same?.happened ?? []).filter(({ step }) => step !== 'serve' || by === 0),
@@ -267,12 +270,11 @@ export class PlanService {
     const wish = this.evening();
     const planned = replan(wish, happened, iso(now), readyAt);
     const serveAt = happened.find(({ step }) => step === 'serve')?.at ?? wish.settings.serveAt;
-    const isBegun = this.follows(cook) || happened.some(({ step }) => step !== 'serve');
-    const fit: Fit = isBegun ? { fits: true } : this.fit(planned.evening, serveAt, now);
-    const { evening, moved, gives } = fit.fits ? planned : asPlanned(wish);
+    const fits: Fit = this.follows(cook) ? { fits: true } : this.fit(planned.evening, serveAt, happened, now);
+    const { evening, moved, gives } = fits.fits ? planned : asPlanned(wish, planned);
     const start = cook && this.follows(cook) ? cook.startedAt + this.shift(cook) : null;
     const steps = stepsNow(evening, moved, start, names);
-    const open = fit.fits ? steps.find(({ done }) => !done) : undefined;
+    const open = fits.fits ? steps.find(({ done }) => !done) : undefined;
     const soon = cook && !this.follows(cook) ? NEXT_WITHIN_MS.besideAnother : NEXT_WITHIN_MS.usual;
     const next = open && Date.parse(open.at) - now < soon ? open.id : null;
     return {
@@ -280,16 +282,18 @@ export class PlanService {
       serveAt: evening.serveAt,
       lastOffAt: evening.lastOffAt,
       steps,
-      gives: fit.fits ? [...ballsGive(this.tapped(), evening, now), ...gives] : gives,
+      gives: fits.fits ? [...ballsGive(this.tapped(), evening, now), ...gives] : gives,
       next,
-      ...fit,
+      ...fits,
     };
   }
 
-  /** A dough that was not begun, and would make the guests wait: the plan does not fit, and is not moved unasked. */
-  private fit(standing: Evening, serveAt: string, now: number): Fit {
-    if (Date.parse(standing.serveAt) - Date.parse(serveAt) < LATE_AFTER_MS) return { fits: true };
-    const { fits, why, instead } = this.workedOut({ ...this.evening().settings, serveAt }, iso(now));
-    return { fits, ...(why !== undefined && { why }), ...(instead !== undefined && { instead }) };
+  /** What would make the guests wait for long does not fit, and is not moved unasked. */
+  private fit(standing: Evening, serveAt: string, happened: readonly Happening[], now: number): Fit {
+    const late = Date.parse(standing.serveAt) - Date.parse(serveAt);
+    const isBegun = happened.some(({ step }) => step !== 'serve');
+    if (late < LATE_AFTER_MS[isBegun ? 'begun' : 'unbegun']) return { fits: true };
+    if (isMixed(happened, now)) return mixedLate(serveAt, late);
+    return fit.parse(this.workedOut({ ...this.evening().settings, serveAt }, iso(now)));
   }
 }

@@ -2,7 +2,7 @@ import { isMistake } from '../../../shared/cook/bakes.ts';
 import { z } from 'zod';
 import { happening, type Evening, type Happening, type StepName } from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { planDraft, type PlanStep } from '../../../shared/evening/plan.ts';
+import { planDraft, type LivePlan, type PlanStep } from '../../../shared/evening/plan.ts';
 import { addedBalls } from '../../evening/dough/second-dough.ts';
 import { measured } from './kneading.ts';
 import type { RunningCook } from '../live/running.ts';
@@ -77,6 +77,16 @@ const MIXED: readonly Tapped['step'][] = ['mix', 'knead', 'bulk', 'cold', 'warm'
 /** What a tap says of the dough's size: nothing where the step is another one, or is only expected. */
 export const mixedBy = (step: Tapped['step'], isDone: boolean, pizzas: number): Pick<Tapped, 'mixedFor'> =>
   isDone && MIXED.includes(step) ? { mixedFor: pizzas } : {};
+
+/** Whether the plan, as it stood when last looked at, proposed this serving. */
+export const isProposed = (plan: LivePlan | undefined, serveAt: string): boolean =>
+  plan?.instead?.some(
+    (change) => 'serveAt' in change && Date.parse(change.serveAt) === Date.parse(serveAt),
+  ) ?? false;
+
+/** Whether the dough was mixed by now, ms: its yeast and hours are as they are. */
+export const isMixed = (happened: readonly Happening[], now: number): boolean =>
+  happened.some(({ step, at }) => MIXED.includes(step) && Date.parse(at) <= now);
 
 /** What to do about balls that were added after the dough was mixed; none where it is enough. */
 export function ballsGive(tapped: readonly Tapped[], { settings, steps }: Evening, now: number): string[] {

@@ -15,6 +15,7 @@ const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 
 type Plan = (settings: PlanSettings) => Evening;
+type Serving = Extract<Change, { serveAt: string }>;
 
 /** A time as people say it: "20 min", "5 h 50 min", "2 days 3 h". */
 export function span(ms: number): string {
@@ -54,14 +55,17 @@ function byDay(at: number, ahead: number): number {
   return midnight + (hour < TABLE.from ? 0 : DAY) + TABLE.noon * HOUR;
 }
 
-/** The same dough as soon as it can be at an hour at which guests come, and at the same hour of a day to come. */
-function laterServings(wish: Evening, now: number): Change[] {
-  const serve = Date.parse(wish.settings.serveAt);
-  const late = now - firstOf(wish);
+/**
+ * The same dough as soon as it can be at an hour at which guests come, and at the same hour of a day to come.
+ * @param serveAt as it was wished, with its zone where that is known
+ * @param late by how much it can't be, ms
+ */
+function laterServings(serveAt: string, late: number): Serving[] {
+  const serve = Date.parse(serveAt);
   const nextDay = serve + Math.max(1, Math.ceil(late / DAY)) * DAY;
   const earliest = Math.ceil((serve + late) / ROUND) * ROUND;
   const isTonight = nextDay - earliest >= DAY - COMES.after;
-  const ahead = clockAhead(wish.settings.serveAt);
+  const ahead = clockAhead(serveAt);
   const byHour = isTonight ? earliest : Math.max(earliest, nextDay - COMES.before);
   const soonest = ahead === null ? byHour : byDay(earliest, ahead);
   const days = Math.round((nextDay - serve) / DAY);
@@ -70,6 +74,20 @@ function laterServings(wish: Evening, now: number): Change[] {
   if (nextDay - soonest < APART) return [same];
   const soon = { text: `The same dough, served ${span(soonest - serve)} later.`, serveAt: utc(soonest) };
   return soonest - serve <= SAME_DAY ? [soon, same] : [same, soon];
+}
+
+/** A dough that is mixed waits no longer than this beyond its time, ms (ours: a night in the fridge). */
+const WAITS = 14 * HOUR;
+
+/** Of a dough that was mixed so late that the first pizza comes `late` ms after it was wanted: when it can be served. */
+export function mixedLate(serveAt: string, late: number): Fit {
+  const servings = laterServings(serveAt, late);
+  const soon = servings.filter(({ serveAt: at }) => Date.parse(at) - Date.parse(serveAt) - late <= WAITS);
+  return {
+    fits: false,
+    why: `As the dough was mixed, the first pizza can be served ${span(late)} later than wanted at the soonest.`,
+    instead: soon.length > 0 ? soon : servings,
+  };
 }
 
 /** Hours as the settings count them: the cold is in the mass's, or comes after as balls. */
@@ -175,7 +193,7 @@ export function fitOf(wish: Evening, plan: Plan): Fit {
     why: whyNot(wish, now),
     instead: [
       ...(doughs.length > 0 ? doughs : first(1, quick, fits)),
-      ...laterServings(wish, now).filter(fits),
+      ...laterServings(settings.serveAt, now - firstOf(wish)).filter(fits),
     ],
   };
 }

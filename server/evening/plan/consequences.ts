@@ -5,6 +5,7 @@ import { askedHours, withRoom, type Hours } from '../dough/kitchen.ts';
 import { follow } from '../dough/physics/lump.ts';
 import { lies, mixingOf } from '../dough/fermentation.ts';
 import { solve } from '../arithmetic.ts';
+import { span } from './alternatives.ts';
 import { leadBelief, readyWithin, slownessOf } from './fire-lead.ts';
 import { outAtMost } from './run-layout.ts';
 
@@ -51,7 +52,7 @@ function waterOf(settings: PlanSettings, doughC: number): number | null {
 }
 
 function shorterBulk({ evening, done }: Change, minutes: number, less: number): string {
-  const text = `The dough will have ${Math.round(less)} min less`;
+  const text = `The dough will have ${span(less * MINUTE)} less`;
   if (done.has('mix'))
     return `${text}: put it somewhere about ${differenceText(3, evening.settings.unit)} warmer.`;
   const water = warmerWater(evening, minutes);
@@ -70,7 +71,7 @@ function bulkGives(change: Change): string[] {
   const planned = minutesBetween(was, 'bulk', 'ball');
   if (more < WORTH) return [];
   const cure = more > 0.3 * planned ? 'put it in the fridge for that time' : 'a cooler place will do';
-  return [`The dough will have ${Math.round(more)} min more: ${cure}.`];
+  return [`The dough will have ${span(more * MINUTE)} more: ${cure}.`];
 }
 
 function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
@@ -79,7 +80,7 @@ function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
   const more = (now ?? 0) - (planned ?? 0);
   if (more >= WORTH)
     return done.has('light-fire')
-      ? [`The fire has ${Math.round(more)} min to spare: hold the stone in its band with the vents.`]
+      ? [`The fire has ${span(more * MINUTE)} to spare: hold the stone in its band with the vents.`]
       : [];
   if (more > -WORTH) return [];
   const { settings, fire } = evening;
@@ -91,15 +92,15 @@ function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
 }
 
 function servingGives({ was, is }: Change): string[] {
-  const later = ((is.get('launch:1') ?? 0) - (was.get('launch:1') ?? 0)) / MINUTE;
-  if (Math.abs(later) < 1) return [];
-  return [`The first pizza comes ${Math.round(Math.abs(later))} min ${later > 0 ? 'later' : 'sooner'}.`];
+  const later = (is.get('launch:1') ?? 0) - (was.get('launch:1') ?? 0);
+  if (Math.abs(later) < MINUTE) return [];
+  return [`The first pizza comes ${span(Math.abs(later))} ${later > 0 ? 'later' : 'sooner'}.`];
 }
 
 function restGives({ was, is, done }: Change): string[] {
   const more = minutesBetween(is, 'rest', 'launch:1') - minutesBetween(was, 'rest', 'launch:1');
   if (!done.has('rest') || done.has('launch:1') || more < 20) return [];
-  return [`The balls rest ${Math.round(more)} min longer: keep them cool and covered.`];
+  return [`The balls rest ${span(more * MINUTE)} longer: keep them cool and covered.`];
 }
 
 /** Toppings that lie out for a run which has become later: from which pizza on they have been out for too long. */

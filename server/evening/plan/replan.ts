@@ -8,8 +8,12 @@ const MINUTE = 60_000;
 /** `moved`: by how many whole minutes each step comes later than first planned, where it does. */
 type Replanned = { evening: Evening; moved: Map<string, number>; gives: string[] };
 
-/** As first worked out, nothing moved. */
-export const asPlanned = (evening: Evening): Replanned => ({ evening, moved: new Map(), gives: [] });
+/** As first worked out, nothing moved; what is done stays ticked off. */
+export function asPlanned(evening: Evening, { evening: { steps } }: Replanned): Replanned {
+  const done = new Set(steps.flatMap((step) => (step.done ? step.id : [])));
+  const ticked = evening.steps.map((step) => ({ ...step, done: done.has(step.id) }));
+  return { evening: { ...evening, steps: ticked }, moved: new Map(), gives: [] };
+}
 
 type Known = { done: Map<string, number>; expected: Map<string, number>; shift: number };
 

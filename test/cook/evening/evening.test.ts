@@ -126,11 +126,11 @@ describe('a plan that is kept', () => {
   it('moves what comes after a dough that is late, says what gives, and takes it back', () => {
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-01T22:00:00Z' }));
     const planned = Date.parse(stepOf('launch:1')?.at ?? '');
-    bench.session.evening.plan.happened('mix', undefined, Date.parse('2026-06-01T20:00:00Z'));
+    bench.session.evening.plan.happened('mix', undefined, Date.parse('2026-06-01T18:30:00Z'));
     const late = bench.session.now().plan;
     expect(Date.parse(stepOf('launch:1')?.at ?? '')).toBeGreaterThan(planned);
     expect(stepOf('launch:1')?.moved).toBeGreaterThan(0);
-    expect(late?.gives.join(' ')).toMatch(/first pizza comes \d+ min later/);
+    expect(late?.gives.join(' ')).toMatch(/first pizza comes 1 h \d+ min later/);
     bench.session.evening.plan.undo('mix', undefined);
     expect(Date.parse(stepOf('launch:1')?.at ?? '')).toBe(planned);
   });
@@ -172,6 +172,34 @@ describe('a plan that is kept', () => {
     bench.session.evening.plan.put(draft({ bulkHours: 72, serveAt: change.serveAt }));
     expect(bench.session.now().plan?.fits).toBe(true);
   });
+
+  it.each([
+    ['weighed', 'weigh', /^This dough has to be begun 3 days/, /“Overnight|“Same day/],
+    ['mixed', 'mix', /^As the dough was mixed, the first pizza can be served \d .* later/, /later\.$/],
+  ] as const)(
+    'of 72 h for tomorrow that is %s today does not move to another day, but says what fits',
+    (_what, step, why, first) => {
+      const { plan } = bench.session.evening;
+      plan.put(draft({ bulkHours: 72, serveAt: '2026-06-02T20:00:00+02:00' }));
+      plan.happened(step, undefined, bench.clock.wall());
+      const standing = bench.session.now().plan;
+      expect(standing?.fits).toBe(false);
+      expect(standing?.why).toMatch(why);
+      expect(standing?.instead?.[0]?.text).toMatch(first);
+      expect(standing?.serveAt).toBe('2026-06-02T18:00:00Z');
+      expect(standing?.steps.every(({ moved }) => moved === 0)).toBe(true);
+      expect(stepOf(step)?.done).toBe(true);
+      for (const change of standing?.instead ?? []) {
+        if (!('serveAt' in change)) continue;
+        plan.put(draft({ bulkHours: 72, serveAt: change.serveAt }));
+        expect(bench.session.now().plan).toMatchObject({ fits: true, serveAt: change.serveAt });
+        expect(stepOf(step)?.done, change.text).toBe(true);
+        plan.put(draft({ bulkHours: 72, serveAt: '2026-06-02T20:00:00+02:00' }));
+        plan.happened(step, undefined, bench.clock.wall());
+        bench.session.now();
+      }
+    },
+  );
 
   it('of an older version is read, what was added since at its default', () => {
     const { input } = draft();

@@ -29,7 +29,7 @@ export function NoFit({ made, standing }: { made: PlanAnswer; standing: LivePlan
     );
   };
   const mix = standing.steps.find(({ step }) => step === 'mix');
-  const isPast = mix !== undefined && Date.parse(mix.at) < Date.parse(standing.at);
+  const isPast = mix !== undefined && !mix.done && Date.parse(mix.at) < Date.parse(standing.at);
   return (
     <section class="plan-card no-fit" data-testid="plan-no-fit" role="alert">
       <h2>This does not fit</h2>
