@@ -27,8 +27,8 @@ export function readPlan(stored: unknown): StoredPlan | null {
   return read.success ? read.data : null;
 }
 
-/** Warmer than this, °C, no stone is without a fire: it was put in. */
-const STONE_IS_IN = 60;
+/** Warmer than this, °C, no stone is without a fire: it was put in. Under a dome so hot nobody is to put one in cold. */
+const STONE_IS_IN = { stone: 60, dome: 160 };
 
 type CookHappening = { step: StepName; pizza?: number; t: number };
 
@@ -48,7 +48,7 @@ export function cookHappenings(cook: RunningCook, t: number): CookHappening[] {
     .sort((a, b) => (a.launchedAt ?? 0) - (b.launchedAt ?? 0));
   return [
     ...at('light-fire', lit?.t),
-    ...at('stone-on', stoneOf(cook) >= STONE_IS_IN ? t : undefined),
+    ...at('stone-on', isStoneIn(cook) ? t : undefined),
     ...at('vents', first('soaking', 'ready', 'hot')),
     ...at('soak', first('ready')),
     ...launched.flatMap((pizza, i) => bakeHappenings(pizza, i + 1)),
@@ -66,9 +66,12 @@ function bakeHappenings(p: Pizza, pizza: number): CookHappening[] {
   ];
 }
 
-function stoneOf(cook: RunningCook): number {
-  const channel = cook.header.channels.find(({ role }) => role === 'stone')?.id;
-  return cook.view().channels[channel ?? '']?.celsius ?? -Infinity;
+function isStoneIn(cook: RunningCook): boolean {
+  const { channels } = cook.view();
+  return (['stone', 'dome'] as const).some((role) => {
+    const id = cook.header.channels.find((channel) => channel.role === role)?.id ?? '';
+    return (channels[id]?.celsius ?? -Infinity) >= STONE_IS_IN[role];
+  });
 }
 
 /** Steps by which a dough is mixed. */

@@ -246,6 +246,21 @@ describe('a plan that is kept', () => {
     expect(stepOf('off:1')?.t).toBeCloseTo(from + 300, -1);
   });
 
+  it('given a dome that is hot and a stone that nobody measures, does not ask for a cold stone to be put in', async () => {
+    bench.session.evening.plan.put(draft());
+    bench.session.begin(bench.clock.wall());
+    await bench.commands.event({ event: 'fire-lit' });
+    const heat = (celsius: number): void => {
+      bench.clock.at += 5000;
+      bench.session.apply({ t: bench.session.t(), channel: 'dome', celsius });
+      bench.session.advance();
+    };
+    for (let celsius = 40; celsius < 130; celsius += 5) heat(celsius);
+    expect(stepOf('stone-on')?.done).toBe(false);
+    for (let celsius = 130; celsius < 240; celsius += 5) heat(celsius);
+    expect(stepOf('stone-on')?.done).toBe(true);
+  });
+
   it('with the stone ready launches now, and does not push the first launch on', async () => {
     bench.session.evening.plan.put(draft({ serveAt: '2026-06-01T17:15:00Z' }));
     bench.session.begin(bench.clock.wall());
