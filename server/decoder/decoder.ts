@@ -49,7 +49,7 @@ export interface Decoder {
   /** For the probe page and `scan`. */
   label: string;
   /** Shape of its options, where it has any. */
-  options?: z.ZodType;
+  options?: z.ZodObject;
   matches(frame: Frame): boolean;
   decode(frame: Frame, options: Record<string, unknown>, session: Session): Measurement[];
 }

@@ -74,6 +74,15 @@ export function subscriptionOf({ address, options = {} }: Probe): Subscription |
   return null;
 }
 
+/** The options that a source takes besides the address of a device. */
+export const SOURCE_OPTIONS = {
+  ble: bleSubscription.omit({ source: true, device: true }),
+  serial: serialSubscription.omit({ source: true, port: true }),
+  mqtt: z.object({}),
+  http: z.object({}),
+  spot: z.object({}),
+} satisfies Record<Probe['address']['source'], z.ZodObject>;
+
 /** What a look at a device asks for; null where the options are wrong. */
 export function lookSubscription(
   source: string,

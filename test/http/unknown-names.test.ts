@@ -63,14 +63,82 @@ describe('a name that is not known', () => {
     expect([status, body['at']]).toEqual([400, 'eatr']);
   });
 
-  it('is taken where members are the business of who reads them', async () => {
-    const probe = {
+  const serial = { source: 'serial' as const, port: '/dev/ttyS9' };
+  const beta = { kind: 'ntc', model: 'beta', beta: 3950, r0: 100_000 };
+  const value = { offset: 0, type: 'u16' };
+  const mapping = { mapping: 1, name: 'Mine', values: [value] };
+  it.each<[string, object, string]>([
+    ['the text decoder', { decoder: 'serial-text', options: { colums: ['a'] } }, 'options.colums'],
+    ['no decoder', { options: { untis: 'F' } }, 'options.untis'],
+    ['the source', { options: { modbus: { unit: 1, evry: 5 } } }, 'options.modbus.evry'],
+    [
+      'a mapping',
+      { decoder: 'mapping', options: { mapping: { ...mapping, begin: '00' } } },
+      'options.mapping.begin',
+    ],
+    [
+      'a mapping’s value',
+      { decoder: 'mapping', options: { mapping: { ...mapping, values: [{ ...value, units: 'F' }] } } },
+      'options.mapping.values[0].units',
+    ],
+    [
+      'where a mapping listens',
+      { decoder: 'mapping', options: { mapping: { ...mapping, listen: { evry: 5 } } } },
+      'options.mapping.listen.evry',
+    ],
+    [
+      'a register',
+      { decoder: 'modbus', options: { values: [{ register: 0, unti: 'F' }] } },
+      'options.values[0].unti',
+    ],
+    ['a conversion', { conversion: { ...beta, to: 30 } }, 'conversion.to'],
+    [
+      'a thermocouple',
+      { conversion: { kind: 'thermocouple', type: 'K', juncton: 20 } },
+      'conversion.juncton',
+    ],
+  ])('is refused where a probe is set up, by %s, and the probe is not kept', async (_of, how, at) => {
+    const added = await api.ask('POST', '/api/probes', { channel: 'stone', address: serial, ...how });
+    expect([added.status, added.body['at']]).toEqual([400, at]);
+    expect(added.body['detail']).toBe(`${at}: this name is not known here: correct it, or leave it out.`);
+    const probe = (await api.ask('POST', '/api/probes', { channel: 'stone', address: serial })).body;
+    const patched = await api.ask('PATCH', `/api/probes/${String(probe['id'])}`, how);
+    expect([patched.status, patched.body['at']]).toEqual([400, at]);
+    const tried = await api.ask('POST', '/api/reach/try', {
+      frame: { ...serial, line: 'stone=270' },
+      reads: how,
+    });
+    expect([tried.status, tried.body['at']]).toEqual([400, at]);
+    expect((await api.ask('GET', '/api/reach')).body['probes']).toEqual([probe]);
+  });
+
+  it('given a probe that was kept with such a name earlier, it can still be renamed', async () => {
+    api.store.putProbe({ id: 'old', channel: 'stone', address: serial, options: { colums: ['a'] } });
+    expect((await api.ask('PATCH', '/api/probes/old', { name: 'Edge' })).status).toBe(200);
+    expect((await api.ask('PATCH', '/api/probes/old', { options: { colums: [] } })).status).toBe(400);
+  });
+
+  it('is refused by a look at a device', async () => {
+    const look = { source: 'serial', id: '/dev/ttyS9', options: { baud: 9600 } };
+    const { status, body } = await api.ask('POST', '/api/reach/look', look);
+    expect([status, body['at']]).toEqual([400, 'options.baud']);
+  });
+
+  it.each<[string, object]>([
+    ['source and text decoder', { options: { rate: 9600, columns: ['a'] } }],
+    [
+      'source and Modbus',
+      { decoder: 'modbus', options: { modbus: { unit: 1, every: 5 }, values: [{ register: 0 }] } },
+    ],
+    ['mapping', { decoder: 'mapping', options: { mapping: { ...mapping, listen: { every: 5 } } } }],
+    ['conversion', { conversion: beta }],
+  ])('given the names that are known, of %s, the probe is kept', async (_of, how) => {
+    const { status, text } = await api.ask('POST', '/api/probes', {
       channel: 'stone',
-      address: { source: 'serial', port: '/dev/ttyS9' },
-      options: { columns: ['a'] },
-      conversion: { kind: 'ntc', model: 'beta', beta: 3950, r0: 100_000, sensor: 'of the dome' },
-    };
-    expect((await api.ask('POST', '/api/probes', probe)).status).toBe(201);
+      address: serial,
+      ...how,
+    });
+    expect([status, text]).toEqual([201, expect.any(String)]);
   });
 });
 

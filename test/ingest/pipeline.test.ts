@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { createPipeline, startPipeline, takeFrame, type Pipeline } from '../../server/ingest/pipeline.ts';
+import { SOURCE_OPTIONS } from '../../server/source/subscription.ts';
 import { checkProbe } from '../../server/ingest/check-probe.ts';
 import { describe as describeFrame } from '../../server/ingest/describe-frame.ts';
 import { readHeader, readLine } from '../../server/core/read-line.ts';
@@ -298,12 +299,15 @@ describe('checking a probe before it is kept', () => {
     [{ decoder: 'mapping', options: {} }, /mapping/],
     [{ conversion: { kind: 'thermocouple', type: 'Q' } }, /The conversion is wrong: type/],
   ])('%j', (part, words) => {
-    expect(() => checkProbe({ ...probe, ...part })).toThrow(words);
+    expect(() => checkProbe({ ...probe, ...part }, SOURCE_OPTIONS.serial)).toThrow(words);
   });
   it('takes one that can work', () => {
     const conversion = { kind: 'thermocouple', type: 'K', junction: 'cj' };
     expect(() =>
-      checkProbe({ ...probe, decoder: 'serial-text', options: { unit: 'F', rate: 9600 }, conversion }),
+      checkProbe(
+        { ...probe, decoder: 'serial-text', options: { unit: 'F', rate: 9600 }, conversion },
+        SOURCE_OPTIONS.serial,
+      ),
     ).not.toThrow();
   });
 });

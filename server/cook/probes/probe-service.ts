@@ -3,6 +3,7 @@ import { probe as probeSchema, type Calibration, type Probe } from '../../../sha
 import type { Calibrate, PatchProbe } from '../../../shared/api/devices.ts';
 import { againstProbe, byIceAndBoiling, byOffset, type Place } from '../../conversion/calibration.ts';
 import { checkProbe } from '../../ingest/check-probe.ts';
+import { SOURCE_OPTIONS } from '../../source/subscription.ts';
 import type { Store } from '../../store/store.ts';
 import type { DeviceRegistry } from './device-registry.ts';
 import { needRoom } from '../live/cook-limits.ts';
@@ -11,6 +12,15 @@ import type { CookSession } from '../live/cook-session.ts';
 /** Readings of two probes count as of one moment when they are so near, s; and so far back they are compared. */
 const SAME_MOMENT = 5;
 const COMPARED_SECONDS = 300;
+
+/** What of a probe says how its frames are read. */
+const READING = ['decoder', 'options', 'conversion'] as const;
+
+/** @throws Fault as `checkProbe` */
+function checked(probe: Probe): Probe {
+  checkProbe(probe, SOURCE_OPTIONS[probe.address.source]);
+  return probe;
+}
 
 /** The probes that a person has set up: which value of which device is which channel, and how it is corrected. */
 export class ProbeService {
@@ -38,19 +48,21 @@ export class ProbeService {
     const usedIds = new Set(this.list().map((probe) => probe.id));
     let n = usedIds.size + 1;
     while (usedIds.has(`probe-${n}`)) n++;
-    return this.keep({ ...probe, id: `probe-${n}` });
+    return this.keep(checked({ ...probe, id: `probe-${n}` }));
   }
 
   async patch(id: string, patch: PatchProbe): Promise<Probe> {
     const { channel, ...rest } = { ...this.find(id), ...patch };
     // No channel is a value of its own; any other null is a member that goes.
     const left = Object.entries(rest).filter(([, value]) => value !== null);
-    return this.keep(probeSchema.parse({ ...Object.fromEntries(left), channel }));
+    const changed = probeSchema.parse({ ...Object.fromEntries(left), channel });
+    // What was set up when more was let through can still be renamed and moved.
+    const isReadOtherwise = READING.some((member) => patch[member] !== undefined);
+    return this.keep(isReadOtherwise ? checked(changed) : changed);
   }
 
   /** A channel has one probe: the one that had it before is kept, without a channel. */
   private async keep(probe: Probe): Promise<Probe> {
-    checkProbe(probe);
     needRoom(this.session.cook);
     for (const other of this.list())
       if (other.id !== probe.id && other.channel === probe.channel && probe.channel !== null)

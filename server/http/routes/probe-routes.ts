@@ -13,8 +13,10 @@ import {
 } from '../../../shared/api/devices.ts';
 import { STONE, worthAtStone } from '../../conversion/calibration.ts';
 import { TOLERANCE_CLASSES, toleranceAt } from '../../conversion/tolerance.ts';
+import { checkNames } from '../../ingest/check-probe.ts';
 import { describe } from '../../ingest/describe-frame.ts';
 import { TRUST_RULES } from '../../ingest/quality.ts';
+import { SOURCE_OPTIONS } from '../../source/subscription.ts';
 import { withoutKey } from '../../cook/portable/secrets.ts';
 import { mayAct } from '../authorisation.ts';
 import { DONE, done, type RouteParts } from './route-parts.ts';
@@ -68,6 +70,7 @@ const deviceRoutes = ({ registry }: RouteParts): Route[] => [
     status: 200,
     answer: done,
     act: ({ body }) => {
+      checkNames({ options: body.options }, SOURCE_OPTIONS[body.source]);
       registry.look(body.source, body.id, body.options);
       return DONE;
     },
@@ -79,7 +82,10 @@ const deviceRoutes = ({ registry }: RouteParts): Route[] => [
     body: tryReading,
     status: 200,
     answer: tried,
-    act: ({ body }) => describe({ ...body.frame, t: 0 }, body.reads),
+    act: ({ body }) => {
+      checkNames(body.reads, SOURCE_OPTIONS[body.frame.source]);
+      return describe({ ...body.frame, t: 0 }, body.reads);
+    },
   }),
 ];
 
