@@ -1,13 +1,13 @@
 import type { Diet } from '../../../shared/evening/plan.ts';
 
-/** Words of a topping by what it is made of; the list is ours and not complete: what is not in it is not judged. */
+/** Words of a topping, or names of common pizzas, by what they are made of; the list is ours and not complete: what is not in it is not judged. */
 const FOODS = {
-  pork: 'ham|bacon|pork|salami|salame|sausage|prosciutto|speck|pancetta|guanciale|mortadella|chorizo|nduja|coppa|pepperoni|lardo|lard|soppressata|salsiccia',
+  pork: 'ham|bacon|pork|salami|salame|sausage|prosciutto|speck|pancetta|guanciale|mortadella|chorizo|nduja|coppa|pepperoni|lardo|lard|soppressata|salsiccia|carbonara|diavola|capricciosa|hawaii|hawaiian',
   meat: 'meat|meatball|beef|veal|lamb|mutton|mince|chicken|turkey|duck|goose|bresaola|pastrami|steak|kebab|venison|rabbit|liver|merguez|hot dog',
   fish: 'fish|anchovy|anchovies|tuna|salmon|prawn|shrimp|mussel|clam|squid|octopus|crab|lobster|sardine|mackerel|trout|herring|cod|caviar|scallop|oyster|seafood|calamari',
   dairy:
-    'cheese|mozzarella|parmesan|parmigiano|grana|ricotta|gorgonzola|feta|cream|butter|burrata|provolone|provola|pecorino|mascarpone|gouda|cheddar|brie|camembert|yoghurt|yogurt|scamorza|fior di latte|stracciatella|halloumi|emmental|gruyere|gruyère|taleggio|fontina|milk',
-  egg: 'egg|mayonnaise|honey',
+    'cheese|mozzarella|parmesan|parmigiano|grana|ricotta|gorgonzola|feta|cream|butter|burrata|provolone|provola|pecorino|mascarpone|gouda|cheddar|brie|camembert|yoghurt|yogurt|scamorza|fior di latte|stracciatella|halloumi|emmental|gruyere|gruyère|taleggio|fontina|milk|margherita|margarita|formaggi|formaggio|bufala|caprese|carbonara|diavola|capricciosa|hawaii|hawaiian',
+  egg: 'egg|mayonnaise|honey|carbonara',
   gluten: 'wheat|bread|breadcrumb|pasta|couscous|bulgur|seitan|soy sauce',
 } as const;
 type Food = keyof typeof FOODS;

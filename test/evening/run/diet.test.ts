@@ -35,6 +35,21 @@ describe('what does not go with a diet', () => {
     expect(clash(diet, [toppings])).toBeNull(),
   );
 
+  it.each([
+    ['vegan', 'Margherita', 'Not vegan: Margherita (dairy).'],
+    ['dairy-free', 'Quattro formaggi', 'Not dairy-free: Quattro formaggi (dairy).'],
+    ['vegetarian', 'Diavola', 'Not vegetarian: Diavola (meat).'],
+    ['pork-free', 'Carbonara', 'Not pork-free: Carbonara (meat).'],
+  ] as const)(
+    'given %s and a pizza called %s with nothing said of its toppings, says so',
+    (diet, name, note) => expect(clash(diet, [name, ''])).toBe(note),
+  );
+
+  it.each(['Marinara', 'Vegan Margherita', 'Rossa'])(
+    'given a vegan and a pizza called %s, says nothing',
+    (name) => expect(clash('vegan', [name, ''])).toBeNull(),
+  );
+
   it("reads the pizza's name and its sauce too", () => {
     expect(clash('vegetarian', ['Ham special', '', 'tomatoes', 'anchovy paste'])).toBe(
       'Not vegetarian: Ham special (meat), anchovy paste (fish).',
