@@ -95,6 +95,10 @@ describe('the page of the plan', () => {
     expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(2);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('input:visible, select:visible, button:visible').count()).toBe(0);
+    // each caution with where it comes from
+    expect(await page.locator('.plan-sheets li').allTextContents()).toContainEqual(
+      expect.stringMatching(/carbon monoxide.* US Consumer Product Safety Commission/),
+    );
     await page.emulateMedia({ media: 'screen' });
 
     await page.setViewportSize(PHONE);

@@ -98,8 +98,10 @@ export function PlanSheets({ made, standing }: { made: PlanAnswer; standing: Liv
         </table>
         <h2>Mind</h2>
         <ul>
-          {evening.cautions.map(({ id, text }) => (
-            <li key={id}>{text}</li>
+          {evening.cautions.map(({ id, text, source }) => (
+            <li key={id}>
+              {text} <i>{source}</i>
+            </li>
           ))}
         </ul>
       </section>
