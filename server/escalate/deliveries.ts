@@ -15,7 +15,7 @@ export type EscalationState = {
   arrived: readonly string[];
 };
 export type Seen = {
-  now: Pick<Now, 't' | 'cook' | 'alerts' | 'lidHazard' | 'lidOpen'>;
+  now: Pick<Now, 't' | 'cook' | 'alerts' | 'lidHazard'>;
   /** Pages that listen. */
   listeners: number;
   targets: readonly Target[];
@@ -72,8 +72,8 @@ export function dueDeliveries(
  * Whoever reads it comes to the grill and lifts the lid: what goes before that while the fire may flare is in
  * it too.
  */
-const withLid = (alert: AlertName, message: string, { lidHazard, lidOpen }: Seen['now']): string =>
-  lidHazard && !lidOpen && !ALERT_KINDS[alert].shutsLid ? `${message} ${lidHazard.text}` : message;
+const withLid = (alert: AlertName, message: string, { lidHazard }: Seen['now']): string =>
+  lidHazard && !ALERT_KINDS[alert].shutsLid ? `${message} ${lidHazard.text}` : message;
 
 /** The notice of an urgent alert that nobody has seen for long enough; none of any other. */
 function noticeOf(

@@ -36,7 +36,6 @@ const seen = (t: number, more: More = {}): Seen => ({
     cook: { ...cook, rehearsal: more.rehearsal ?? false },
     alerts: more.alerts ?? [alert()],
     lidHazard: null,
-    lidOpen: false,
     ...more.lid,
   },
   listeners: more.listeners ?? 1,
@@ -83,7 +82,6 @@ describe('what goes out, and when', () => {
       ).send[0]?.notice.message;
     expect(textOf({ lidHazard })).toBe('Take off Ada. Before the lid: open the vents, wait 10 s.');
     expect(textOf({ lidHazard: null })).toBe('Take off Ada.');
-    expect(textOf({ lidHazard, lidOpen: true })).toBe('Take off Ada.');
     expect(textOf({ lidHazard }, 'lid-left-open')).toBe('Take off Ada.');
   });
 

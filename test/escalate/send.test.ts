@@ -120,7 +120,7 @@ describe('the escalator', () => {
   const begin = (more: Partial<EscalatorParts> = {}) => {
     const store = openStore(scratch());
     endings.push(() => store.close());
-    const now = { t: 115, cook: null, alerts: [], lidHazard: null, lidOpen: false };
+    const now = { t: 115, cook: null, alerts: [], lidHazard: null };
     return {
       store,
       parts: {

@@ -148,7 +148,7 @@ export class CautionService {
       dome: dome?.celsius ?? null,
       domePerMinute: dome?.perMinute ?? null,
       calm: this.calm?.cook === cook ? this.calm : null,
-      lidOpen: view.lidOpen,
+      lidOpen: view.lidOpen && t - lidMovedAt(cook) < LID_OPEN_AT_MOST,
       alerts: view.alerts,
       vents: this.ventsOf(cook),
       sinceLit: t - (litAt ?? 0),
@@ -199,6 +199,9 @@ function ventSign(output: EngineOutput): VentSign[] {
 
 /** Shut in, coals stay hot enough to flare for about so long, ms (our estimate). */
 const COALS_GLOW_MS = 2 * 3600_000;
+
+/** Said to be open longer ago than this, s, a lid was shut and nobody said so (ours: launches take less than a minute). */
+const LID_OPEN_AT_MOST = 180;
 
 const LID_EVENTS: readonly string[] = ['lid-open', 'lid-closed', 'launch', 'turn', 'off'];
 

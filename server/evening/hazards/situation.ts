@@ -31,6 +31,7 @@ export type CookSituation = {
   domePerMinute: number | null;
   /** The same when no lid had upset it last, and when that was. */
   calm: CalmRate | null;
+  /** It was seen or said to be open, and not long ago. */
   lidOpen: boolean;
   /** Alerts that stand, seen or not. */
   alerts: readonly { alert: AlertName; raisedAt: number }[];

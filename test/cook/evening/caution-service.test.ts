@@ -41,6 +41,17 @@ it('given low vents and a dome that falls before a launch, the turn and the off 
   expect(why()).toBeUndefined();
 });
 
+it('given a lid that was said to be open and never shut, counts as open for some minutes and no longer', async () => {
+  await bench.commands.event({ event: 'vent', note: 'nearly shut' });
+  pass(60, 0);
+  expect(why()).toMatch(/nearly shut/);
+  await bench.commands.event({ event: 'lid-open' });
+  pass(30, 0);
+  expect(why()).toBeUndefined();
+  pass(180, 0);
+  expect(why()).toMatch(/nearly shut/);
+});
+
 it('given a dome that is steady again once no lid upsets it, the lid is safe', async () => {
   await bench.commands.event({ event: 'vent', note: 'a quarter open' });
   pass(300, -6);

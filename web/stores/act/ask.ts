@@ -1,7 +1,6 @@
 import { signal } from '@preact/signals';
 import { tellPizza } from './acts.ts';
 import { now } from '../live.ts';
-import { lidFirst } from '../derive/headline-sentence.ts';
 import { nameOf } from '../derive/pizza-countdowns.ts';
 import { judging } from '../screen.ts';
 
@@ -11,7 +10,7 @@ export const asked = signal<Ask | null>(null);
 
 /** Does `act` at once, or asks first while a lid that goes up could let the fire flare. @param did what was done, in a word or two */
 export function beforeLid(did: string, act: () => void, besides = ''): void {
-  const lid = lidFirst(now.peek());
+  const lid = now.peek()?.lidHazard;
   if (!lid && !besides) return act();
   asked.value = {
     title: lid ? 'Vents first' : 'Another one?',

@@ -54,13 +54,9 @@ const LATE_AFTER = 5;
 /** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal, a look at stone or grill. */
 const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open', 'doubt', 'lost'];
 
-/** What goes before the lid while the fire may flare; null where it is safe, or open already. */
-export const lidFirst = (now: Pick<Now, 'lidHazard' | 'lidOpen'> | null): Now['lidHazard'] =>
-  now && !now.lidOpen ? now.lidHazard : null;
-
 /** Puts what goes before the lid into a sentence that leads to it. */
 export function withLidFirst(now: Now | null, sentence: Sentence): Sentence {
-  const lid = lidFirst(now);
+  const lid = now?.lidHazard;
   if (!lid || !LEADS_TO_LID.includes(sentence.symbol)) return sentence;
   return { ...sentence, first: lid.text, meaning: `${sentence.meaning}, vents first` };
 }

@@ -12,7 +12,7 @@ import { noticed, type Standing } from '../../stores/derive/calling-alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
-import { lidFirst, viewOf, type View } from '../../stores/derive/headline-sentence.ts';
+import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { REST_MS } from '../action-bar/rest.ts';
@@ -95,7 +95,7 @@ function wordsOf(alert: Standing): string {
 function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
   const { cautions: [caution] = [] } = now.value ?? {};
   const seen = view();
-  if (lidFirst(now.value) && !ALERT_KINDS[alert.alert].shutsLid)
+  if (now.value?.lidHazard && !ALERT_KINDS[alert.alert].shutsLid)
     return (
       <p class="notice-first" data-testid="notice-first">
         {(seen && orderOf(seen, alert).first) || 'Leave the lid shut.'}

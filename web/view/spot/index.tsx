@@ -4,7 +4,6 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { SURFACES } from '../../../shared/evening/surface.ts';
 import { channels, emissivity, LID, lid, rememberLook, roleOf, surface } from '../../stores/look-entry.ts';
 import { sheet } from '../../stores/screen.ts';
-import { lidFirst } from '../../stores/derive/headline-sentence.ts';
 import { now } from '../../stores/live.ts';
 import { unit } from '../../stores/settings.ts';
 import { Choice } from '../sheet/choice.tsx';
@@ -37,7 +36,7 @@ export function SpotSheet(): JSX.Element {
   );
 }
 
-const first = computed(() => lidFirst(now.value)?.text);
+const first = computed(() => now.value?.lidHazard?.text);
 
 const LidFirst = (): JSX.Element | null =>
   first.value === undefined ? null : (

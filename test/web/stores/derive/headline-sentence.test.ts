@@ -34,10 +34,9 @@ describe('given a fire that may flare, what goes before the lid stands', () => {
     expect(firstOf({}, 30)).toBe(lidHazard.text);
   });
 
-  it('in none that leaves the lid shut, nor once it is open', () => {
+  it('in none that leaves the lid shut, nor where nothing may flare', () => {
     expect(firstOf({ state: 'soaking' })).toBe('');
     expect(firstOf({ state: 'hot' })).toBe('');
-    expect(firstOf({ lidOpen: true })).toBe('');
     expect(firstOf({ lidHazard: null })).toBe('');
   });
 });
