@@ -111,7 +111,7 @@ export function startState(config: EngineConfig): EngineState {
     fuel: freshFuelWatch(),
     watch: freshPizzaWatch(),
     probes: freshProbeWatch(),
-    tracker: freshTracker(beliefOf(config.prior ?? null)),
+    tracker: freshTracker(beliefOf(config.prior ?? null), targets.stone[0]),
     onStone: [],
     takenOff: [],
     nextKey: 1,

@@ -3,7 +3,7 @@ import { atOnce, fitting, type Fit, type InPieces } from './heat/grill-fit.ts';
 import { CALM, PIZZA, STEP, type History, type Look } from './heat/heat-history.ts';
 import { cholesky } from './heat/linear.ts';
 import { ANY_GRILL, SIZE, USUAL_GRILL, thetaOf, type Belief } from './heat/parameters.ts';
-import { COMPARED, WORSE, type Tracker } from './heat/tracker.ts';
+import { isOfAnother, type Tracker } from './heat/tracker.ts';
 
 /**
  * What earlier cooks taught of this grill: mean and covariance of the heat model's parameters θ. Each cook starts from what the
@@ -108,7 +108,7 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker): InPieces<Le
   if (!isWarm || warmUp.looks.length < LEAST_LOOKS) return null;
   const nothing = ANY_GRILL.mean.map(() => 0);
   const before = beliefOf(prior);
-  if (before && (yield* isOfAnother(tracker, warmUp, before))) {
+  if (before && (yield* isForeignTo(before, tracker, warmUp))) {
     const alone = yield* fitting(warmUp, USUAL_GRILL, nothing, ROUNDS);
     return { prior: priorOf(taught(USUAL_GRILL, alone), 1), fits: false };
   }
@@ -119,22 +119,12 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker): InPieces<Le
 }
 
 /** A cook that began with what was taught has been held against it while it went on; another, as an import, is now. */
-function* isOfAnother({ isTaught, isForeign }: Tracker, warmUp: History, before: Belief): InPieces<boolean> {
-  return isTaught || isForeign ? isForeign : yield* fitsNot(uncalm(warmUp), before);
-}
-
-/** Another grill is noticed as it is while it cooks: with what the model does not know, and not by the last of it. */
-const uncalm = (history: History): History => ({
-  ...history,
-  dome: history.dome.slice(0, COMPARED.to),
-  hands: history.hands.slice(0, COMPARED.to).map((h) => h & ~CALM),
-});
-
-function* fitsNot(history: History, belief: Belief): InPieces<boolean> {
-  const nothing = belief.mean.map(() => 0);
-  const found = yield* fitting(history, belief, nothing, ROUNDS);
-  const any = yield* fitting(history, ANY_GRILL, nothing, ROUNDS);
-  return found.cost - any.cost > WORSE;
+function* isForeignTo(
+  before: Belief,
+  { isTaught, isForeign, low }: Tracker,
+  warmUp: History,
+): InPieces<boolean> {
+  return isTaught || isForeign ? isForeign : yield* isOfAnother(warmUp, before, low);
 }
 
 /** All at once. @returns null also where it does not fit */

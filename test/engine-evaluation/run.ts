@@ -1,11 +1,13 @@
 /**
  * npm run bench:engine -- [--bank DIR | --half tune|held [--count N] [--looks SECONDS [--dial] [--answers]]] [--each] [--cooks] [--json]
+ * npm run bench:engine -- --learn [--half tune|held] [--count N]
  * npm run bench:engine -- --tune NAME [--count N]
  * npm run bench:engine -- --write DIR [--half tune|held [--count N] [--same-grill [--steady]]]
  * Scores the engine and a plain threshold alarm on the project's own bank, on a half of the varied one (`held` is
  * reported, never tuned on), or on a folder of recordings with truths.
  * --looks: the stone only looked at, so often on the whole; --dial: and the dome only read off its dial.
  * --answers: the stone also looked at when a look is asked for, and how often that was before the first pizza.
+ * --learn: what a grill's earlier cooks are worth, over N grills of four cooks each: dome steady, given, as people are.
  * --tune: tries the values of a constant of the engine on the half to tune on (tune/constants.ts).
  * --write DIR: writes the bank there as recordings with their truths (.build is left out of git), and ends;
  * --same-grill: N grills with four cooks each, a folder a grill; --steady: all by a patient hand.
@@ -19,6 +21,7 @@ import { z } from 'zod';
 import { answeredLines, engineLines, stoneReadings } from './engine-lines.ts';
 import { caseOf, casesOfFolder, ownCases, variedCases, writeCases, type Case } from './case-bank.ts';
 import { calibrationSvg, coverage } from './scoring/calibration.ts';
+import { grillsOf, learning, learningTable, MODES } from './learn/learn.ts';
 import { plainAlarm } from './scoring/plain-alarm.ts';
 import { figures, median, quantile, table, type Figure } from './scoring/report.ts';
 import { LOOKED_AT, MEASURED, scoreCook, type Bounds, type CookScore } from './scoring/score.ts';
@@ -91,6 +94,7 @@ const { values } = parseArgs({
     looks: { type: 'string' },
     dial: { type: 'boolean', default: false },
     answers: { type: 'boolean', default: false },
+    learn: { type: 'boolean', default: false },
     tune: { type: 'string' },
     half: { type: 'string' },
     count: { type: 'string', default: '50' },
@@ -112,7 +116,15 @@ function writeGrills(folder: string, of: Half): void {
 const every = z.coerce.number().positive().optional().parse(values.looks);
 const looking = every === undefined ? null : { every, dial: values.dial, answers: values.answers };
 
-if (values.tune !== undefined) tune(values.tune, count);
+function learn(of: Half): void {
+  for (const mode of MODES) {
+    const cooks = [...learning(grillsOf(of, count, mode), mode)];
+    console.log(`${mode}: ${cooks.length} cooks of ${count} grills\n${learningTable(cooks)}\n`);
+  }
+}
+
+if (values.learn) learn(half ?? 'tune');
+else if (values.tune !== undefined) tune(values.tune, count);
 else if (values.write !== undefined && half !== undefined && values['same-grill'])
   writeGrills(values.write, half);
 else if (values.write !== undefined)

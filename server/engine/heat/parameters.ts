@@ -38,6 +38,17 @@ export function thetaOf({ mean, root }: Belief, z: readonly number[]): number[] 
   });
 }
 
+/** z of θ = μ + L·z. */
+export function zOf({ mean, root }: Belief, theta: readonly number[]): number[] {
+  const z: number[] = [];
+  for (const [i, row] of root.entries()) {
+    let rest = (theta[i] ?? 0) - (mean[i] ?? 0);
+    for (let j = 0; j < i; j++) rest -= (row[j] ?? 0) * (z[j] ?? 0);
+    z.push(rest / (row[i] ?? 1));
+  }
+  return z;
+}
+
 /** Explicit steps bear no faster exchange, 1/s. */
 const FASTEST = 0.02;
 const limited = (log: number): number => Math.min(FASTEST, Math.exp(log));
