@@ -76,6 +76,15 @@ export const fractions = {
   yeastFraction: from('the yeast', 0.00005, 0.1, 'as a fraction of the flour').nullable(),
 };
 
+/** How an eater likes it: each from -2 to 2. base pale … well done, crust soft … crisp, toppings dry … wet. */
+const taste5 = (what: string) => from(what, -2, 2).default(0);
+export const taste = z.object({
+  base: taste5('the base'),
+  crust: taste5('the crust'),
+  wetness: taste5('the wetness'),
+});
+export type Taste = z.infer<typeof taste>;
+
 /** What an evening is planned from. `serveAt` and `pizzas` are needed, the rest has defaults. */
 export const planInput = z.object({
   serveAt: instant('serveAt'),
@@ -130,6 +139,8 @@ export const planInput = z.object({
   /** After the launch; null: no turn. Absent: at the usual share of the bake. */
   turnMinutes: from('the turn', 0.5, 30, 'min').nullable().optional(),
   bakeMinutes: from('the bake', 1, 45, 'min').default(7.5),
+  /** Of the eaters, in the order of the run: each pizza has the bake that goes with it. */
+  tastes: z.array(taste).max(60).optional(),
   recoveryMinutes: from('the recovery of the stone', 0, 60, 'min').default(5),
   /** What earlier cooks took from lighting to a ready stone, min, oldest first. */
   fireLeads: z
@@ -250,15 +261,6 @@ export const happening = z.object({
   at: instant('at'),
 });
 export type Happening = z.infer<typeof happening>;
-
-/** How an eater likes it: each from -2 to 2. base pale … well done, crust soft … crisp, toppings dry … wet. */
-const taste5 = (what: string) => from(what, -2, 2).default(0);
-export const taste = z.object({
-  base: taste5('the base'),
-  crust: taste5('the crust'),
-  wetness: taste5('the wetness'),
-});
-export type Taste = z.infer<typeof taste>;
 
 /** A verdict in five; a plain pale or scorched is the outer step. */
 const VERDICTS5 = ['pale', 'a-little-pale', 'right', 'a-little-dark', 'scorched'] as const;

@@ -23,6 +23,7 @@ import { measure, takeBack } from './kneading.ts';
 import {
   ballsGive,
   cookHappenings,
+  inputOf,
   inRunOrder,
   isMixed,
   isNew,
@@ -102,8 +103,7 @@ export class PlanService {
 
   /** The evening as first worked out. @throws Fault `not-found` without a plan */
   evening(): Evening {
-    const { draft, measured } = this.needed('There is no plan yet: make one first.');
-    const input = { ...draft.input, ...(measured && { measuredC: measured.celsius }) };
+    const input = inputOf(this.needed('There is no plan yet: make one first.'));
     const key = JSON.stringify([input, this.own()]);
     if (this.worked?.key !== key) this.worked = { key, evening: this.workedOut(input) };
     return this.worked.evening;

@@ -1,6 +1,12 @@
 import { isMistake } from '../../../shared/cook/bakes.ts';
 import { z } from 'zod';
-import { happening, type Evening, type Happening, type StepName } from '../../../shared/evening/evening.ts';
+import {
+  happening,
+  type Evening,
+  type Happening,
+  type PlanSettings,
+  type StepName,
+} from '../../../shared/evening/evening.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { planDraft, type LivePlan, type PlanStep } from '../../../shared/evening/plan.ts';
 import { addedBalls } from '../../evening/dough/second-dough.ts';
@@ -26,6 +32,13 @@ export function readPlan(stored: unknown): StoredPlan | null {
   const read = storedPlan.safeParse(stored);
   return read.success ? read.data : null;
 }
+
+/** What the evening is worked out from: the wish, with its eaters' tastes and the dough as it was measured. */
+export const inputOf = ({ draft: { input, run }, measured }: StoredPlan): PlanSettings => ({
+  ...input,
+  tastes: run.map(({ taste }) => taste),
+  ...(measured && { measuredC: measured.celsius }),
+});
 
 /** Warmer than this, °C, no stone is without a fire: it was put in. Under a dome so hot nobody is to put one in cold. */
 const STONE_IS_IN = { stone: 60, dome: 160 };

@@ -1,4 +1,6 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
+import { within } from '../bake/announced-time.ts';
+import { wantedFor } from '../bake/guide.ts';
 import { ballGramsOf, BALLS_AT_LEAST, kitchenOf } from '../dough/kitchen.ts';
 import { hoursTo } from '../dough/physics/lump.ts';
 import { burnt, factorOf, FIREBOX } from './charcoal.ts';
@@ -33,12 +35,19 @@ const WORTH_COOLING = 30;
 /** Where a ball takes longer than this to come round, h, the room is cool enough to wait in. */
 const WARMING_AT_MOST = 4;
 
-/** Turn and off after the launch, min; the turn is due at 210 of 450 s unless said (common practice, no source). */
-export function bakeOf({ bakeMinutes: off, turnMinutes }: PlanSettings): {
-  turn: number | null;
-  off: number;
-} {
-  return { turn: turnMinutes === null ? null : Math.min(turnMinutes ?? (off * 210) / 450, off), off };
+/**
+ * Turn and off of a pizza, counted from 1, min after its launch, as its eater likes it; the turn is due at 210 of 450 s
+ * unless said (common practice, no source).
+ */
+export function bakeOf(
+  { bakeMinutes, turnMinutes, tastes }: PlanSettings,
+  pizza: number,
+): { turn: number | null; off: number } {
+  const taste = tastes?.[pizza - 1];
+  const own = bakeMinutes * 60;
+  const off = taste ? within(wantedFor(taste, own).base, own, false) / 60 : bakeMinutes;
+  const turn = ((turnMinutes ?? (bakeMinutes * 210) / 450) * off) / bakeMinutes;
+  return { turn: turnMinutes === null ? null : Math.min(turn, off), off };
 }
 
 /** How long toppings may lie out here, min. */
@@ -58,12 +67,12 @@ function lots(launches: readonly number[], start: (first: number) => number, atM
 
 /** Launches with the breaks in which charcoal is added, by what has burnt until then, g. */
 function runOf(settings: PlanSettings, burntBy: (minutes: number) => number) {
-  const { off } = bakeOf(settings);
   const launches: number[] = [];
   const fills: { pizza: number; burnt: number }[] = [];
   let at = 0;
   let filled: number = FIREBOX.holds;
   for (let pizza = 1; pizza <= settings.pizzas; pizza++) {
+    const { off } = bakeOf(settings, pizza);
     if (pizza > 1 && burntBy(at + off) > filled - FIREBOX.glows) {
       fills.push({ pizza, burnt: burntBy(at) });
       filled = burntBy(at) + FIREBOX.holds;
@@ -72,7 +81,7 @@ function runOf(settings: PlanSettings, burntBy: (minutes: number) => number) {
     launches.push(at);
     at += off + settings.recoveryMinutes;
   }
-  return { launches, fills, lastOff: (launches.at(-1) ?? 0) + off };
+  return { launches, fills, lastOff: (launches.at(-1) ?? 0) + bakeOf(settings, settings.pizzas).off };
 }
 
 /** Balls that wait in the fridge, and when they come out; none where the room is cool, in which all may wait. */

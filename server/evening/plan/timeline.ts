@@ -100,9 +100,9 @@ function before(parameters: StepParameters): Raw[] {
 
 /** Steps of each pizza, minutes against the first launch. */
 function run({ settings, layout }: StepParameters): Raw[] {
-  const { turn, off } = bakeOf(settings);
   return layout.launches.flatMap((launch, i): Raw[] => {
     const pizza = i + 1;
+    const { turn, off } = bakeOf(settings, pizza);
     return [
       ...(layout.refuels.some((fill) => fill.pizza === pizza)
         ? [{ step: 'refuel', pizza, minutes: launch - REFUEL } as const]
@@ -143,7 +143,7 @@ export const utc = (ms: number): string => `${new Date(ms).toISOString().slice(0
  */
 export function timeline(parameters: StepParameters): EveningStep[] {
   const { settings } = parameters;
-  const first = Date.parse(settings.serveAt) - (bakeOf(settings).off + TAKES.serve) * MINUTE;
+  const first = Date.parse(settings.serveAt) - (bakeOf(settings, 1).off + TAKES.serve) * MINUTE;
   return [...before(parameters), ...run(parameters), ...after(parameters)]
     .sort((a, b) => a.minutes - b.minutes)
     .map(({ step, pizza, minutes }) => ({

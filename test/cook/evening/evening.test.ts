@@ -219,8 +219,11 @@ describe('a plan that is kept', () => {
     await bench.commands.putSettings({ turnAfter: 80, offAfter: 180, targets: { stone: [330, 360] } });
     const minutes = (from: string, to: string) =>
       (Date.parse(stepOf(to)?.at ?? '') - Date.parse(stepOf(from)?.at ?? '')) / 60_000;
-    expect(minutes('launch:1', 'off:1')).toBe(3);
-    expect(minutes('launch:1', 'turn:1')).toBeCloseTo(80 / 60, 1);
+    // Ada likes it a little pale, Ben as it comes, Cleo well done and crisp; a step is worth 7 and 4 %.
+    expect(minutes('launch:1', 'off:1')).toBeCloseTo(3 * 0.93, 1);
+    expect(minutes('launch:2', 'off:2')).toBe(3);
+    expect(minutes('launch:3', 'off:3')).toBeCloseTo(3 * 1.18, 1);
+    expect(minutes('launch:1', 'turn:1')).toBeCloseTo((80 * 0.93) / 60, 1);
     expect(stepOf('soak')?.text).toContain('330 to 360 °C');
     await bench.commands.putSettings({ unit: 'F' });
     expect(stepOf('soak')?.text).toContain('626 to 680 °F');
