@@ -75,11 +75,15 @@ export function openDatabase(folder: string, look = false): Db {
     const damage = look && statSync(file).size <= LOOKED_THROUGH ? damageOf(db) : null;
     if (damage !== null) throw new Damaged(file, damage);
     migrate(db);
+    const odd = look ? oddity(db) : null;
+    if (odd !== null) throw new Damaged(file, odd);
     return db;
   } catch (error) {
     db.close();
     if (error instanceof Fault) throw error;
-    if (isDamage(error)) throw new Damaged(file, text(error));
+    // Of a file that is ours, what SQLite does not understand is its schema.
+    if (isDamage(error) || (look && isOfDatabase(error) && !isOfDisk(error)))
+      throw new Damaged(file, text(error));
     throw new Fault(
       'unusable',
       `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`,
@@ -154,6 +158,38 @@ function migrate(db: Db): void {
     })();
 }
 
+/** What is made of the schema, by kind and name, without comments and layout. */
+const schemaOf = (db: Db): Map<string, string> =>
+  new Map(
+    (
+      db
+        .prepare("SELECT type || ' ' || name AS name, sql FROM sqlite_schema WHERE sql IS NOT NULL")
+        .all() as { name: string; sql: string }[]
+    ).map(({ name, sql }) => [name, sql.replaceAll(/--[^\n]*|\s+/g, '')]),
+  );
+
+/** Numbers that count rows; beyond these bounds they are not told apart in JavaScript, and none can follow them. */
+const COUNTING = { cook: 'id', line: 'seq', mark: 'seq', reading: 'seq' } as const;
+export const MOST_COUNTED = 2 ** 52;
+
+/**
+ * @returns what is not as peelside makes it, though SQLite finds nothing wrong: a table that is lacking or made
+ * otherwise, an index or trigger that could refuse what is written, a number that nothing can follow; else null
+ */
+export function oddity(db: Db): string | null {
+  const fresh = new Database(':memory:');
+  migrate(fresh);
+  const [ours, found] = [schemaOf(fresh), schemaOf(db)];
+  fresh.close();
+  for (const [name, sql] of ours) if (found.get(name) !== sql) return `the ${name} is not as it should be`;
+  for (const name of found.keys())
+    if (!ours.has(name) && /^(?:index|trigger) /.test(name)) return `the ${name} is not known`;
+  for (const [table, column] of Object.entries(COUNTING))
+    if (db.prepare(`SELECT 1 FROM ${table} WHERE ${column} NOT BETWEEN 0 AND ${MOST_COUNTED} LIMIT 1`).get())
+      return `a ${column} of the table ${table} is out of bounds`;
+  return null;
+}
+
 /**
  * Takes the data folder for one server: the operating system lets go of the lock however the process ends.
  * @returns what gives it back
@@ -221,7 +257,7 @@ export function openWhole(file: string): Db {
     db = openToRead(file);
     check(db, file);
     const wrong = isPlain(db)
-      ? (damageOf(db) ?? (version(db) === 0 ? 'it is empty' : null))
+      ? (damageOf(db) ?? (schemaOf(db).size === 0 ? 'it is empty' : null))
       : 'it holds a view, trigger or virtual table, which peelside never makes';
     if (wrong !== null) throw new Error(wrong);
     return db;

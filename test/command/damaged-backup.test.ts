@@ -13,16 +13,16 @@ import { scratch } from '../support/server.ts';
 /** Of a table its text columns, which hold JSON or names, and its numbers. */
 const COLUMNS = {
   cook: ['header', 'name', 'notes', 'picture', 'started_at', 'ended_at'],
-  line: ['body', 't'],
+  line: ['body', 't', 'seq'],
   reading: ['quality', 'celsius', 't', 'at'],
-  mark: ['body', 't', 'kind'],
+  mark: ['body', 't', 'kind', 'seq'],
   event: ['body', 't', 'id'],
   pizza: ['body', 'id'],
   probe: ['body'],
   setting: ['value'],
   peak: ['celsius', 't', 'quality'],
 } as const;
-const NUMBERS = new Set(['started_at', 'ended_at', 't', 'at', 'celsius']);
+const NUMBERS = new Set(['started_at', 'ended_at', 't', 'at', 'seq', 'celsius']);
 
 const json = fc.oneof(
   fc.constantFrom(
@@ -86,7 +86,7 @@ it('given a backup with any row damaged, it is restored, the server works, and a
       const row = db.prepare(`SELECT ${keys.join(', ')} FROM ${table} LIMIT 1 OFFSET ?`).get(at) as
         Record<string, unknown> | undefined;
       if (row) {
-        const whole = ['started_at', 'ended_at', 'at'].includes(column) && typeof value === 'number';
+        const whole = ['started_at', 'ended_at', 'at', 'seq'].includes(column) && typeof value === 'number';
         const put = whole ? BigInt(Math.max(-9e15, Math.min(9e15, value))) : value;
         db.prepare(
           `UPDATE OR IGNORE ${table} SET ${column} = ? WHERE ${keys.map((key) => `${key} = @${key}`).join(' AND ')}`,
@@ -97,7 +97,7 @@ it('given a backup with any row damaged, it is restored, the server works, and a
       if (leftOutOf(folder) !== null) without++;
       const api = await openApi(openSession(folder));
       api.session.resume();
-      await api.works();
+      for (let n = 0; n < 2; n++) await api.works();
       const { body } = await api.ask('GET', '/api/cooks');
       const ids = (body['cooks'] as { id: number }[]).map(({ id }) => id);
       for (const id of [1, 2, 3]) expect(ids).toContain(id);
@@ -114,6 +114,7 @@ it('given a backup with any row damaged, it is restored, the server works, and a
       examples: [
         [{ place: { table: 'pizza', column: 'body', at: 0 }, value: '{' }],
         [{ place: { table: 'event', column: 'body', at: 0 }, value: '7' }],
+        [{ place: { table: 'line', column: 'seq', at: 50 }, value: 1e300 }],
       ],
     },
   );

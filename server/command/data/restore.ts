@@ -8,9 +8,13 @@ export async function run(args: string[], usage: string): Promise<void> {
   const { values, positionals } = options(usage, args, { data: { type: 'string' } });
   const file = onlyWord(usage, positionals);
   const bar = progressBar('Restoring');
-  const replaced = await restore(dataFolder(values.data), file, Date.now(), bar.show);
+  const { replaced, leftOut: notOurs } = await restore(dataFolder(values.data), file, Date.now(), bar.show);
   bar.done();
   const leftOut = leftOutOf(dataFolder(values.data));
   console.log(`${file} is restored.${replaced === null ? '' : ` What was there before is ${replaced}.`}`);
+  if (notOurs.odd !== null)
+    console.log(
+      `It was not as peelside makes a backup (${notOurs.odd}): what it holds was put into fresh tables, where ${notOurs.rows} ${notOurs.rows === 1 ? 'row' : 'rows'} had no place.`,
+    );
   if (leftOut !== null) console.log(`Restored without ${leftOut}`);
 }

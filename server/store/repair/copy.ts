@@ -1,8 +1,18 @@
-import { chmodSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Fault } from '../../../shared/fault.ts';
 import { quarantine } from './quarantine.ts';
-import { DATABASE_NAME, lockFolder, openPart, openToRead, openWhole, type Db } from '../database.ts';
+import {
+  DATABASE_NAME,
+  lockFolder,
+  oddity,
+  openDatabase,
+  openPart,
+  openToRead,
+  openWhole,
+  type Db,
+} from '../database.ts';
+import { salvage } from './salvage.ts';
 
 /** Pages copied between two breaths of the event loop. */
 const PAGES = 1000;
@@ -92,6 +102,55 @@ function devicesOf(file: string): unknown[] {
   }
 }
 
+/** The tables that hold what was kept; what is worked out from them is worked out again. */
+const TABLES = ['cook', 'line', 'reading', 'mark', 'event', 'pizza', 'photo', 'probe', 'setting'] as const;
+
+/** Rows of all tables that are there. */
+function rowsOf(db: Db): number {
+  const names = new Set(db.prepare("SELECT name FROM sqlite_schema WHERE type = 'table'").pluck().all());
+  const count = (table: string): number =>
+    db.prepare(`SELECT count(*) FROM ${table}`).pluck().get() as number; // count is an integer
+  return TABLES.filter((table) => names.has(table)).reduce((sum, table) => sum + count(table), 0);
+}
+
+/**
+ * A copy whose tables are not quite ours would stop what is written later, or take it and lose it: what it holds is put
+ * into tables of ours, row by row.
+ * @returns what was not as it should be, and how many rows found no place
+ */
+function intoOwnTables(folder: string, part: string): LeftOut {
+  const odd = oddityOf(part);
+  if (odd === null) return { odd, rows: 0 };
+  const place = mkdtempSync(join(folder, 'peelside-repair-'));
+  try {
+    const [from, to] = [openToRead(part), openDatabase(place)];
+    try {
+      salvage(from, to);
+      return { odd, rows: Math.max(0, rowsOf(from) - rowsOf(to)) };
+    } finally {
+      from.close();
+      to.close();
+      for (const rest of ['', '-wal', '-shm']) rmSync(part + rest, { force: true });
+      renameSync(join(place, DATABASE_NAME), part);
+    }
+  } finally {
+    rmSync(place, { recursive: true, force: true });
+  }
+}
+
+function oddityOf(part: string): string | null {
+  try {
+    const db = openPart(part);
+    try {
+      return oddity(db);
+    } finally {
+      db.close();
+    }
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error);
+  }
+}
+
 /**
  * Ends a restore that was cut off after the old database was set aside: the whole copy that was to come takes its place.
  * @returns whether there was one
@@ -104,10 +163,17 @@ export function finishRestore(folder: string): boolean {
   return true;
 }
 
+type Restored = {
+  /** Where the database that was there is now; null where there was none. */
+  replaced: string | null;
+  leftOut: LeftOut;
+};
+/** What of a backup was not as peelside makes it, and how many rows had no place in tables of its own. */
+type LeftOut = { odd: string | null; rows: number };
+
 /**
  * Puts a backup in the place of the folder's database, which is set aside first.
  * @param at ms since the epoch, for the name of what is set aside
- * @returns where the database that was there is now; null where there was none
  * @throws Fault `conflict` while a server has the folder, `not-found` or `unusable` when the backup is not one
  */
 export async function restore(
@@ -115,7 +181,7 @@ export async function restore(
   file: string,
   at: number,
   progress: Progress,
-): Promise<string | null> {
+): Promise<Restored> {
   const backup = openWhole(file);
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
@@ -124,10 +190,11 @@ export async function restore(
       const part = join(folder, PART_NAME);
       for (const rest of ['', '-wal', '-shm']) rmSync(part + rest, { force: true });
       await copyInstant(backup, part, progress);
+      const leftOut = intoOwnTables(folder, part);
       keepDevices(folder, part);
       const replaced = quarantine(folder, 'replaced', at);
       renameSync(part, join(folder, DATABASE_NAME));
-      return replaced;
+      return { replaced, leftOut };
     } finally {
       unlock();
     }

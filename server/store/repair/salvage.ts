@@ -1,4 +1,4 @@
-import type { Db } from '../database.ts';
+import { MOST_COUNTED, type Db } from '../database.ts';
 
 /** What came out of a damaged database. */
 export type Salvaged = { rows: number; unreadable: number };
@@ -39,14 +39,22 @@ function copier(from: Db, to: Db, table: string, done: Salvaged): (row: Row) => 
   const put = to.prepare(
     `INSERT OR IGNORE INTO ${table} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
   );
+  const counts = table === 'cook' ? ['id'] : ['cook', 'seq'];
   return (row) => {
     try {
       for (const column of JSON_COLUMNS) if (column in row) JSON.parse(String(row[column]));
+      for (const column of counts) if (column in row) needCounted(row[column]);
       done.rows += put.run(columns.map((column) => row[column])).changes;
     } catch {
       done.unreadable += 1;
     }
   };
+}
+
+/** @throws RangeError where no other number can follow it */
+function needCounted(value: unknown): void {
+  if (typeof value === 'number' && value >= 0 && value <= MOST_COUNTED) return;
+  throw new RangeError(`${String(value)} counts nothing`);
 }
 
 const columnsOf = (db: Db, table: string): string[] =>
