@@ -16,7 +16,7 @@ export function endEvening(): void {
   const waits = now.peek()?.pizzas.filter(({ launchedAt }) => launchedAt === null).length ?? 0;
   asked.value = {
     title: 'End the evening?',
-    text: `${waits > 0 ? `${waits === 1 ? 'A pizza waits' : `${waits} pizzas wait`} still. ` : ''}Both vents are shut, and the stone is empty.`,
+    text: `${waits > 0 ? `${waits === 1 ? 'A pizza waits' : `${waits} pizzas wait`} still. ` : ''}Shut both vents first, and see that the stone is empty.`,
     why: 'The coals stay hot for days: the grill stays outside, the ash in it until it has been cold for 48 h.',
     yes: 'End it',
     act: () => void endCook(cook.id).then((ended) => ended !== null && go(`#/ended/${cook.id}`)),

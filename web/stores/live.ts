@@ -1,5 +1,5 @@
 import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
-import type { LiveChannel, LiveMessage, Now } from '../../shared/api/live.ts';
+import type { LiveMessage, Now } from '../../shared/api/live.ts';
 
 /** The live document as last received, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
 
@@ -81,16 +81,6 @@ const timeAt = (monotonic: number): number | null => {
   const document = now.peek();
   return document?.t == null ? null : document.t + (document.rate * (monotonic - updatedAt.peek())) / 1000;
 };
-
-export type Freshness = { age: number | null; stale: boolean };
-
-/** How old a channel's reading is by now, counted on here so that a silent server ages it too. */
-export function freshness(channel: LiveChannel, elapsed: number): Freshness {
-  if (channel.age === null) return { age: null, stale: !channel.isEstimate };
-  const age = channel.age + elapsed;
-  if (channel.isEstimate) return { age, stale: false };
-  return { age, stale: channel.stale || age > channel.staleAfter };
-}
 
 /** Real seconds since the document was updated, none while a rehearsal is paused. */
 export const elapsed = computed(() => sinceUpdate.value * Math.min(1, now.value?.rate ?? 1));

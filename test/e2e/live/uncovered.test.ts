@@ -8,6 +8,7 @@ import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 const SMALL = { width: 320, height: 568 };
+const SIDE = { width: 844, height: 390 };
 
 let server: Server;
 beforeEach(async () => {
@@ -110,17 +111,47 @@ describe.each([
   });
 });
 
-it('on the smallest phone a call shows its order, how to open the lid, and its keys without scrolling', async () => {
-  const page = await openPage(browser, server.url, SMALL);
-  await rehearse(server, { do: 'start', file: 'good-evening', pace: 1, isDone: true, instead: true });
-  await rehearse(server, { do: 'pause' });
-  await advanceUntil(server, hasAlert('stone-ready'), 3600);
-  await page.getByTestId('notice-first').waitFor();
-  expect(await hiddenBy(page, 'notice-first')).toBeNull();
-  for (const key of ['notice-did', 'acknowledge', 'shelve']) {
-    const { y, height } = await boxOf(page, `[data-testid=${key}]`);
-    expect(y + height).toBeLessThanOrEqual(SMALL.height);
-  }
+describe.each([
+  { name: 'the smallest phone', size: SMALL },
+  { name: 'a phone on its side', size: SIDE },
+])('on $name', ({ size }) => {
+  it('a call shows its order, how to open the lid, and its keys without scrolling', async () => {
+    const page = await openPage(browser, server.url, size);
+    await rehearse(server, { do: 'start', file: 'good-evening', pace: 1, isDone: true, instead: true });
+    await rehearse(server, { do: 'pause' });
+    await advanceUntil(server, hasAlert('stone-ready'), 3600);
+    await page.getByTestId('notice-first').waitFor();
+    for (const words of ['notice-order', 'notice-first']) expect(await hiddenBy(page, words)).toBeNull();
+    for (const key of ['notice-did', 'acknowledge', 'shelve']) {
+      const { y, height } = await boxOf(page, `[data-testid=${key}]`);
+      expect(y + height).toBeLessThanOrEqual(size.height);
+    }
+  });
+
+  it('a look is typed and kept without scrolling', async () => {
+    const page = await openPage(browser, server.url, size);
+    await still(page, 'good-evening', 2430);
+    await page.getByTestId('spot').first().click();
+    await page.getByTestId('spot-keep').waitFor();
+    const keys = page.locator('.look-entry button');
+    for (const key of await keys.all()) {
+      const box = await key.boundingBox();
+      expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(size.height);
+    }
+    expect(await keys.count()).toBe(4 + 1 + 11);
+  });
+
+  it('one key alone lies over the line of time', async () => {
+    const page = await openPage(browser, server.url, size);
+    await still(page, 'good-evening', 4500);
+    const keys = page.locator('.timeline-spans .chip:visible');
+    expect(await keys.allInnerTexts()).toEqual(['Evening']);
+    await keys.click();
+    await until(
+      () => keys.allInnerTexts(),
+      ([words]) => words === 'Closer',
+    );
+  });
 });
 
 it('on the smallest phone the names of stone and dome are read whole', async () => {

@@ -16,7 +16,7 @@ export function firstLoad(folder: string): { names: string[]; bytes: number } {
   // The curve comes after the sentence, by `import()`, and is a part of the first screen all the same.
   const plot = readdirSync(folder).find((name) => /^plot-\w+\.js$/.test(name));
   if (plot === undefined) throw new Error('the built page has no plot');
-  const names = [...scripts(folder, plot, scripts(folder, 'main.js')), 'main.css'];
+  const names = [...scripts(folder, plot, scripts(folder, 'main.js')), 'main.css', 'first.js'];
   const bytes = names.reduce((sum, name) => sum + statSync(join(folder, `${name}.gz`)).size, 0);
   return { names, bytes };
 }

@@ -1,7 +1,17 @@
+import type { Page } from 'playwright-core';
 import { call, type Server } from '../server.ts';
+import { tapKey } from './keys.ts';
+import { advanceUntil, hasAlert } from './replay.ts';
 
 /** A state of the server, the page that shows it, and what is waited for there. */
-export type Scene = { name: string; hash: string; shows: string; set(server: Server): Promise<void> };
+export type Scene = {
+  name: string;
+  hash: string;
+  shows: string;
+  set(server: Server): Promise<void>;
+  /** What is opened over the page, which is then what has to fit. */
+  opens?(page: Page): Promise<unknown>;
+};
 
 const post = (server: Server, path: string, body: object = {}) => call(server.url, 'POST', path, body);
 
@@ -13,6 +23,18 @@ const at =
     await post(server, '/api/rehearsal', { do: 'seek', t });
     await post(server, '/api/rehearsal', { do: 'pause' });
   };
+/** The same, played on by hand until the stone calls for the first pizza. */
+const calling = async (server: Server): Promise<void> => {
+  await post(server, '/api/rehearsal', {
+    do: 'start',
+    file: 'good-evening',
+    pace: 1,
+    isDone: true,
+    instead: true,
+  });
+  await post(server, '/api/rehearsal', { do: 'pause' });
+  await advanceUntil(server, hasAlert('stone-ready'), 7200);
+};
 const asItIs = async (): Promise<void> => {};
 
 /** 60 letters, and none between which a line may break. */
@@ -56,6 +78,25 @@ const named = async (server: Server): Promise<void> => {
     });
 };
 
+/** A key of the dock or behind its last, and the sheet that it opens. */
+const sheetOf =
+  (key: string) =>
+  async (page: Page): Promise<void> => {
+    await tapKey(page, key);
+    await page.locator('dialog[open]').first().waitFor();
+  };
+const tapped =
+  (id: string) =>
+  (page: Page): Promise<void> =>
+    page.getByTestId(id).first().click();
+
+/** The first pizza lies on the stone. */
+const launched = async (server: Server): Promise<void> => {
+  const { body } = await call(server.url, 'GET', '/api/now');
+  const [first] = body['pizzas'] as { id: string }[];
+  await post(server, `/api/pizzas/${first?.id}/launch`, { onStone: [] });
+};
+
 /** In this order on one server: each starts from what the one before left. */
 export const SCENES: readonly Scene[] = [
   { name: 'start', hash: '/', shows: '.start', set: asItIs },
@@ -75,5 +116,14 @@ export const SCENES: readonly Scene[] = [
   { name: 'settings', hash: '/settings', shows: '.page', set: asItIs },
   { name: 'plan', hash: '/plan', shows: '[data-testid=plan-pizza]', set: bigPlan },
   { name: 'names', hash: '/', shows: '.dock', set: named },
+  { name: 'run', hash: '/plan', shows: '[data-testid=plan-pizza]', set: asItIs },
   { name: 'stone', hash: '/stone', shows: '.page', set: asItIs },
+  { name: 'look', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('spot') },
+  { name: 'vents', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('vents') },
+  { name: 'more', hash: '/', shows: '.dock', set: asItIs, opens: tapped('more') },
+  { name: 'note', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('note') },
+  { name: 'pizza', hash: '/', shows: '.dock', set: asItIs, opens: tapped('add-pizza') },
+  { name: 'end', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('end') },
+  { name: 'verdict', hash: '/', shows: '.dock', set: launched, opens: sheetOf('off') },
+  { name: 'call', hash: '/', shows: '.notice-acts:not([inert])', set: calling, opens: async () => {} },
 ];

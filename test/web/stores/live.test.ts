@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest';
 import {
   applyMessage,
   cookTime,
-  freshness,
   hasLeapt,
   lost,
   receive,
   moveClock,
   startListening,
 } from '../../../web/stores/live.ts';
+import { freshness } from '../../../web/stores/derive/freshness.ts';
 import { channel, makeNow } from '../support/now.ts';
 
 describe('the live document', () => {

@@ -211,6 +211,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): void {
   context.moveTo(x(now), top);
   context.lineTo(x(now), top + height);
   context.stroke();
+  if (isLow(pen)) return;
   context.font = scaledFont(px);
   const width = context.measureText('now').width;
   const before = x(now) - 7 * px - width;
@@ -219,6 +220,10 @@ function nowLine(pen: Pen, now: number, band: Words | null): void {
   if (band && meet(words, band, LINE * px)) words.top = band.top + LINE * px;
   writeAt(pen, words, palette.ink);
 }
+
+/** A plot lower than this, CSS pixels, has room for the words that the most hangs on alone. */
+const LOW = 120;
+const isLow = ({ height, px }: Pen): boolean => height < LOW * px;
 
 const meet = (a: Words, b: Words, line: number): boolean =>
   a.left < b.left + b.width && b.left < a.left + a.width && Math.abs(a.top - b.top) < line;
@@ -231,6 +236,7 @@ function names(pen: Pen, scene: Scene): void {
   context.textAlign = 'right';
   let lastAt = -Infinity;
   for (const { t, value, name, role } of ends(scene)) {
+    if (role === 'other' && isLow(pen)) continue;
     let at = y(value) - 12 * px;
     if (Math.abs(at - lastAt) < 18 * px) at = lastAt + 18 * px;
     lastAt = at;

@@ -2,14 +2,14 @@ import type { LiveChannel } from '../../../shared/api/live.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatAge } from '../../lib/format.ts';
-import type { Freshness } from '../live.ts';
+import type { Freshness } from './freshness.ts';
 
 /** How far a channel's reading can be trusted, and why not further. Pure. */
 export function qualityWords(channel: LiveChannel, { age, stale }: Freshness, unit: Unit): string {
   const { quality, reason, celsius, isEstimate } = channel;
   if (isEstimate) return estimateWords(channel, age);
   if (age === null) return 'no reading yet';
-  if (stale) return `old: silent for ${formatAge(age)}`;
+  if (stale) return age < 1 ? 'old: silent now' : `old: silent for ${formatAge(age)}`;
   if (quality === 'good') return `${formatAge(age)} ago`;
   const why = reason ? `: ${textInUnit(reason, unit)}` : '';
   return celsius === null ? `no value${why}` : `doubtful${why}`;

@@ -160,7 +160,9 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       <ErrorBar testid="trouble-panel" />
       <div class="notice-body">
         <Icon name={SYMBOL_ICONS[symbol]} size={160} />
-        <h2 id="notice-order">{headingOf(alert)}</h2>
+        <h2 id="notice-order" data-testid="notice-order">
+          {headingOf(alert)}
+        </h2>
         <p id="notice-message">{wordsOf(alert)}</p>
         <LidFirst alert={alert} />
       </div>

@@ -117,7 +117,9 @@ function PizzaChip({ chip: { id, name, eater, status, brown } }: { chip: Chip })
               </small>
             )}
           </span>
-          <span class="pizza-words">{status.words}</span>
+          <span class="pizza-words" dir="auto">
+            {status.words}
+          </span>
         </button>
       </li>
     ),

@@ -4,7 +4,8 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { LiveChannel } from '../../../shared/api/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
-import { elapsed, freshness, now } from '../../stores/live.ts';
+import { freshness } from '../../stores/derive/freshness.ts';
+import { elapsed, now } from '../../stores/live.ts';
 import {
   choices,
   forgetProbe,

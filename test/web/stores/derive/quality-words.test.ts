@@ -9,6 +9,7 @@ it('given a doubtful or missing reading, says why, in the unit of the person', (
   expect(qualityWords(stone, now, 'C')).toBe('doubtful: stuck: exactly 270 °C for 5 min');
   expect(qualityWords(stone, now, 'F')).toBe('doubtful: stuck: exactly 518 °F for 5 min');
   expect(qualityWords(stone, { age: 90, stale: true }, 'C')).toMatch(/^old: silent for/);
+  expect(qualityWords(stone, { age: 0.4, stale: true }, 'C')).toBe('old: silent now');
   const open = channel('stone', null, { reason: 'open circuit' });
   expect(qualityWords(open, { age: 1, stale: false }, 'C')).toBe('no value: open circuit');
   expect(qualityWords(open, { age: null, stale: true }, 'C')).toBe('no reading yet');
