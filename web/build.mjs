@@ -77,6 +77,16 @@ export async function buildWeb({ outdir }) {
     legalComments: 'none',
     logLevel: 'warning',
   });
+  await build({
+    absWorkingDir: dirname(web),
+    entryPoints: [join(web, 'first', 'first.ts')],
+    outdir,
+    bundle: true,
+    minify: true,
+    format: 'iife',
+    target: 'es2022',
+    logLevel: 'warning',
+  });
   await buildOutside(build, outdir);
   copyFileSync(join(web, 'icon.svg'), join(outdir, 'icon.svg'));
   const html = readFileSync(join(web, 'index.html'), 'utf8');

@@ -6,7 +6,7 @@ import { asyncApi } from './asyncapi.ts';
 import { bounded } from './upload-bound.ts';
 import { STATUS, authorize } from './authorisation.ts';
 import { openApi } from './openapi.ts';
-import { pageOf } from './page.ts';
+import { pageOf, type FirstScreen } from './page.ts';
 import { handle, needsOf, unfit, type Route } from './route.ts';
 
 const TITLE: Record<number, string> = {
@@ -47,12 +47,13 @@ const MOST_UNANSWERED = 8;
 type Config = { needs?: Needs; takesText?: string | undefined };
 const START = new Set(['/', '/index.html']);
 
-/** Builds the HTTP side and never listens. @param page folder of the built page */
+/** Builds the HTTP side and never listens. @param page folder of the built page @param first what stands in it at once */
 export function buildApp(
   routes: readonly Route[],
   page: string,
   version: string,
   access: Access,
+  first?: FirstScreen,
 ): FastifyInstance {
   const app = Fastify({
     bodyLimit: BODY_LIMIT,
@@ -116,7 +117,7 @@ export function buildApp(
     { config: { needs: 'look' } satisfies Config },
     () => (events ??= asyncApi(version)),
   );
-  app.get('/*', pageOf(page));
+  app.get('/*', pageOf(page, first));
   return app;
 }
 

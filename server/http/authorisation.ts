@@ -20,6 +20,8 @@ export const STATUS: Record<FaultCode, number> = {
 const rights = new WeakMap<IncomingMessage, Principal>();
 /** Whether who makes this call, which was judged, may act. */
 export const mayAct = (request: IncomingMessage): boolean => rights.get(request)?.right === 'act';
+/** Whether who makes this call, which was judged, may see what is measured. */
+export const mayLook = (request: IncomingMessage): boolean => (rights.get(request)?.right ?? null) !== null;
 
 /** Only a notice of ours has it: a webhook that leads back here would send one notice after the other. */
 const OF_NOTICE = 'x-peelside-id';

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { once } from 'node:events';
 import { readFileSync, readdirSync } from 'node:fs';
 import { hostname } from 'node:os';
@@ -89,6 +90,20 @@ describe('a device that was let in', () => {
     );
     expect((await lan.ask('GET', '/api/now', { headers: { cookie } })).status).toBe(200);
     expect((await lan.ask('GET', '/', { headers: { cookie } })).text).toContain('index.html');
+  });
+
+  it('has what is measured in the page itself, which nobody keeps; a device that was not let in has it nowhere', async () => {
+    const { cookie } = await lan.enter('look');
+    const { text, headers } = await lan.ask('GET', '/', { headers: { cookie, 'accept-language': 'en-US' } });
+    expect(text).toContain('<style>p{--count:4}</style></head>');
+    expect(text).toContain('<div id="page"><p>271° $& en-US</p></div>');
+    expect(headers['cache-control']).toBe('no-store');
+    // Content Security Policy 3, 2.3.1: the digest of the element's text in base64.
+    const digest = createHash('sha256').update('p{--count:4}').digest('base64');
+    expect(String(headers['content-security-policy'])).toContain(`style-src 'self' 'sha256-${digest}';`);
+    for (const path of ['/', '/index.html', '/?', '/?a=1', '/index.html?a', '/enter.html', '//'])
+      for (const method of ['GET', 'HEAD'])
+        expect((await lan.ask(method, path)).text, `${method} ${path}`).not.toContain('271');
   });
 
   it('looks, and acts only with the right to', async () => {

@@ -63,8 +63,14 @@ export async function openLan(): Promise<Lan> {
   const page = join(folder, 'page');
   mkdirSync(page);
   for (const name of ['index.html', 'enter.html'])
-    writeFileSync(join(page, name), `<!doctype html><title>${name}</title>`);
-  const app = buildApp(routes, page, '0.0.0', access);
+    writeFileSync(
+      join(page, name),
+      `<!doctype html><head><title>${name}</title></head><div id="page"></div>`,
+    );
+  const app = buildApp(routes, page, '0.0.0', access, (languages) => ({
+    html: `<p>271° $& ${languages}</p>`,
+    styles: 'p{--count:4}',
+  }));
   await app.ready();
   const server = createLanServer(
     identity,

@@ -1,20 +1,17 @@
 import { signal } from '@preact/signals';
-import { recall, remember } from './browser-memory.ts';
+import { remember } from './browser-memory.ts';
+import { BRIGHT, chosenTheme, paintedBy, type Painted, type Theme } from './chosen-theme.ts';
 
-const THEMES = ['auto', 'dusk', 'sunlight'] as const;
-export type Theme = (typeof THEMES)[number];
+export type { Theme };
 
-const isTheme = (text: string | null): text is Theme => THEMES.some((theme) => theme === text);
-
-const stored = recall('theme');
-export const theme = signal<Theme>(isTheme(stored) ? stored : 'auto');
+export const theme = signal<Theme>(chosenTheme());
 /** The theme that is painted; canvases repaint when it changes. */
-export const painted = signal<'dusk' | 'sunlight'>('dusk');
+export const painted = signal<Painted>('dusk');
 
-const bright = matchMedia('(prefers-color-scheme: light)');
+const bright = matchMedia(BRIGHT);
 
 function paint(): void {
-  painted.value = theme.value === 'auto' ? (bright.matches ? 'sunlight' : 'dusk') : theme.value;
+  painted.value = paintedBy(theme.value, bright.matches);
   document.documentElement.dataset['theme'] = painted.value;
 }
 

@@ -25,6 +25,7 @@ import { openStore } from '../../store/sqlite.ts';
 import { bleChild, page, recordings } from '../files.ts';
 import { dataFolder, numberOption, options } from '../command.ts';
 import { composeServer } from './compose.ts';
+import { firstScreenOf } from './first-screen-of.ts';
 import { createHome } from '../home-network.ts';
 import { LAN_PORT, addressesOf } from './lan.ts';
 
@@ -116,7 +117,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   });
   const home = createHome({ options: values, port: lanPort, folder, shelf: store, clock: systemClock, live });
   const all = [...routes, ...accessRoutes(home.access), ...escalationRoutes(escalator)];
-  const app = buildApp(all, page, PEELSIDE_VERSION, home.access);
+  const app = buildApp(all, page, PEELSIDE_VERSION, home.access, firstScreenOf(session));
   await app.ready();
   home.serve(app.server, (request, reply) => app.routing(request, reply));
 
