@@ -1,4 +1,4 @@
-import { BRIGHT, chosenTheme, paintedBy } from '../lib/chosen-theme.ts';
+import { BRIGHT, chosenTheme, paintedBy } from './chosen-theme.ts';
 
 /**
  * Runs before the body is read, so that what the server wrote there is painted in this device's colours, and on another

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { remember } from './browser-memory.ts';
-import { BRIGHT, chosenTheme, paintedBy, type Painted, type Theme } from './chosen-theme.ts';
+import { BRIGHT, chosenTheme, paintedBy, type Painted, type Theme } from '../first/chosen-theme.ts';
 
 export type { Theme };
 

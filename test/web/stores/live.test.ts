@@ -8,7 +8,7 @@ import {
   moveClock,
   startListening,
 } from '../../../web/stores/live.ts';
-import { freshness } from '../../../web/stores/derive/freshness.ts';
+import { freshness } from '../../../web/stores/derive/quality-words.ts';
 import { channel, makeNow } from '../support/now.ts';
 
 describe('the live document', () => {

@@ -2,7 +2,19 @@ import type { LiveChannel } from '../../../shared/api/live.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatAge } from '../../lib/format.ts';
-import type { Freshness } from './freshness.ts';
+
+type Freshness = { age: number | null; stale: boolean };
+
+/**
+ * How old a channel's reading is by now, counted on here so that a silent server ages it too. Pure.
+ * @param elapsed s since the document was made
+ */
+export function freshness(channel: LiveChannel, elapsed: number): Freshness {
+  if (channel.age === null) return { age: null, stale: !channel.isEstimate };
+  const age = channel.age + elapsed;
+  if (channel.isEstimate) return { age, stale: false };
+  return { age, stale: channel.stale || age > channel.staleAfter };
+}
 
 /** How far a channel's reading can be trusted, and why not further. Pure. */
 export function qualityWords(channel: LiveChannel, { age, stale }: Freshness, unit: Unit): string {

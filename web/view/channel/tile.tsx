@@ -4,9 +4,8 @@ import type { Band } from '../../../shared/targets.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatDifference } from '../../lib/format.ts';
 import { trendOf, type Trend } from '../../stores/derive/curve/direction.ts';
-import { freshness } from '../../stores/derive/freshness.ts';
 import { celsiusOf, degreesOf, EIGHTY } from '../../stores/derive/headline-sentence.ts';
-import { qualityWords } from '../../stores/derive/quality-words.ts';
+import { freshness, qualityWords } from '../../stores/derive/quality-words.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 
 /** What is read of a channel. Pure: the same document, unit and age give the same. */
@@ -33,7 +32,7 @@ function heatOf(role: LiveChannel['role'], celsius: number | null, band: Band | 
 }
 
 /** All that a tile shows, as words. */
-export type Tile = {
+type Tile = {
   state: 'old' | 'estimated' | LiveChannel['quality'];
   heat: string;
   degrees: string;

@@ -4,7 +4,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { LiveChannel } from '../../../shared/api/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
-import { freshness } from '../../stores/derive/freshness.ts';
+import { freshness } from '../../stores/derive/quality-words.ts';
 import { elapsed, now } from '../../stores/live.ts';
 import {
   choices,

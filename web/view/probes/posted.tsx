@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { LiveChannel } from '../../../shared/api/live.ts';
 import { formatAge } from '../../lib/format.ts';
-import { freshness } from '../../stores/derive/freshness.ts';
+import { freshness } from '../../stores/derive/quality-words.ts';
 import { elapsed, now } from '../../stores/live.ts';
 import { formatTenths } from '../../stores/probes/device-words.ts';
 import { placeName } from '../../stores/probes/device-list.ts';

@@ -1,4 +1,4 @@
-import { recall } from './browser-memory.ts';
+import { recall } from '../lib/browser-memory.ts';
 
 const THEMES = ['auto', 'dusk', 'sunlight'] as const;
 export type Theme = (typeof THEMES)[number];
