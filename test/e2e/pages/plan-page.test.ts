@@ -30,6 +30,13 @@ async function setToppings(page: Page, pizza: number, toppings: string): Promise
   );
 }
 
+/** How many sheets of A4 it prints on, with the margins of a printer: each is an object of that type (ISO 32000-1, 7.7.3.3). */
+async function pagesOf(page: Page): Promise<number> {
+  const margin = { top: '12mm', right: '12mm', bottom: '12mm', left: '12mm' };
+  const pdf = (await page.pdf({ format: 'A4', margin })).toString('latin1');
+  return pdf.match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
+}
+
 const eatersOf = (page: Page): Promise<string[]> =>
   page
     .locator('[data-testid=plan-pizza] select')
@@ -70,6 +77,7 @@ describe('the page of the plan', () => {
       await setPizzas(page, n);
       expect(await page.getByTestId('plan-pizza').count()).toBe(n);
     }
+    expect(await pagesOf(page)).toBe(2);
     await setPizzas(page, 8);
     expect(await page.getByTestId('pizza-toppings').nth(1).inputValue()).toBe('ham, mushrooms');
 
@@ -90,9 +98,7 @@ describe('the page of the plan', () => {
       (head) => head?.startsWith('8 pizzas') ?? false,
     );
 
-    const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
-    // each page is an object of that type (ISO 32000-1, 7.7.3.3)
-    expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(2);
+    expect(await pagesOf(page)).toBe(2);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('input:visible, select:visible, button:visible').count()).toBe(0);
     // each caution with where it comes from

@@ -50,7 +50,7 @@ function StepList({ standing }: { standing: LivePlan }): JSX.Element {
 }
 const SHOWN: readonly string[] = ['refuel', 'toppings', 'warm'];
 
-/** The plan on paper: a page of steps and shopping, one of pizzas and cautions. */
+/** The plan on paper: a page of steps and shopping, one of pizzas and cautions; a long run begins on the first. */
 export function PlanSheets({ made, standing }: { made: PlanAnswer; standing: LivePlan }): JSX.Element {
   const { draft, evening } = made;
   const clockAt = (id: string): string => {
