@@ -4,13 +4,15 @@ import type { Lid } from './lid-detector.ts';
  * Charcoal goes on a fire that fades: the lid stays up longer than for a look, no pizza goes on or comes off, the dome was
  * low before, and the stone does not climb. Nothing on the curve proves it, so it is only ever asked. Times s.
  */
-export type FuelWatch = { openedAt: number | null; level: number };
+export type FuelWatch = { openedAt: number | null; level: number; addedAt: number };
 
-export const freshFuelWatch = (): FuelWatch => ({ openedAt: null, level: 0 });
+export const freshFuelWatch = (): FuelWatch => ({ openedAt: null, level: 0, addedAt: -1e6 });
 
 /** A look takes a dozen seconds, a shovel half a minute (common practice, no source). */
 const LEAST_OPEN = 25;
 const MOST_OPEN = 300;
+/** Nobody adds more charcoal so soon, s: what looks like it is the dome that comes back. */
+const ENOUGH_FOR = 300;
 /** A launch or an off is seen in the stone within so long. */
 const PIZZA_SHOWS = 90;
 /** So far below the stone's band, °C, the dome of a fading fire lies. */
@@ -51,5 +53,7 @@ export function stepFuel(
   const mayBake = stone !== null && stone.isEstimate && stone.celsius > low - BAKES_BELOW;
   if (isPizza || mayBake || !fades || open < LEAST_OPEN || open > MOST_OPEN || level > low - LOW_BY)
     return null;
+  if (openedAt - watch.addedAt < ENOUGH_FOR) return null;
+  watch.addedAt = openedAt;
   return { at: openedAt + 10, open, dome: level };
 }

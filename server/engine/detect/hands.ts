@@ -1,6 +1,6 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, commonOf, remark, sharedVariance } from '../heat/follow.ts';
-import { branch, coveredOf, likeliest, weigh, type Hypothesis } from '../heat/hypotheses.ts';
+import { branch, coveredOf, LAUNCH_LID, likeliest, weigh, type Hypothesis } from '../heat/hypotheses.ts';
 import { putOn, takeOff } from '../pizzas-on-stone.ts';
 import { seenOdds } from './odds.ts';
 
@@ -16,8 +16,6 @@ import { seenOdds } from './odds.ts';
 const LOOK_WITHIN_SECONDS = 45;
 /** From the lid's opening to the pizza on the stone, or off it. */
 const HANDS_AFTER = 6;
-/** A lid so soon after a launch is the launch's own. */
-const LAUNCH_LID = 60;
 /** What is likelier than not by so much is taken for so. */
 const LIKELY_ON = 0.55;
 const LIKELY_OFF = 0.45;
@@ -32,7 +30,7 @@ export function assessLid(state: EngineState, t: number, openedAt: number): void
   const common = commonOf(state, t);
   if (!common || tracker.hypotheses.length === 0) return;
   const at = openedAt + HANDS_AFTER;
-  const chance = { at, late: t - at, of: seenOdds(state, openedAt) };
+  const chance = { at, late: t - at, isOpening: true, of: seenOdds(state, openedAt) };
   tracker.hypotheses = branch(tracker.hypotheses, chance, common);
   if (coveredOf(tracker.hypotheses) > LIKELY_OFF)
     for (const baking of state.onStone)

@@ -21,6 +21,8 @@ export type Lid = {
   /** Set by a person's tap: the curve does not overrule it. The tap's id, for undo. */
   isTapped: boolean;
   eventId: string | null;
+  /** How far the dome falls under a lid that is opened, °C, the last such openings weighing most; null before any. */
+  usualDrop: number | null;
 };
 
 const NEVER = -1e6;
@@ -35,6 +37,7 @@ export const freshLid = (): Lid => ({
   wasOpen: false,
   isTapped: false,
   eventId: null,
+  usualDrop: null,
 });
 
 export const isOpen = (lid: Lid): boolean => lid.phase !== 'shut';
@@ -166,6 +169,9 @@ export function close(lid: Lid, at: number): void {
 /** A lid stands open for longer than this only when it was forgotten, s; half of the dome's heat is gone by then. */
 const LONGEST_OPENING_SECONDS = 100;
 
+/** Weight of the last opening in what is usual. */
+const NEWEST = 0.4;
+
 function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
   if (lid.isTapped) return null;
   const isBack = comesBack(lid, dome, 0.03 * (lid.level - lid.lowest));
@@ -173,8 +179,10 @@ function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
     t - lid.openedAt > LONGEST_OPENING_SECONDS && (dome.filter.track?.x ?? 0) > 20 + 0.5 * (lid.level - 20);
   if (!isBack && !isSpent) return null;
   const at = Math.max(lid.openedAt + 5, Math.min(t, lid.lowestAt - 5));
+  const drop = lid.level - lid.lowest;
+  lid.usualDrop = drop + (1 - NEWEST) * ((lid.usualDrop ?? drop) - drop);
   close(lid, t);
-  return { event: 'lid-closed', at, drop: lid.level - lid.lowest, confidence: 0.8 };
+  return { event: 'lid-closed', at, drop, confidence: 0.8 };
 }
 
 /** How long it has stood open, s. */

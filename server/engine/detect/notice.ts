@@ -66,16 +66,25 @@ function impliedLid({ lid }: EngineState, t: number, at: number, why: Why, out: 
 /** Whoever opens the lid for a look has typed it in by then, s. */
 const TYPED_WITHIN_SECONDS = 45;
 
+/**
+ * Assesses the last opening of the lid once that is due; to be called before a look is taken in, since it came before.
+ * @returns whether it was due
+ */
+export function assessLastLid(state: EngineState, t: number): boolean {
+  const { lid, watch } = state;
+  const isDue =
+    lid.phase !== 'suspected' && lid.openedAt > watch.assessedLid && t >= lid.openedAt + TYPED_WITHIN_SECONDS;
+  if (!isDue) return false;
+  // What was no lid after all was dropped with its time.
+  watch.assessedLid = lid.openedAt;
+  if (lid.wasOpen) assessLid(state, t, lid.openedAt);
+  return true;
+}
+
 /** Nobody measures the stone: lid and time tell. */
 function noticeHands(state: EngineState, { t }: Facts, out: EngineOutput[]): void {
-  const { lid, watch } = state;
-  const isToAssess =
-    lid.phase !== 'suspected' && lid.openedAt > watch.assessedLid && t >= lid.openedAt + TYPED_WITHIN_SECONDS;
-  if (isToAssess) {
-    // What was no lid after all was dropped with its time.
-    watch.assessedLid = lid.openedAt;
-    if (lid.wasOpen) assessLid(state, t, lid.openedAt);
-  }
+  const { lid } = state;
+  const isToAssess = assessLastLid(state, t);
   const hands = followHypotheses(state);
   if (!hands) return;
   const why: Why = isToAssess && lid.wasOpen ? { lidOpenFor: Math.round(t - lid.openedAt) } : {};

@@ -1,7 +1,8 @@
 import { estimate, channelOf, isFresh, type Channel } from './channel.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from '../heat/dial.ts';
-import { estimateOf, lookedAt } from '../heat/follow.ts';
+import { lookedAt } from '../heat/follow.ts';
+import { estimateOf } from './unmeasured.ts';
 import { lineThrough } from './reading-bins.ts';
 
 /** What is so at an instant, worked out once an evaluation. Times s, temperatures °C, rates °C/min. */

@@ -1,7 +1,8 @@
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { dialAt } from '../heat/dial.ts';
-import { likelyOf, lookedAt, scaleOf } from '../heat/follow.ts';
+import { likelyOf } from '../estimate/unmeasured.ts';
+import { lookedAt, scaleOf } from '../heat/follow.ts';
 import { PIZZA, STEP } from '../heat/heat-history.ts';
 import { followsBy, project } from '../heat/project.ts';
 

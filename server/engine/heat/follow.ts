@@ -5,15 +5,7 @@ import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
 import { PIZZA, STEP } from './heat-history.ts';
-import {
-  bareHypothesis,
-  branch,
-  errorsOff,
-  freeBelow,
-  likelyStone,
-  stepAll,
-  type Common,
-} from './hypotheses.ts';
+import { bareHypothesis, branch, errorsOff, likelyStone, stepAll, type Common } from './hypotheses.ts';
 import {
   begin,
   correct,
@@ -49,6 +41,13 @@ function domeAt(state: EngineState, t: number): number | null {
   return looked ? dialAt(looked.looks, t) : null;
 }
 
+/**
+ * A lid that nobody said to be open is taken for shut after so long, s: a dome's probe that lags shows it as open for up to
+ * three times as long as it is. On 122 cooks of the half to tune on, looked at every 5 min, nine of ten errors of the
+ * stone are within 5.7 °C instead of 6.3 without this limit, and false calls 0.23 instead of 0.29 an hour; 20 to 40 do the same.
+ */
+const UP_AT_MOST = 30;
+
 /** Takes the model on to `t`, step by step, under the dome and what lies on the stone. */
 export function follow(state: EngineState, t: number): void {
   const { tracker } = state;
@@ -64,7 +63,8 @@ export function follow(state: EngineState, t: number): void {
     const end = (tracker.origin ?? 0) + (stepCount(tracker) + 1) * STEP;
     const dome = domeAt(state, end);
     if (dome === null) return;
-    const hands = handsOf(isOpen(state.lid), state.onStone.length > 0, isRough);
+    const isUp = isOpen(state.lid) && (state.lid.isTapped || end - state.lid.openedAt <= UP_AT_MOST);
+    const hands = handsOf(isUp, state.onStone.length > 0, isRough);
     stepTracker(tracker, dome, hands);
     takeMeasured(state, end);
     followUnseen(state, end, dome, hands);
@@ -93,7 +93,7 @@ function followUnseen(state: EngineState, t: number, dome: number, hands: number
   if (tracker.steps % CHANCES_EVERY !== 0) return;
   const isLidSeen = channelOf(state.channels, 'dome', t) !== null;
   const of = unseenOdds(state, t, CHANCES_EVERY * STEP, isLidSeen);
-  tracker.hypotheses = branch(tracker.hypotheses, { at: t, late: 0, of }, common);
+  tracker.hypotheses = branch(tracker.hypotheses, { at: t, late: 0, isOpening: false, of }, common);
 }
 
 /** All hypotheses start from what is known now. */
@@ -240,59 +240,6 @@ export function remark(state: EngineState, from: number): void {
   retrack(tracker);
 }
 
-/** A useful estimate of a stone that nobody measures: better than this, one standard error, °C. */
-const USEFUL = 35;
-
-/** Whoever is called takes so long to come and look, s. */
-const SOON = 45;
-
-export type StoneEstimate = {
-  celsius: number;
-  error: number;
-  perMinute: number;
-  change: number;
-  /** How probable it is that the stone lies free in its band within `SOON`, and above it. */
-  inside: number;
-  over: number;
-};
-
 /** Variance of what all hypotheses share, the parameters, °C². */
 export const sharedVariance = (tracker: Tracker): number =>
   varianceOf(tracker) - (tracker.members[0]?.P.ss ?? 0);
-
-/** The stone that nobody measures as it is most probably; null where nothing useful can be said. */
-export function likelyOf({ tracker }: EngineState): ReturnType<typeof likelyStone> {
-  const { members, moves, origin, history, hypotheses } = tracker;
-  const [most] = members;
-  if (!most || !history || origin === null || (history.looks.length === 0 && !tracker.isTaught)) return null;
-  return likelyStone(hypotheses.length > 0 ? hypotheses : [bareHypothesis(most, moves)]);
-}
-
-/** Estimate of the surface at `t`, °C, and its motion; null where nothing useful can be said. */
-export function estimateOf(state: EngineState, t: number): StoneEstimate | null {
-  const { tracker, targets } = state;
-  const { members, moves, origin, hypotheses } = tracker;
-  const [most] = members;
-  const likely = likelyOf(state);
-  if (!likely || !most || origin === null) return null;
-  const all = hypotheses.length > 0 ? hypotheses : [bareHypothesis(most, moves)];
-  const shared = sharedVariance(tracker);
-  const scale = scaleOf(tracker);
-  const error = Math.sqrt(scale * (likely.P.ss + shared));
-  if (!(error < USEFUL)) return null;
-  const since = Math.max(0, Math.min(STEP, t - (origin + tracker.steps * STEP)));
-  const moved = (likely.perMinute / 60) * since;
-  const [low, high] = targets.stone;
-  const soon = moved + (likely.perMinute / 60) * SOON;
-  const belowHigh = freeBelow(all, high - soon, shared, scale);
-  const free = freeBelow(all, Infinity, shared, scale);
-  return {
-    celsius: likely.heat.surface + moved,
-    error,
-    perMinute: likely.perMinute,
-    // What a dome that is only read off does meanwhile, nobody knows.
-    change: lookedAt(state, 'dome') ? likely.change : likely.around,
-    inside: belowHigh - freeBelow(all, low - soon, shared, scale),
-    over: free - belowHigh,
-  };
-}

@@ -13,6 +13,8 @@ export type Hypothesis = Tracked & {
   probability: number;
   /** The pizza that lies there; null: none. */
   launchedAt: number | null;
+  /** An opening of the lid since then that was not its off; null: none. */
+  turnedAt: number | null;
   /** Pizzas that came and went since the last look. */
   spells: Spell[];
   /** What the surface moved in each of the last steps, °C. */
@@ -25,13 +27,14 @@ type Spell = { from: number; to: number };
 /** What all hypotheses have in common during a step. */
 export type Common = { p: Parameters; dome: number; ground: number; hands: number };
 
-const TWO_MINUTES = 120 / STEP;
+export const TWO_MINUTES = 120 / STEP;
 
 export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): Hypothesis => ({
   heat: { ...heat },
   P: { ...P },
   probability: 1,
   launchedAt: null,
+  turnedAt: null,
   spells: [],
   moves: [...moves],
 });
@@ -70,6 +73,7 @@ function changed(
   const now = copyOf(hypothesis);
   if (hypothesis.launchedAt !== null) now.spells.push({ from: hypothesis.launchedAt, to: at });
   now.launchedAt = launchedAt;
+  now.turnedAt = null;
   const asItWent = { ...hypothesis.heat };
   const { p, dome, ground, hands } = common;
   const bare = hands & ~PIZZA;
@@ -85,8 +89,14 @@ function changed(
   return now;
 }
 
-/** How probable it is, hypothesis by hypothesis, that a pizza went on or came off; it did so `late` s ago. */
-type Chance = { at: number; late: number; of: (hypothesis: Hypothesis) => number };
+/**
+ * How probable it is, hypothesis by hypothesis, that a pizza went on or came off; it did so `late` s ago. `isOpening`: the lid
+ * was seen to go up: a pizza that stayed was turned then.
+ */
+type Chance = { at: number; late: number; isOpening: boolean; of: (hypothesis: Hypothesis) => number };
+
+/** A lid so soon after a launch, s, is the launch's own. */
+export const LAUNCH_LID = 60;
 
 /** Each hypothesis may have gone on as it was, or changed. */
 export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common: Common): Hypothesis[] {
@@ -100,6 +110,9 @@ export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common
       found.push(other);
       hypothesis.probability *= 1 - share;
     }
+    const { launchedAt } = hypothesis;
+    if (chance.isOpening && launchedAt !== null && chance.at - launchedAt > LAUNCH_LID)
+      hypothesis.turnedAt ??= chance.at;
     found.push(hypothesis);
   }
   return pruned(found);
@@ -112,6 +125,7 @@ const MERGED_WITHIN = { celsius: 1.5, seconds: 75 };
 
 const isSame = (a: Hypothesis, b: Hypothesis): boolean =>
   (a.launchedAt === null) === (b.launchedAt === null) &&
+  (a.turnedAt === null) === (b.turnedAt === null) &&
   Math.abs((a.launchedAt ?? 0) - (b.launchedAt ?? 0)) < MERGED_WITHIN.seconds &&
   Math.abs(a.heat.surface - b.heat.surface) < MERGED_WITHIN.celsius &&
   Math.abs(a.heat.bulk - b.heat.bulk) < MERGED_WITHIN.celsius;
@@ -234,7 +248,7 @@ function meanOf(hypotheses: readonly Hypothesis[], of: (hypothesis: Hypothesis) 
   return sum / sumOf(hypotheses);
 }
 
-const total = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0);
+export const total = (values: readonly number[]): number => values.reduce((sum, x) => sum + x, 0);
 
 /** How probable it is that the stone lies free below `celsius`. @param shared variance of what all hypotheses share @param scale of all variances */
 export function freeBelow(

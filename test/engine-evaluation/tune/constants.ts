@@ -1,5 +1,5 @@
 import { LEARNS } from '../../../server/engine/grill-prior.ts';
-import { SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
+import { IS_OFF, SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
 import { LEANS } from '../../../server/engine/heat/tracker.ts';
 import { LIKELY } from '../../../server/engine/stone-state.ts';
 import type { Looking } from '../looks.ts';
@@ -27,9 +27,9 @@ export const CONSTANTS: Record<string, Tuned> = {
   likely: {
     of: LIKELY,
     values: {
-      enters: [0.4, 0.45, 0.5],
+      enters: [0.35, 0.4, 0.5],
       stays: [0.2, 0.3],
-      settled: [1.5, 2, 3],
+      settled: [2, 3, 4],
       freed: [2.5, 3.5, 5],
     },
     cost: (count) => readinessOf(LOOKS, count),
@@ -38,6 +38,11 @@ export const CONSTANTS: Record<string, Tuned> = {
   lids: {
     of: SEEN,
     values: { ready: [0.65, 0.8, 0.9], right: [0.5, 0.6, 0.7] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  offs: {
+    of: IS_OFF,
+    values: { share: [0.62, 0.7, 0.74], turned: [0.45, 0.55], spread: [25, 35] },
     cost: (count) => readinessOf(LOOKS, count),
   },
   unseen: {

@@ -27,7 +27,7 @@ const run = (hypotheses: readonly Hypothesis[], seconds: number): void => {
 const sum = (hypotheses: readonly Hypothesis[]): number =>
   hypotheses.reduce((all, { probability }) => all + probability, 0);
 const launched = (share: number): Hypothesis[] =>
-  branch(start(), { at: 0, late: 0, of: () => share }, common);
+  branch(start(), { at: 0, late: 0, isOpening: true, of: () => share }, common);
 
 describe('what may lie on a stone that nobody measures', () => {
   test('given an opening that is a launch three times of four, a pizza lies there as probably, and all sums to 1', () => {
@@ -66,7 +66,7 @@ describe('what may lie on a stone that nobody measures', () => {
     let hypotheses = launched(0.7);
     run(hypotheses, 400);
     const off = ({ launchedAt }: Hypothesis): number => (launchedAt === null ? 0 : 1);
-    hypotheses = branch(hypotheses, { at: 400, late: 0, of: off }, common);
+    hypotheses = branch(hypotheses, { at: 400, late: 0, isOpening: true, of: off }, common);
     const found = likelyStone(hypotheses);
     const baked = hypotheses.find(({ spells }) => spells.length > 0)?.heat.surface ?? 0;
     const bare = hypotheses.find(({ spells }) => spells.length === 0)?.heat.surface ?? 0;
@@ -79,7 +79,7 @@ describe('what may lie on a stone that nobody measures', () => {
     run(atOnce, 40);
     const late = start();
     run(late, 40);
-    const found = branch(late, { at: 0, late: 40, of: () => 0.5 }, common);
+    const found = branch(late, { at: 0, late: 40, isOpening: true, of: () => 0.5 }, common);
     const [a, b] = [likeliest(atOnce, true), likeliest(found, true)];
     expect(Math.abs((a?.heat.surface ?? 0) - (b?.heat.surface ?? 99))).toBeLessThan(1.5);
   });
@@ -92,7 +92,7 @@ describe('what may lie on a stone that nobody measures', () => {
     run(hypotheses, 400);
     hypotheses = branch(
       hypotheses,
-      { at: 400, late: 0, of: ({ launchedAt }) => (launchedAt === null ? 0 : 1) },
+      { at: 400, late: 0, isOpening: true, of: ({ launchedAt }) => (launchedAt === null ? 0 : 1) },
       common,
     );
     run(hypotheses, 60);
@@ -102,11 +102,22 @@ describe('what may lie on a stone that nobody measures', () => {
     expect(weigh(hypotheses, look, 3)?.spells).toEqual(which === 'bare' ? [] : [{ from: 0, to: 400 }]);
   });
 
+  test('given an opening that is rather no off, a pizza that stays was turned then, and its launch is not a turn', () => {
+    const hypotheses = launched(0.5);
+    run(hypotheses, 200);
+    const found = branch(hypotheses, { at: 200, late: 0, isOpening: true, of: () => 0.2 }, common);
+    expect(found.find(({ launchedAt }) => launchedAt === 0)?.turnedAt).toBe(200);
+    expect(
+      found.filter(({ launchedAt }) => launchedAt !== 0).every(({ turnedAt }) => turnedAt === null),
+    ).toBe(true);
+    expect(launched(0.5).every(({ turnedAt }) => turnedAt === null)).toBe(true);
+  });
+
   test('given chances every half a minute for an hour, there are no more than can be followed, and all sums to 1', () => {
     let hypotheses = start();
     for (let t = 0; t < 3600; t += 30) {
       run(hypotheses, 30);
-      hypotheses = branch(hypotheses, { at: t, late: 0, of: () => 0.06 }, common);
+      hypotheses = branch(hypotheses, { at: t, late: 0, isOpening: true, of: () => 0.06 }, common);
     }
     expect(hypotheses.length).toBeLessThanOrEqual(14);
     expect(sum(hypotheses)).toBeCloseTo(1, 9);
