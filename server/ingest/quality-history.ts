@@ -1,3 +1,4 @@
+import { toFahrenheit, fromFahrenheit } from '../../shared/units.ts';
 import type { Role } from '../../shared/words.ts';
 
 /**
@@ -12,7 +13,7 @@ export type QualityHistory = {
   /** The one before it: a small spike that was believed must not make the return a leap. */
   before: Sample | null;
   /** Values that leapt away from it and have not been believed yet: first, last, how many, and whether they differ. */
-  leap: { from: number; at: Sample; count: number; isFlat: boolean } | null;
+  leap: Leap | null;
   /** Values that were exactly the same: since when, how many, what the twin was then. */
   run: { value: number; since: number; count: number; twin: number | null } | null;
   /** How many readings such a run has usually: a running mean. */
@@ -23,6 +24,14 @@ export type QualityHistory = {
   coldBeside: { since: number; twin: number } | null;
   /** Since when it has been apart from another probe of its channel. */
   apartSince: number | null;
+};
+export type Leap = {
+  from: number;
+  at: Sample;
+  count: number;
+  isFlat: boolean;
+  /** It leapt to where the other unit of temperature would put the same temperature. */
+  otherUnit: 'F' | 'C' | null;
 };
 export type Sample = { t: number; celsius: number };
 
@@ -60,6 +69,20 @@ const BELIEVED_AFTER = { count: 3, seconds: 6 };
 /** Outside of these, °C, broken probes stand: near nought, at the end of their range. One number there is not believed. */
 const PLAUSIBLE_LEAP_RANGE = [60, 450] as const;
 
+/**
+ * A change of unit at the thermometer: the number is that of the same temperature in the other unit, within `give` °C, where
+ * nothing in a grill goes faster than `rate`, °C/s, for more than a moment. Below `from` °C the two lie too near each other.
+ */
+const OTHER_UNIT = { give: 4, rate: 1, from: 100 };
+
+function otherUnit(last: Sample, { t, celsius }: Sample): Leap['otherUnit'] {
+  const { give, rate, from } = OTHER_UNIT;
+  const isNear = (expected: number): boolean => Math.abs(celsius - expected) <= give;
+  if (Math.abs(celsius - last.celsius) <= rate * (t - last.t)) return null;
+  if (last.celsius >= from && isNear(toFahrenheit(last.celsius))) return 'F';
+  return celsius >= from && isNear(fromFahrenheit(last.celsius)) ? 'C' : null;
+}
+
 function isWithinRate(role: Role, from: number, to: number, seconds: number): boolean {
   const change = to - from;
   const { base, rate } = RATE_LIMITS[role][change > 0 ? 'up' : 'down'];
@@ -83,21 +106,26 @@ function leapOf(history: QualityHistory, now: Sample): number | null {
   if (!last) return null;
   // Time in which it spoke and was not believed makes no leap smaller.
   const seconds = now.t - (leap?.at.t ?? last.t);
-  if (isWithinRate(role, last.celsius, now.celsius, seconds)) return null;
-  if (before && isWithinRate(role, before.celsius, now.celsius, seconds)) return null;
   const goesOn = leap !== null && isWithinRate(role, leap.at.celsius, now.celsius, seconds);
+  const isBack =
+    leap !== null && Math.abs(now.celsius - last.celsius) < Math.abs(now.celsius - leap.at.celsius);
+  // The temperature goes on changing while it is told in the other unit.
+  const unit = otherUnit(last, now) ?? (goesOn && !isBack ? leap.otherUnit : null);
+  if (unit === null && isWithinRate(role, last.celsius, now.celsius, seconds)) return null;
+  if (unit === null && before && isWithinRate(role, before.celsius, now.celsius, seconds)) return null;
   history.leap = goesOn
     ? {
+        otherUnit: unit,
         from: leap.from,
         at: now,
         count: leap.count + 1,
         isFlat: leap.isFlat && leap.at.celsius === now.celsius,
       }
-    : { from: now.t, at: now, count: 1, isFlat: true };
+    : { otherUnit: unit, from: now.t, at: now, count: 1, isFlat: true };
   const { from, count, isFlat } = history.leap;
   const isDead = isFlat && (now.celsius < PLAUSIBLE_LEAP_RANGE[0] || now.celsius > PLAUSIBLE_LEAP_RANGE[1]);
   const hasHeld = count >= BELIEVED_AFTER.count && now.t - from >= BELIEVED_AFTER.seconds;
-  return hasHeld && !isDead ? null : now.celsius - last.celsius;
+  return hasHeld && !isDead && unit === null ? null : now.celsius - last.celsius;
 }
 
 function countRun(history: QualityHistory, now: Sample, twin: number | null): void {

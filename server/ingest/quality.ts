@@ -33,6 +33,11 @@ export const TRUST_RULES = [
     when: 'faster than anything in a grill moves; believed once it has held for 6 s, but no single number below 60 °C or above 450 °C',
   },
   {
+    rule: 'unit',
+    quality: 'uncertain',
+    when: 'from one reading to the next what °F would read where it was °C, or the other way round; until it is back',
+  },
+  {
     rule: 'stuck',
     quality: 'uncertain',
     when: 'exactly the same for 5 min while the other channel moved by 25 °C, or for 15 min, and unusually for it',
@@ -139,6 +144,8 @@ function doubtOfChange(state: QualityState, input: QualityInput, celsius: number
 }
 
 function leapWords(leap: number, { leap: held }: QualityHistory): string {
+  if (held?.otherUnit)
+    return 'unit: it reads as if the thermometer had been switched between °C and °F: switch it back, or change how it is read on the Probes page';
   const by = `jump: ${leap > 0 ? 'up' : 'down'} by ${Math.round(Math.abs(leap))} °C, faster than anything in a grill moves`;
   return held && held.count > 2 && held.isFlat ? `${by}, and standing still there` : by;
 }

@@ -63,6 +63,7 @@ describe('a single value', () => {
       assessQuality(freshQualityState(), { ...base, battery: 1 }),
       assessQuality(freshQualityState(), { ...base, late: 200 }),
       ...play(freshQualityState(), base, [270, 0]).slice(1),
+      ...play(freshQualityState(), base, [270, 518]).slice(1),
     ].map(({ reason = '' }) => reason.split(':')[0]);
     for (const reason of reasons) expect(names).toContain(reason);
     expect(new Set(reasons).size).toBe(reasons.length);
@@ -116,6 +117,46 @@ describe('leaps', () => {
     expect(assessQuality(state, { ...base, t: 601, celsius: 120, byHand: true }).quality).toBe('good');
     expect(assessQuality(state, { ...base, t: 300, celsius: 120 }).quality).toBe('good');
     expect(assessQuality(state, { ...base, t: 602, celsius: 270 }).quality).toBe('good');
+  });
+});
+
+describe('another unit', () => {
+  const inF = (celsius: number): number => (celsius * 9) / 5 + 32;
+  const inC = (fahrenheit: number): number => ((fahrenheit - 32) * 5) / 9;
+  /** Rises by 6 °C/min. */
+  const rising = (i: number): number => 250 + i / 10 + wobble(i);
+  it.each<[string, QualityInput, (celsius: number) => number, number]>([
+    ['stone to °F', base, inF, 1],
+    ['dome to °F', dome, inF, 1],
+    ['dome to °F, read each 30 s', dome, inF, 30],
+    ['stone to °C, where °F is expected', base, inC, 1],
+    ['dome to °C, where °F is expected', dome, inC, 1],
+  ])(
+    'given a %s, it is doubted for as long as it lasts, though the temperature goes on, and trusted when it is back',
+    (_what, what, other, step) => {
+      const state = freshQualityState();
+      const at = (i: number): number => rising((i * step) / 5);
+      const before = Array.from({ length: 30 }, (_, i) => at(i));
+      const switched = Array.from({ length: 300 }, (_, i) => other(at(30 + i)));
+      const after = Array.from({ length: 30 }, (_, i) => at(330 + i));
+      const verdicts = play(state, what, [...before, ...switched, ...after], step);
+      expect(qualities(verdicts.slice(0, 30))).toBe('g'.repeat(30));
+      expect(qualities(verdicts.slice(30, 330))).toBe('u'.repeat(300));
+      expect(verdicts[300]?.reason).toMatch(/^unit: /);
+      expect(qualities(verdicts.slice(345))).toBe('g'.repeat(15));
+    },
+  );
+  it('given one that was away for a minute, and comes back in °F, it is doubted', () => {
+    const state = freshQualityState();
+    play(state, dome, [250, 250.2, 250.1]);
+    expect(qualities(play(state, dome, [482, 483, 482.4, 482.8], 1, 63))).toBe('uuuu');
+  });
+  it('given a probe put from air of 20 °C onto what is at 68 °C, it is believed', () => {
+    expect(
+      qualities(play(freshQualityState(), base, [20, 20, ...Array.from({ length: 9 }, () => 68)], 2)).slice(
+        -3,
+      ),
+    ).toBe('ggg');
   });
 });
 
