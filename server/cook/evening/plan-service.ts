@@ -116,7 +116,7 @@ export class PlanService {
     this.workedOut(input);
     const before = this.stored();
     const by = before ? Date.parse(input.serveAt) - Date.parse(before.draft.input.serveAt) : Infinity;
-    const same = Math.abs(by) <= SAME_EVENING || isProposed(this.last?.plan, input.serveAt) ? before : null;
+    const same = Math.abs(by) <= SAME_EVENING || isProposed(before, this.last, input.serveAt) ? before : null;
     this.save({
       draft: planDraft.parse({ ...draft, input, run: runFor(draft) }),
       happened: (same?.happened ?? []).filter(({ step }) => step !== 'serve' || by === 0),
@@ -293,7 +293,7 @@ export class PlanService {
     const late = Date.parse(standing.serveAt) - Date.parse(serveAt);
     const isBegun = happened.some(({ step }) => step !== 'serve');
     if (late < LATE_AFTER_MS[isBegun ? 'begun' : 'unbegun']) return { fits: true };
-    if (isMixed(happened, now)) return mixedLate(serveAt, late);
+    if (this.current?.cook === null && isMixed(happened, now)) return mixedLate(serveAt, late);
     return fit.parse(this.workedOut({ ...this.evening().settings, serveAt }, iso(now)));
   }
 }

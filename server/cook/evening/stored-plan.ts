@@ -94,11 +94,16 @@ const MIXED: readonly Tapped['step'][] = ['mix', 'knead', 'bulk', 'cold', 'warm'
 export const mixedBy = (step: Tapped['step'], isDone: boolean, pizzas: number): Pick<Tapped, 'mixedFor'> =>
   isDone && MIXED.includes(step) ? { mixedFor: pizzas } : {};
 
-/** Whether the plan, as it stood when last looked at, proposed this serving. */
-export const isProposed = (plan: LivePlan | undefined, serveAt: string): boolean =>
-  plan?.instead?.some(
+/** Whether a plan that no cook has followed yet proposed this serving, as it stood when last looked at. */
+export const isProposed = (
+  before: StoredPlan | null,
+  last: { plan: LivePlan } | null,
+  serveAt: string,
+): boolean =>
+  before?.cook === null &&
+  (last?.plan.instead ?? []).some(
     (change) => 'serveAt' in change && Date.parse(change.serveAt) === Date.parse(serveAt),
-  ) ?? false;
+  );
 
 /** Whether the dough was mixed by now, ms: its yeast and hours are as they are. */
 export const isMixed = (happened: readonly Happening[], now: number): boolean =>

@@ -35,8 +35,8 @@ const inCook =
     situation.cook ? rule(situation.cook, situation) : 0;
 
 /** However long ago the cook began: who has not lit it yet is about to. */
-const isUnlit = ({ isSaidLit, dome }: CookSituation): boolean =>
-  !isSaidLit && dome !== null && dome < LIGHTING.unlit;
+const isUnlit = ({ isSaidLit, dome, stone }: CookSituation): boolean =>
+  !isSaidLit && (dome ?? stone ?? Infinity) < LIGHTING.unlit;
 
 const isLighting = (cook: CookSituation): boolean =>
   cook.launched === 0 &&

@@ -201,6 +201,23 @@ describe('a plan that is kept', () => {
     },
   );
 
+  it('of an evening that is over lends nothing to the next one: days later it is planned from the beginning', () => {
+    const { plan } = bench.session.evening;
+    plan.put(draft());
+    plan.happened('mix', undefined, bench.clock.wall() - 6 * 3600_000, bench.clock.wall());
+    bench.session.begin(bench.clock.wall());
+    bench.session.endCook();
+    bench.clock.at += 3 * 24 * 3600_000;
+    const standing = bench.session.now().plan;
+    expect(standing?.fits).toBe(false);
+    expect(standing?.why).toBe('The first pizza was wanted 2 days 21 h ago.');
+    const change = standing?.instead?.find((each) => 'serveAt' in each);
+    if (!change) throw new Error('a later serving was expected');
+    plan.put(draft({ serveAt: change.serveAt }));
+    expect(bench.session.now().plan?.fits).toBe(true);
+    expect(stepOf('mix')?.done).toBe(false);
+  });
+
   it('of an older version is read, what was added since at its default', () => {
     const { input } = draft();
     bench.store.putSetting('plan', {

@@ -72,6 +72,7 @@ describe('cautions by the moment', () => {
     expect(inCook({ ...lit, sinceLit: 3000 })).toEqual([]);
     // Begun long ago and not lit yet.
     expect(inCook({ ...lit, sinceLit: 3000, isSaidLit: false })).toEqual(['smoke', 'no-fluids', 'place']);
+    expect(inCook({ ...lit, sinceLit: 3000, isSaidLit: false, dome: null })).toHaveLength(3);
     expect(inCook({ ...lit, sinceLit: 3000, isSaidLit: false, dome: 130 })).toEqual([]);
   });
   it('while charcoal is added or is wanted: hot stone and deflector', () => {
