@@ -1,5 +1,5 @@
 import { computed, signal } from '@preact/signals';
-import { infraredRead, SURFACES } from '../../shared/evening/surface.ts';
+import { infraredRead, surfaceCelsius, SURFACES } from '../../shared/evening/surface.ts';
 import { textInUnit } from '../../shared/text/in-unit.ts';
 import { fromFahrenheit } from '../../shared/units.ts';
 import { formatTemperature, inUnit } from '../lib/format.ts';
@@ -63,6 +63,18 @@ export function nearValue(id: string): number | null {
       ? infraredRead(celsius, { emissivity: row.emissivity, emissivitySet, reflected: reflected() })
       : celsius;
   return Math.round(inUnit(read ?? celsius, unit.peek()));
+}
+
+/** What a look comes to at the surface, and why, before it is kept; empty where it is taken as it was read. @param value in the person's unit */
+export function surfaceWords(id: string, value: number): string {
+  const row = SURFACES.find((known) => known.id === surface.value);
+  if (!row || roleOf(id) !== 'stone') return 'Taken as it is read.';
+  const emissivitySet = setEmissivity(emissivity.value);
+  const read = unit.value === 'F' ? fromFahrenheit(value) : value;
+  const own = surfaceCelsius(read, { emissivity: row.emissivity, emissivitySet, reflected: reflected() });
+  if (own === null || Math.round(inUnit(own, unit.value)) === value) return 'Taken as it is read.';
+  const is = formatTemperature(own, unit.value);
+  return `${is} of the surface: ${row.label.toLowerCase()} has emissivity ${row.emissivity}, the thermometer is set to ${emissivitySet}.`;
 }
 
 /** Sends it; the server corrects it for the surface. @param value in the person's unit. @returns whether it was accepted */

@@ -1,9 +1,10 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LiveMessage, Now } from '../../../shared/api/live.ts';
 import { openPage } from '../../support/page/browser.ts';
 import { nowOf, rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { startServer, until, type Server } from '../../support/server.ts';
+import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
 
 let server: Server;
@@ -47,4 +48,74 @@ it('given a stone that is likely ready, the call has the look that it asks for a
   expect(alerts.filter(({ state }) => state === 'unacknowledged')).toEqual([]);
   expect(page.errors).toEqual([]);
   await page.context().close();
+});
+
+describe('given a cook of which nothing was read yet', () => {
+  let bare: Server;
+  let page: Page & { errors: string[] };
+  beforeAll(async () => {
+    bare = await startServer();
+    await call(bare.url, 'POST', '/api/cooks', {});
+    await call(bare.url, 'PATCH', '/api/settings', { unit: 'F' });
+    page = await openPage(browser, bare.url);
+    await page.getByTestId('look').click();
+    await page.getByTestId('look-value').waitFor();
+  });
+  afterAll(() => bare.stop());
+
+  const placesOfKeys = (): Promise<string> =>
+    page.evaluate(() =>
+      [...document.querySelectorAll('.look-entry button')]
+        .map((key) => key.getBoundingClientRect())
+        .map(({ left, top }) => `${Math.round(left)},${Math.round(top)}`)
+        .join(' '),
+    );
+  const type = async (digits: string): Promise<void> => {
+    for (const digit of digits) await page.locator('.pad').getByText(digit, { exact: true }).click();
+  };
+  const choose = (channel: 'Stone' | 'Dome'): Promise<void> =>
+    page.getByRole('radio', { name: channel, exact: true }).check();
+
+  it('says the unit before a digit is typed, and changes it by the key beside the digits', async () => {
+    const shown = page.getByTestId('look-value');
+    expect(await shown.textContent()).toContain('°F');
+    await page.getByTestId('look-other-unit').click();
+    await shown.filter({ hasText: '°C' }).waitFor();
+    const settings = await call(bare.url, 'GET', '/api/settings');
+    expect(settings.body['unit']).toBe('C');
+  });
+
+  it('says beside the number what it comes to at the surface and why, and of the dome that it is taken as read', async () => {
+    await type('251');
+    // ((0.95·524.15⁴ + 0.05·293.15⁴ − 0.08·293.15⁴) / 0.92)^¼ − 273.15 = 255.05: Stefan–Boltzmann law, grey surface, air of 20 °C.
+    expect(await page.getByTestId('look-surface').textContent()).toBe(
+      '255 °C of the surface: cordierite stone has emissivity 0.92, the thermometer is set to 0.95.',
+    );
+    const before = await placesOfKeys();
+    await choose('Dome');
+    expect(await placesOfKeys()).toBe(before);
+    await type('290');
+    expect(await page.getByTestId('look-surface').textContent()).toBe('Taken as it is read.');
+    expect(await placesOfKeys()).toBe(before);
+    await choose('Stone');
+  });
+
+  it.each([
+    [844, 390],
+    [320, 568],
+    [390, 844],
+    [1280, 800],
+  ])('on a screen of %i × %i has each key of the number in view', async (width, height) => {
+    await page.setViewportSize({ width, height });
+    await type('251');
+    const cut = await page.evaluate(() => {
+      const bottom = document.querySelector('dialog[open]')?.getBoundingClientRect().bottom ?? 0;
+      return [...document.querySelectorAll('.look-entry button')]
+        .filter((key) => key.getBoundingClientRect().bottom > Math.min(bottom, innerHeight))
+        .map((key) => key.textContent);
+    });
+    expect(cut).toEqual([]);
+    for (let i = 0; i < 3; i++) await page.getByLabel('Erase the last digit').click();
+    expect(page.errors).toEqual([]);
+  });
 });

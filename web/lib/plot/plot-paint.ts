@@ -30,7 +30,7 @@ export function paintMarks(pen: Pen, scene: Scene): void {
   clipped(pen, () => {
     for (const bar of scene.bars) pizzaBar(pen, bar);
     for (const glyph of scene.glyphs) mark(pen, glyph);
-    const band = scene.band && bandWords(pen, scene.band, scene.bandName);
+    const band = scene.band && bandWords(pen, scene.band, scene);
     if (scene.now !== null) nowLine(pen, scene.now, band);
     if (band) writeAt(pen, band, pen.palette.mark);
     names(pen, scene);
@@ -83,10 +83,14 @@ function writeAt(pen: Pen, { text, left, top }: Words, colour: string): void {
 }
 
 /** The band's edges at the left, or where it lies beyond the axis, an arrow to it. */
-function bandWords(pen: Pen, [low, high]: readonly [number, number], name = 'band'): Words {
+function bandWords(
+  pen: Pen,
+  [low, high]: readonly [number, number],
+  { bandName = 'band', bandUnit }: Scene,
+): Words {
   const { context, y, left, px, top, height } = pen;
   context.font = scaledFont(px);
-  const edges = `${name} ${Math.round(low)}–${Math.round(high)}°`;
+  const edges = `${bandName} ${Math.round(low)}–${Math.round(high)}${bandUnit ? ` °${bandUnit}` : '°'}`;
   const [text, at] =
     y(low) < top
       ? [`↑ ${edges}`, top + 24 * px]

@@ -64,6 +64,8 @@ export type Scene = {
   band: readonly [number, number] | null;
   /** What the band is called, where there are several; without it "band". */
   bandName?: string;
+  /** What its degrees are. */
+  bandUnit?: 'C' | 'F';
   /** Where the measured ends and the forecast begins; null for a cook that is over. */
   now: number | null;
   bars: readonly Bar[];

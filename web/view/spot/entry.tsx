@@ -1,8 +1,8 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
-import { enterLook, isPlausible, nearValue } from '../../stores/look-entry.ts';
-import { unit } from '../../stores/settings.ts';
+import { enterLook, isPlausible, nearValue, surfaceWords } from '../../stores/look-entry.ts';
+import { changeSettings, unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 
 const MOST_DIGITS = 4;
@@ -30,13 +30,19 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
           <Step key={by} by={by} value={value} typed={typed} />
         ))}
         <output class="look-value" aria-live="polite" data-testid="look-value">
-          {typed.value === '' ? '–' : (typed.value ?? value.value)}°
+          <span>
+            {typed.value === '' ? '–' : (typed.value ?? value.value)}
+            <span class="look-unit"> °{unit.value}</span>
+          </span>
           <small>{isUsable ? inOtherUnit(value.value) : 'type it'}</small>
         </output>
         {STEPS.slice(2).map((by) => (
           <Step key={by} by={by} value={value} typed={typed} />
         ))}
       </div>
+      <p class="look-surface" data-testid="look-surface">
+        {isUsable ? surfaceWords(channel, value.value) : null}
+      </p>
       <button
         type="button"
         class="button strong look-keep"
@@ -46,7 +52,7 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
       >
         <Icon name="check" size={30} /> Keep {isUsable ? `${value.value} °${unit.value}` : ''}
       </button>
-      <Pad value={value} typed={typed} />
+      <Pad value={value} typed={typed} mayChooseUnit={near === null} />
     </div>
   );
 }
@@ -69,7 +75,7 @@ const Step = ({ by, value, typed }: Entered & { by: number }): JSX.Element => (
 );
 
 /** Typing begins anew; the number that stood there was only near. */
-function Pad({ value, typed }: Entered): JSX.Element {
+function Pad({ value, typed, mayChooseUnit }: Entered & { mayChooseUnit: boolean }): JSX.Element {
   const put = (text: string): void => {
     typed.value = text.replace(/^0+(?=\d)/, '').slice(0, MOST_DIGITS);
     value.value = Number(typed.value);
@@ -91,7 +97,23 @@ function Pad({ value, typed }: Entered): JSX.Element {
       <button type="button" onClick={() => put(`${typed.value ?? ''}0`)}>
         0
       </button>
+      {mayChooseUnit && <OtherUnit />}
     </div>
+  );
+}
+
+/** Where nothing was read yet, the unit that was taken from this screen's language can be changed beside the digits. */
+function OtherUnit(): JSX.Element {
+  const other = unit.value === 'F' ? 'C' : 'F';
+  return (
+    <button
+      type="button"
+      data-testid="look-other-unit"
+      aria-label={`Read in °${other} instead`}
+      onClick={() => void changeSettings({ unit: other })}
+    >
+      in °{other}
+    </button>
   );
 }
 

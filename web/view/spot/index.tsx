@@ -31,7 +31,7 @@ export function SpotSheet(): JSX.Element {
         }}
       />
       <LookEntry key={channel.value} channel={channel.value} done={close} />
-      {roleOf(channel.value) === 'stone' && <How />}
+      <How isHidden={roleOf(channel.value) !== 'stone'} />
     </Sheet>
   );
 }
@@ -45,8 +45,9 @@ const LidFirst = (): JSX.Element | null =>
     </p>
   );
 
-const How = (): JSX.Element => (
-  <details class="look-how">
+/** Only of the stone; its place stays, so that no key moves under the finger. */
+const How = ({ isHidden }: { isHidden: boolean }): JSX.Element => (
+  <details class={`look-how ${isHidden ? 'hidden' : ''}`} inert={isHidden}>
     <summary>How it was looked at</summary>
     <SurfaceField />
     <Choice

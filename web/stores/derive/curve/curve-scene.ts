@@ -142,7 +142,7 @@ function measured(
   seen: Range,
   beside: readonly ForecastCurve[],
   cook: { targets: { stone?: readonly [number, number] | undefined } } | null,
-): Pick<Scene, 'times' | 'curves' | 'band' | 'low' | 'high'> {
+): Pick<Scene, 'times' | 'curves' | 'band' | 'bandUnit' | 'low' | 'high'> {
   const columns = channels.flatMap(({ id }) => [series.good[id], series.doubtful[id]]);
   const drawn = thinDrawing({ times: series.times, columns }, seen, Math.ceil(width / BUCKET_PIXELS));
   const curves = channels.map(({ id, role, name }, i) => ({
@@ -158,6 +158,7 @@ function measured(
     times: drawn.times,
     curves,
     band: shown,
+    bandUnit: unit,
     ...heightOf(curves, drawn.times, seen, beside, shown, unit),
   };
 }
