@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { problem } from '../../shared/api/api.ts';
 import { COOKIE_NAME } from '../access/cookie.ts';
+import { createBreath } from '../store/breath.ts';
 import { needsOf, type Route } from './route.ts';
 
 const jsonSchema = (schema: z.ZodType, io: 'input' | 'output'): Record<string, unknown> => {
@@ -41,10 +42,12 @@ function answers(route: Route) {
   };
 }
 
-/** OpenAPI 3.1 of the routes, from the schemas that validate them. */
-export function openApi(routes: readonly Route[], version: string): Record<string, unknown> {
+/** OpenAPI 3.1 of the routes, from the schemas that validate them; with breaths between, since it takes a while. */
+export async function openApi(routes: readonly Route[], version: string): Promise<Record<string, unknown>> {
   const paths: Record<string, Record<string, unknown>> = {};
+  const breathe = createBreath();
   for (const route of routes) {
+    await breathe();
     const path = route.path.replaceAll(/:(\w+)/g, '{$1}');
     const body = requestBody(route);
     (paths[path] ??= {})[route.method.toLowerCase()] = {

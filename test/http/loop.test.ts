@@ -109,6 +109,7 @@ describe('the event loop of a server', () => {
     await step(server, 'the trends', ask('GET', '/api/trends'), 200);
     await step(server, 'what the verdicts taught', ask('GET', '/api/lessons'), 200);
     await step(server, 'the stone', ask('GET', '/api/stone'), 200);
+    await step(server, 'what the API is', ask('GET', '/api/openapi.json'), 200);
     await step(server, 'the metrics', ask('GET', '/metrics'), 200);
     await server.stop();
   });
