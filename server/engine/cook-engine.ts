@@ -219,14 +219,15 @@ function standing({ alarms }: EngineState): EngineView['alerts'] {
 }
 
 /** A cook that never got hot teaches nothing. */
-const learned = ({ prior, tracker }: EngineState): GrillPrior | null => learn(prior, tracker);
+const learned = ({ prior, tracker, targets }: EngineState): GrillPrior | null =>
+  learn(prior, tracker, targets.stone);
 
 function* lessonOf(
   { tracker, targets }: EngineState,
   prior: GrillPrior | null,
 ): InPieces<GrillLesson | null> {
   const figures = warmUpFigures(tracker, targets.stone[0]);
-  const found = yield* lesson(prior, tracker);
+  const found = yield* lesson(prior, tracker, targets.stone);
   return found && { prior: found.prior, fits: found.fits, ...figures };
 }
 

@@ -16,6 +16,7 @@ import { freshFuelWatch, type FuelWatch } from './detect/fuel.ts';
 import { freshLid, type Lid } from './detect/lid-detector.ts';
 import { freshPizzaWatch, type PizzaWatch } from './detect/pizza-detector.ts';
 import { freshProbeWatch, type ProbeWatch } from './detect/moved-probes.ts';
+import { habitOf, type Habit } from './forecast/habit.ts';
 import { freshTracker, type Tracker } from './heat/tracker.ts';
 import { beliefOf } from './grill-prior.ts';
 import type { Silence } from './silence.ts';
@@ -65,6 +66,8 @@ export type EngineState = {
   watch: PizzaWatch;
   probes: ProbeWatch;
   tracker: Tracker;
+  /** How the dome was held in the cooks before. */
+  habit: Habit;
   onStone: Baking[];
   takenOff: TakenOff[];
   nextKey: number;
@@ -112,6 +115,7 @@ export function startState(config: EngineConfig): EngineState {
     watch: freshPizzaWatch(),
     probes: freshProbeWatch(),
     tracker: freshTracker(beliefOf(config.prior ?? null), targets.stone[0]),
+    habit: habitOf(config.prior ?? null),
     onStone: [],
     takenOff: [],
     nextKey: 1,

@@ -1,4 +1,5 @@
-import type { GrillLesson, GrillPrior } from '../../shared/engine.ts';
+import type { Band, GrillLesson, GrillPrior } from '../../shared/engine.ts';
+import { habitOf, habitValues, habitWith, type Habit } from './forecast/habit.ts';
 import { atOnce, fitting, type Fit, type InPieces } from './heat/grill-fit.ts';
 import { CALM, PIZZA, STEP, type History, type Look } from './heat/heat-history.ts';
 import { cholesky } from './heat/linear.ts';
@@ -100,7 +101,7 @@ export function warmUpFigures(
  * than this one: another stone lay there, or a probe was moved.
  * @returns null where it showed too little
  */
-export function* lesson(prior: GrillPrior | null, tracker: Tracker): InPieces<Lesson | null> {
+export function* lesson(prior: GrillPrior | null, tracker: Tracker, band: Band): InPieces<Lesson | null> {
   const { history } = tracker;
   if (!history) return null;
   const warmUp = warmUpOf(history);
@@ -110,12 +111,14 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker): InPieces<Le
   const before = beliefOf(prior);
   if (before && (yield* isForeignTo(before, tracker, warmUp))) {
     const alone = yield* fitting(warmUp, USUAL_GRILL, nothing, ROUNDS);
-    return { prior: priorOf(taught(USUAL_GRILL, alone), 1), fits: false };
+    const habit = habitWith(habitOf(null), history, band);
+    return { prior: priorOf(taught(USUAL_GRILL, alone), habit, 1), fits: false };
   }
   const belief = before ?? USUAL_GRILL;
   const found = yield* fitting(warmUp, belief, nothing, ROUNDS);
   const cooks = before ? (prior?.cooks ?? 0) : 0;
-  return { prior: priorOf(taught(belief, found), cooks + 1), fits: true };
+  const habit = habitWith(habitOf(before && prior), history, band);
+  return { prior: priorOf(taught(belief, found), habit, cooks + 1), fits: true };
 }
 
 /** A cook that began with what was taught has been held against it while it went on; another, as an import, is now. */
@@ -128,13 +131,13 @@ function* isForeignTo(
 }
 
 /** All at once. @returns null also where it does not fit */
-export function learn(prior: GrillPrior | null, tracker: Tracker): GrillPrior | null {
-  const found = atOnce(lesson(prior, tracker));
+export function learn(prior: GrillPrior | null, tracker: Tracker, band: Band): GrillPrior | null {
+  const found = atOnce(lesson(prior, tracker, band));
   return found?.fits ? found.prior : null;
 }
 
-function priorOf({ mean, root }: Belief, cooks: number): GrillPrior {
-  const values: Record<string, number> = {};
+function priorOf({ mean, root }: Belief, habit: Habit, cooks: number): GrillPrior {
+  const values = habitValues(habit);
   mean.forEach((value, i) => (values[meanName(i)] = value));
   root.forEach((row, i) => row.forEach((value, j) => (values[rootName(i, j)] = value)));
   return { version: VERSION, cooks, values };

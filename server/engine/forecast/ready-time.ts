@@ -102,11 +102,12 @@ const waitAlong = (further: readonly number[], facts: Facts, start: Start): Wait
 /** Runs ahead with a person at the vents. */
 function waitFrom(trajectory: Trajectory, facts: Facts, start: Start): Wait {
   let { celsius: x, perMinute: r } = start;
+  const course = trajectory.habitual ?? trajectory.further;
   const aim = facts.low + AIM * (facts.high - facts.low);
   const past = pastOf(start);
   for (let k = 1; k < FURTHER; k++) {
-    const before = trajectory.further[k - 1] ?? x;
-    const untouched = (trajectory.further[k] ?? before) - before;
+    const before = course[k - 1] ?? x;
+    const untouched = (course[k] ?? before) - before;
     // Off the course that nobody touches, the stone is drawn back to it.
     const heat = 60 * (untouched / STEP + trajectory.follows * (before - x));
     const wanted = Math.min(heat, Math.max((aim - x) / LOOK, -SINK));

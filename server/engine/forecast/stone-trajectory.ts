@@ -4,7 +4,8 @@ import { dialAt } from '../heat/dial.ts';
 import { likelyOf } from '../estimate/unmeasured.ts';
 import { lookedAt, scaleOf } from '../heat/follow.ts';
 import { PIZZA, STEP } from '../heat/heat-history.ts';
-import { followsBy, project } from '../heat/project.ts';
+import { courseUnder, followsBy, project } from '../heat/project.ts';
+import { domeByHabit } from './habit.ts';
 
 /**
  * The present trajectory of dome and stone, a value each `STEP` s from now on, °C, with one standard error: nobody touches
@@ -18,6 +19,8 @@ export type Trajectory = {
   domeError: number[];
   further: number[];
   follows: number;
+  /** `further` as the person of the cooks before holds the dome; null where nothing is known of that. */
+  habitual: number[] | null;
 };
 
 export const STEPS = 1200 / STEP;
@@ -101,6 +104,7 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
     domeError: [],
     further: surface,
     follows: followsBy(most.p),
+    habitual: habitualCourse(state, facts, air),
   };
   for (let i = 0; i <= STEPS; i++) {
     const s = i * STEP;
@@ -110,6 +114,16 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
     trajectory.stoneError.push(Math.sqrt(scale * (variance[i] ?? 0) + byDome ** 2));
   }
   return trajectory;
+}
+
+/** What the stone does under a dome that is held as in the cooks before. */
+function habitualCourse(state: EngineState, { stone, dome, low, high }: Facts, air: Air): number[] | null {
+  const { tracker, habit, givenDome, lid } = state;
+  if (!tracker.isTaught || givenDome || !dome || !stone || stone.celsius >= low || lid.phase === 'open')
+    return null;
+  const now = { dome: air(0), perSecond: (air(STEP) - air(0)) / STEP, drifts: air(FURTHER * STEP) };
+  const held = domeByHabit(habit, now, [low, high]);
+  return held && courseUnder(tracker, stone.isEstimate ? likelyOf(state) : stone, held, FURTHER);
 }
 
 /** How long the rate of a stone lasts whose dome nobody knows, s, and by how much it may stray, °C/min. */
@@ -128,5 +142,6 @@ function coasting({ stone }: Facts): Trajectory {
     domeError: [],
     further: indices.map(at),
     follows: 1 / COASTS,
+    habitual: null,
   };
 }

@@ -76,5 +76,23 @@ export function project(
   return found;
 }
 
+/** The surface to come, by what is most likely, under a dome that answers the stone, °C each `STEP` s. */
+export function courseUnder(
+  tracker: Tracker,
+  from: From,
+  dome: (stone: number) => number,
+  steps: number,
+): number[] {
+  const [most] = membersNow(tracker, from);
+  const ground = tracker.history?.ground ?? 0;
+  const found: number[] = [];
+  if (!most) return found;
+  for (let i = 0; i <= steps; i++) {
+    found.push(most.heat.surface);
+    stepHeat(most.heat, most.p, driveOf(dome(most.heat.surface), 0, ground));
+  }
+  return found;
+}
+
 /** Conductance over heat capacity by which a warm stone follows what is around it, 1/s. */
 export const followsBy = ({ a, r, b }: Parameters): number => a + r + b;
