@@ -11,7 +11,7 @@ import type { Reading } from '../../shared/reading.ts';
 import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { engine } from '../engine/cook-engine.ts';
 
-export { knownOf } from '../engine/heat/known.ts';
+export { knownOf } from '../engine/grill-figures.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';
 
 /** What one line did. */

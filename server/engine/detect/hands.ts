@@ -1,5 +1,6 @@
 import type { EngineState } from '../engine-state.ts';
-import { lookedAt, commonOf, remark, sharedVariance } from '../heat/follow.ts';
+import { lookedAt, sharedVariance } from '../heat/doubt.ts';
+import { commonOf, remark } from '../heat/follow.ts';
 import { branch, coveredOf, LAUNCH_LID, likeliest, weigh, type Hypothesis } from '../heat/hypotheses.ts';
 import { putOn, takeOff } from '../pizzas-on-stone.ts';
 import { seenOdds } from './odds.ts';

@@ -1,7 +1,7 @@
 import { estimate, channelOf, isFresh, type Channel } from './channel.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from '../heat/dial.ts';
-import { lookedAt } from '../heat/follow.ts';
+import { lookedAt } from '../heat/doubt.ts';
 import { estimateOf } from './unmeasured.ts';
 import { lineThrough } from './reading-bins.ts';
 

@@ -1,5 +1,6 @@
 import type { EngineState } from '../engine-state.ts';
-import { lookedAt, scaleOf, sharedVariance } from '../heat/follow.ts';
+import { lookedAt, sharedVariance } from '../heat/doubt.ts';
+import { scaleOf } from '../heat/follow.ts';
 import { STEP } from '../heat/heat-history.ts';
 import {
   bareHypothesis,

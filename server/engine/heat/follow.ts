@@ -1,11 +1,11 @@
-import type { Role } from '../../../shared/words.ts';
 import { channelOf, estimate, isFresh, type Channel } from '../estimate/channel.ts';
 import { isOpen } from '../detect/lid-detector.ts';
 import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
+import { asOfStep, isFar, isStartSupposed, LOOK, lookedAt, sharedVariance } from './doubt.ts';
 import { PIZZA, STEP } from './heat-history.ts';
-import { bareHypothesis, branch, errorsOff, likelyStone, stepAll, type Common } from './hypotheses.ts';
+import { bareHypothesis, branch, likelyStone, stepAll, type Common } from './hypotheses.ts';
 import {
   begin,
   correct,
@@ -20,16 +20,13 @@ import {
   type Tracker,
 } from './tracker.ts';
 
-/** A grill that is looked at was lit when the cook began, with a cold stone of about so many °C, if no later than this, s. */
+/**
+ * A grill that is looked at was lit when the cook began, with a cold stone of about so many °C, if no later than this, s, and
+ * if dome and stone can have come so far since, °C/s (our own estimate: a dome is at 250 °C after 6 min at the soonest).
+ */
 const COLD = 20;
 const LIT_BEFORE = 1500;
-/** Variance of a look by an infrared thermometer, °C²: it and the spot differ by a degree or so. */
-export const LOOK = 1.4;
-
-/** The channel of a role that people look at, since nothing measures it. */
-export const lookedAt = ({ channels }: EngineState, role: Role): Channel | null =>
-  channels.find((channel) => channel.role === role && channel.looks.length > 0) ?? null;
-
+const CLIMBS_AT_MOST = { dome: 0.7, stone: 0.4 };
 /** The dome at `t`, measured, read off or as it was last; null before anything was known of it. */
 function domeAt(state: EngineState, t: number): number | null {
   const channel = channelOf(state.channels, 'dome', t);
@@ -54,6 +51,7 @@ export function follow(state: EngineState, t: number): void {
   if (tracker.origin === null) {
     const channel = channelOf(state.channels, 'dome', t);
     const dome = channel && isFresh(channel, t) ? domeAt(state, t) : null;
+    if (dome !== null && lookedAt(state, 'stone')) return beginAtLook(state, t, dome);
     if (dome !== null) begin(tracker, t, dome);
   }
   const slot = slotAt(tracker, t);
@@ -69,6 +67,17 @@ export function follow(state: EngineState, t: number): void {
     takeMeasured(state, end);
     followUnseen(state, end, dome, hands);
   }
+}
+
+/** How old the last look at the stone may be, s, to say how warm it is where the dome is seen for the first time. */
+const LOOK_LASTS = 600;
+
+/** Begins with a dome of now over a stone that was looked at before: the step that ends now is the first. */
+function beginAtLook(state: EngineState, t: number, dome: number): void {
+  begin(state.tracker, t - STEP, dome);
+  follow(state, t);
+  const look = lookedAt(state, 'stone')?.looks.at(-1);
+  if (look && t - look.t < LOOK_LASTS) takeLook(state, t, look.celsius);
 }
 
 /** Chances that nothing showed are taken so often, steps. */
@@ -135,13 +144,26 @@ function takeMeasured({ channels, onStone, tracker }: EngineState, t: number): v
   if (slot % (slot < LATER ? FIT_EVERY : FIT_EVERY_LATER) === 0) refit(tracker, STEADY_ROUNDS);
 }
 
+/** Whether all that was read of dome and stone can have come about since the cook began with a cold grill. */
+function isLitSinceStart(state: EngineState, t: number, dome: Channel): boolean {
+  const can = (channel: Channel | null, perSecond: number): boolean =>
+    (channel?.looks ?? []).every((look) => look.celsius - COLD <= perSecond * look.t);
+  return (
+    t > 0 &&
+    t < LIT_BEFORE &&
+    can(dome, CLIMBS_AT_MOST.dome) &&
+    can(lookedAt(state, 'stone'), CLIMBS_AT_MOST.stone)
+  );
+}
+
 /** What a person read off the dial of the dome: the time since the last look went otherwise than was thought. */
 export function takeDial(state: EngineState, t: number, channel: Channel): void {
   const { tracker } = state;
   if (tracker.origin === null) {
-    const isEarly = t < LIT_BEFORE && t > 0;
-    begin(tracker, isEarly ? 0 : t, isEarly ? COLD : (channel.looks[0]?.celsius ?? COLD));
-    if (isEarly) channel.looks.unshift({ t: 0, celsius: COLD });
+    if (!isLitSinceStart(state, t, channel))
+      return beginAtLook(state, t, channel.looks.at(-1)?.celsius ?? COLD);
+    begin(tracker, 0, COLD);
+    channel.looks.unshift({ t: 0, celsius: COLD });
     follow(state, t);
     return;
   }
@@ -153,40 +175,6 @@ export function takeDial(state: EngineState, t: number, channel: Channel): void 
   refitToLook(tracker, channel.looks.length);
 }
 
-/**
- * A look farther off than this, °C and standard errors, was of flour, oil or the peel, or something happened that nobody
- * saw: it is asked about, and believed when a second look within so long, s, says about the same.
- */
-const FAR = 35;
-const FAR_ERRORS = 5;
-const REPEATED_WITHIN_SECONDS = 900;
-
-/** What was read off the stone, as of the end of the last step. */
-function asOfStep({ tracker }: EngineState, t: number, celsius: number): number {
-  const perSecond = (tracker.moves.at(-1) ?? 0) / STEP;
-  const since = t - ((tracker.origin ?? t) + stepCount(tracker) * STEP);
-  return celsius - perSecond * Math.max(0, Math.min(STEP, since));
-}
-
-/** @returns whether a look is so far from all that may be that it is asked about first */
-export function isDoubted(state: EngineState, t: number, celsius: number): boolean {
-  const { tracker } = state;
-  const { doubt, hypotheses } = tracker;
-  const [most] = tracker.members;
-  if (!most || stepCount(tracker) === 0) return false;
-  const then = asOfStep(state, t, celsius);
-  const variance = sharedVariance(tracker) + LOOK;
-  const isFar = (hypotheses.length > 0 ? hypotheses : [most]).every(
-    (hypothesis) =>
-      Math.abs(then - hypothesis.heat.surface) > FAR && errorsOff(hypothesis, then, variance) > FAR_ERRORS,
-  );
-  const isRepeated =
-    doubt !== null && t - doubt.t < REPEATED_WITHIN_SECONDS && Math.abs(celsius - doubt.celsius) < FAR / 2;
-  if (!isFar || isRepeated) return false;
-  tracker.doubt = { t, celsius, expected: most.heat.surface };
-  return true;
-}
-
 /** A look so many standard errors off shows that the stone leapt for a reason not known. */
 const LEAPT = 2.5;
 
@@ -196,6 +184,10 @@ export function takeLook(state: EngineState, t: number, celsius: number): void {
   const [most] = tracker.members;
   if (tracker.origin === null || !most || stepCount(tracker) === 0) return;
   tracker.doubt = null;
+  const dome = domeAt(state, t);
+  // The fire burned before the cook began: the look says so.
+  if (dome !== null && isStartSupposed(state) && isFar(state, t, celsius, LEAPT))
+    return beginAtLook(state, t, dome);
   const then = asOfStep(state, t, celsius);
   noteSurprise(tracker, then);
   const off = then - most.heat.surface;
@@ -239,7 +231,3 @@ export function remark(state: EngineState, from: number): void {
   }
   retrack(tracker);
 }
-
-/** Variance of what all hypotheses share, the parameters, °C². */
-export const sharedVariance = (tracker: Tracker): number =>
-  varianceOf(tracker) - (tracker.members[0]?.P.ss ?? 0);

@@ -33,11 +33,15 @@ function noiseOf(hands: number): Noise {
   return (hands & LID) === 0 ? QUIET : OPENED;
 }
 
+/** Surface and bulk of a stone whose warmth nobody knows are warm alike: they differ by so much, one standard error, °C. */
+const THROUGH = 15;
+
 export const startOf = ({ start, startError }: History): Tracked => {
   const variance = startError ** 2;
+  const shared = Math.max(0.9 * variance, variance - THROUGH ** 2 / 2);
   return {
     heat: { ...start },
-    P: { ss: variance, sb: 0.9 * variance, sd: 0, bb: variance, bd: 0, dd: 1e-6 },
+    P: { ss: variance, sb: shared, sd: 0, bb: variance, bd: 0, dd: 1e-6 },
   };
 };
 

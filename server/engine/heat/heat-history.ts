@@ -39,7 +39,7 @@ export const even = (celsius: number): Heat => ({
   pizza: celsius,
 });
 
-/** A dome above this, °C, at the first reading is of a grill that has been lit: how warm its stone is, nobody knows. */
+/** A dome above this, °C, at the first reading is of a grill that has been lit: how warm its stone is, nobody knows; its bulk is cooler. */
 const LIT = 60;
 
 /** @param dome its first value, °C */
@@ -47,7 +47,7 @@ export function freshHistory(dome: number): History {
   const isCold = dome < LIT;
   const ground = isCold ? dome : 20;
   return {
-    start: isCold ? even(dome) : { ...even(0.7 * dome), wall: 0.85 * dome, pizza: ground },
+    start: isCold ? even(dome) : { ...even(0.7 * dome), bulk: 0.67 * dome, wall: 0.85 * dome, pizza: ground },
     startError: isCold ? 3 : 0.25 * dome,
     ground,
     dome: [],

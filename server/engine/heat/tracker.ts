@@ -71,9 +71,12 @@ export const freshTracker = (belief: Belief | null, low: number): Tracker => ({
   fittedAt: 0,
 });
 
-/** The cook begins with its first reading of the dome. */
+/** The cook begins with its first reading of the dome, or anew where that was no beginning. */
 export function begin(tracker: Tracker, t: number, dome: number): void {
   tracker.origin = t;
+  tracker.steps = 0;
+  tracker.fittedAt = 0;
+  tracker.hypotheses = [];
   tracker.history = freshHistory(dome);
   retrack(tracker);
 }
@@ -98,8 +101,16 @@ export function retrack(tracker: Tracker): void {
  */
 export const LEANS = { share: 0.8, least: 12 };
 
-function lately({ looks }: History, { moves, corrected }: { moves: number[]; corrected: number }): number[] {
+/** Better known than this at the start, one standard error, °C, a stone was cold then. */
+const COLD_WITHIN = 10;
+
+function lately(
+  { looks, startError }: History,
+  { moves, corrected }: { moves: number[]; corrected: number },
+): number[] {
   const [before, last] = [looks.at(-2), looks.at(-1)];
+  // The first look at a stone that was warm at the start says where that was, not how it moved.
+  if (!before && startError > COLD_WITHIN) return moves.slice(-TWO_MINUTES);
   const since = moves.length - 1 - (last?.slot ?? 0);
   const each = (LEANS.share * corrected) / Math.max(LEANS.least, (last?.slot ?? 0) - (before?.slot ?? 0));
   return moves.slice(-TWO_MINUTES).map((move, i, all) => (all.length - 1 - i >= since ? move + each : move));

@@ -1,7 +1,7 @@
 import type { ParametersOf } from '../../../../shared/alert/kinds.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
-import { lookedAt } from '../../heat/follow.ts';
+import { lookedAt } from '../../heat/doubt.ts';
 import {
   AT_ONCE,
   isRough,

@@ -1,9 +1,9 @@
-import type { Band, GrillKnown, GrillPrior, Known } from '../../../shared/engine.ts';
-import { beliefOf } from '../grill-prior.ts';
-import { driveOf, stepHeat, type InPieces } from './grill-fit.ts';
-import { even, STEP } from './heat-history.ts';
-import type { Heat, Parameters } from './model.ts';
-import { parametersOf, SIZE, thetaOf } from './parameters.ts';
+import type { Band, GrillKnown, GrillPrior, Known } from '../../shared/engine.ts';
+import { beliefOf } from './grill-prior.ts';
+import { driveOf, stepHeat, type InPieces } from './heat/grill-fit.ts';
+import { even, STEP } from './heat/heat-history.ts';
+import type { Heat, Parameters } from './heat/model.ts';
+import { parametersOf, SIZE, thetaOf } from './heat/parameters.ts';
 
 /** A fire that is lit has the dome about at the band in so long, min, and is held there (common practice, no source). */
 const DOME_MINUTES = 20;

@@ -1,0 +1,62 @@
+import type { Role } from '../../../shared/words.ts';
+import type { Channel } from '../estimate/channel.ts';
+import type { EngineState } from '../engine-state.ts';
+import { STEP } from './heat-history.ts';
+import { errorsOff } from './hypotheses.ts';
+import { stepCount, varianceOf, type Tracker } from './tracker.ts';
+
+/** Variance of a look by an infrared thermometer, °C²: it and the spot differ by a degree or so. */
+export const LOOK = 1.4;
+
+/** The channel of a role that people look at, since nothing measures it. */
+export const lookedAt = ({ channels }: EngineState, role: Role): Channel | null =>
+  channels.find((channel) => channel.role === role && channel.looks.length > 0) ?? null;
+
+/** Variance of what all hypotheses share, the parameters, °C². */
+export const sharedVariance = (tracker: Tracker): number =>
+  varianceOf(tracker) - (tracker.members[0]?.P.ss ?? 0);
+
+/**
+ * A look farther off than this, °C and standard errors, was of flour, oil or the peel, or something happened that nobody
+ * saw: it is asked about, and believed when a second look within so long, s, says about the same.
+ */
+const FAR = 35;
+const FAR_ERRORS = 5;
+const REPEATED_WITHIN_SECONDS = 900;
+
+/** What was read off the stone, as of the end of the last step. */
+export function asOfStep({ tracker }: EngineState, t: number, celsius: number): number {
+  const perSecond = (tracker.moves.at(-1) ?? 0) / STEP;
+  const since = t - ((tracker.origin ?? t) + stepCount(tracker) * STEP);
+  return celsius - perSecond * Math.max(0, Math.min(STEP, since));
+}
+
+/** Whether a look is farther from all that may be than anything that happens to a stone. */
+export function isFar(state: EngineState, t: number, celsius: number, errors = FAR_ERRORS): boolean {
+  const { tracker } = state;
+  const [most] = tracker.members;
+  const then = asOfStep(state, t, celsius);
+  const variance = sharedVariance(tracker) + LOOK;
+  const all = tracker.hypotheses.length > 0 ? tracker.hypotheses : most ? [most] : [];
+  return all.every(
+    (hypothesis) =>
+      Math.abs(then - hypothesis.heat.surface) > FAR && errorsOff(hypothesis, then, variance) > errors,
+  );
+}
+
+/** Whether only the clock says how the stone began: the dial is read, and nobody has looked at the stone yet. */
+export const isStartSupposed = (state: EngineState): boolean =>
+  state.tracker.origin === 0 && state.tracker.history?.looks.length === 0 && lookedAt(state, 'dome') !== null;
+
+/** @returns whether a look is so far from all that may be that it is asked about first */
+export function isDoubted(state: EngineState, t: number, celsius: number): boolean {
+  const { tracker } = state;
+  const { doubt } = tracker;
+  const [most] = tracker.members;
+  if (!most || stepCount(tracker) === 0 || isStartSupposed(state)) return false;
+  const isRepeated =
+    doubt !== null && t - doubt.t < REPEATED_WITHIN_SECONDS && Math.abs(celsius - doubt.celsius) < FAR / 2;
+  if (!isFar(state, t, celsius) || isRepeated) return false;
+  tracker.doubt = { t, celsius, expected: most.heat.surface };
+  return true;
+}
