@@ -1,10 +1,10 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
-import { clearTheWay } from '../../support/page/keys.ts';
+import { uncover } from '../../support/page/fit.ts';
 import { rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { startServer, until, type Server } from '../../support/server.ts';
+import { startServer, type Server } from '../../support/server.ts';
 
 let server: Server;
 beforeAll(async () => {
@@ -25,13 +25,7 @@ async function open(path: string, preference: object, viewport = TABLET): Promis
     .locator(path === '/#/live' ? '.dock' : '.page h1')
     .first()
     .waitFor();
-  await until(
-    async () => {
-      await clearTheWay(page);
-      return page.locator('dialog[open]').isVisible();
-    },
-    (isCovered) => !isCovered,
-  );
+  await uncover(page);
   return page;
 }
 

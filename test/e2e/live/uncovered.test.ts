@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { beforeEach, afterEach, describe, expect, it } from 'vitest';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
+import { uncover } from '../../support/page/fit.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { hasAlert, advanceUntil, rehearse } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
@@ -35,13 +36,7 @@ async function still(page: Page, file: string, t: number): Promise<void> {
   await rehearse(server, { do: 'seek', t });
   await rehearse(server, { do: 'pause' });
   await page.locator('.dock').waitFor();
-  await until(
-    async () => {
-      await clearTheWay(page);
-      return page.locator('dialog[open]').isVisible();
-    },
-    (isCovered) => !isCovered,
-  );
+  await uncover(page);
 }
 
 describe.each([

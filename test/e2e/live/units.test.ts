@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Unit } from '../../../shared/units.ts';
 import { openPage } from '../../support/page/browser.ts';
+import { tapThrough } from '../../support/page/keys.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, type Server } from '../../support/server.ts';
 
@@ -40,7 +41,21 @@ const wordsOf = (): Promise<string> =>
     return `${whole.textContent} ${labels.join(' ')}`;
   });
 
-const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/probes', '/#/overlay', '/#/stone', '/#/settings'];
+const PAGES = [
+  '/',
+  '/#/plan',
+  '/#/past',
+  '/#/past/1',
+  '/#/ended/1',
+  '/#/probes',
+  '/#/mapping',
+  '/#/overlay',
+  '/#/overlay/1',
+  '/#/stone',
+  '/#/settings',
+];
+/** Keys of the dock or behind its last, each with a sheet; the look's has both units, for a thermometer that is set to the other. */
+const SHEETS = ['vents', 'note', 'recent'];
 const TIMES = [600, 2400, 3600, 4500, 5400, 6600];
 
 describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
@@ -58,6 +73,16 @@ describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
       const now = await call(server.url, 'GET', '/api/now');
       expect(foreignUnits(JSON.stringify(now.body), unit)).toEqual([]);
     }
+  });
+
+  it.each(SHEETS)('given the sheet of the key "%s", it says nothing in the other unit', async (key) => {
+    await post('/api/rehearsal', { do: 'seek', t: 600 });
+    await page.goto('about:blank');
+    await page.goto(`${server.url}/`);
+    await page.locator('.dock').waitFor();
+    await tapThrough(page, server, key);
+    await page.locator('dialog[open].sheet').waitFor();
+    expect(foreignUnits(await wordsOf(), unit)).toEqual([]);
   });
 
   it.each(PAGES)(
