@@ -181,3 +181,14 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     await areSeen(page, 'caution-smoke');
   });
 });
+
+it.each([
+  { width: 320, height: 568 },
+  { width: 844, height: 390 },
+])('given a wait over a fire without air, the way to the lid is seen on $width × $height', async (size) => {
+  await playAt('fixtures/good-evening.jsonl', 1900);
+  await post('/api/events', { event: 'vent', note: 'shut' });
+  const page = await openPage(browser, server.url, size);
+  await areSeen(page, 'caution-lid-hot-starved');
+  expect(await page.getByTestId('caution-lid-hot-starved').textContent()).toContain('Source');
+});

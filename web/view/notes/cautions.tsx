@@ -2,10 +2,10 @@ import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { LiveCaution } from '../../../shared/evening/evening.ts';
 import { acknowledgeCaution } from '../../stores/act/acts.ts';
+import { openCaution, type Choice } from './open-caution.ts';
 import { Icon } from '../icon/index.tsx';
 
-/** The one that a person opened instead of the most dangerous. */
-const chosen = signal<string | null>(null);
+const chosen = signal<Choice | null>(null);
 
 type Props = {
   list: readonly LiveCaution[];
@@ -16,7 +16,7 @@ type Props = {
 /** The most dangerous caution whole, the others by their names: a tap opens one, another acknowledges it for this cook. */
 export function Cautions({ list, isAnnounced = false }: Props): JSX.Element | null {
   if (list.length === 0) return null;
-  const open = list.find(({ id }) => id === chosen.value) ?? (isAnnounced ? undefined : list[0]);
+  const open = openCaution(list, chosen.value, isAnnounced);
   const others = list.filter((other) => other !== open);
   return (
     <section class="cautions" aria-label="Cautions" data-testid="cautions">
@@ -30,7 +30,7 @@ export function Cautions({ list, isAnnounced = false }: Props): JSX.Element | nu
               key={id}
               data-testid={`caution-${id}`}
               onClick={() => {
-                chosen.value = id;
+                chosen.value = { id, insteadOf: list[0]?.id };
               }}
             >
               <Icon name="warning" size={20} /> {head}
