@@ -130,3 +130,45 @@ describe.each(['dark', 'light'] as const)('given the person’s own colours, %s'
     await page.context().close();
   });
 });
+
+describe('given type set to twice its size', () => {
+  /** Names and links of which a part is cut off or lies beyond the screen. */
+  const cut = (page: Page): Promise<string[]> =>
+    page.evaluate(() => {
+      document.documentElement.style.fontSize = '200%';
+      return [...document.querySelectorAll('.channel:is(.stone, .dome) h2 > span:last-child, .top nav a')]
+        .filter(
+          (each) =>
+            each.scrollWidth > each.clientWidth + 1 || each.getBoundingClientRect().right > innerWidth,
+        )
+        .map((each) => each.textContent ?? '');
+    });
+
+  it.each([
+    ['a tablet', TABLET],
+    ['a phone', PHONE],
+  ])('on %s names of stone and dome are whole, each page is in the menu, and signs grow', async (_, size) => {
+    const page = await open('/#/live', {}, size);
+    const sign = page.locator('.dock-key .icon').first();
+    const before = (await sign.boundingBox())?.width ?? 0;
+    expect(await cut(page)).toEqual([]);
+    expect((await sign.boundingBox())?.width).toBeGreaterThan(1.5 * before);
+    await page.context().close();
+  });
+});
+
+it('given more pizzas than the screen is wide, the last that is in view does not end at a hard edge', async () => {
+  const page = await open('/#/live', {});
+  const list = page.locator('.pizza-run ol');
+  expect(await list.evaluate((each) => each.scrollWidth > each.clientWidth)).toBe(true);
+  expect(await list.evaluate((each) => getComputedStyle(each).maskImage)).toContain('linear-gradient');
+  await page.context().close();
+});
+
+it('given a phone, the tile of the pizza that is next is in view whole', async () => {
+  const page = await open('/#/live', {}, PHONE);
+  const tile = await page.getByTestId('pizza').first().boundingBox();
+  const dock = await page.locator('.dock').boundingBox();
+  expect((tile?.y ?? 0) + (tile?.height ?? 0)).toBeLessThanOrEqual(dock?.y ?? 0);
+  await page.context().close();
+});

@@ -61,9 +61,12 @@ export const SYMBOL_ICONS: Record<HeadlineSymbol, IconName> = {
   rest: 'rest',
 };
 
+/** Grows with the words beside it. @param size CSS pixels where a person set no larger type */
+const rem = (size: number): string => `${size / 16}rem`;
+
 /** Decoration beside words; it is never the only thing that says something. */
 export const drawn = (path: string, size = 24): JSX.Element => (
-  <svg class="icon" viewBox="0 0 24 24" width={size} height={size} aria-hidden="true" focusable="false">
+  <svg class="icon" viewBox="0 0 24 24" width={rem(size)} height={rem(size)} aria-hidden="true" focusable="false">
     <path d={path} />
   </svg>
 );
