@@ -172,3 +172,19 @@ it('given a phone, the tile of the pizza that is next is in view whole', async (
   expect((tile?.y ?? 0) + (tile?.height ?? 0)).toBeLessThanOrEqual(dock?.y ?? 0);
   await page.context().close();
 });
+
+it.each(['/#/plan', '/#/past', '/#/settings', '/#/probes'])(
+  'given a pizza on the stone, %s has its countdown and the way back in view, however far it is scrolled',
+  async (path) => {
+    const page = await open(path, {}, PHONE);
+    await page.evaluate(() => scrollTo(0, document.documentElement.scrollHeight));
+    const back = page.getByTestId('to-live');
+    expect(await back.textContent()).toMatch(/(turn|off) \+?\d+:\d\d$/);
+    const box = await back.boundingBox();
+    expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(PHONE.height);
+    await back.click();
+    await page.locator('.dock').waitFor();
+    expect(await back.isVisible()).toBe(false);
+    await page.context().close();
+  },
+);

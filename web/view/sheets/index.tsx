@@ -13,6 +13,7 @@ import { RecentSheet } from '../recent/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { ThisScreen } from '../shell/status.tsx';
 import { SpotSheet } from '../spot/index.tsx';
+import { ToLive } from '../to-live/index.tsx';
 import { VerdictAsk } from '../verdict/index.tsx';
 
 /** All that lies over the page when it is asked for. Fetched once the first screen stands, before a tap needs it. */
@@ -20,6 +21,7 @@ export function Sheets(): JSX.Element {
   useEffect(watchBack, []);
   return (
     <>
+      <ToLive />
       <Boundary key={sheet.value?.kind}>
         <OpenSheet />
       </Boundary>
