@@ -31,9 +31,13 @@ export function paintMarks(pen: Pen, scene: Scene): void {
     for (const bar of scene.bars) pizzaBar(pen, bar);
     for (const glyph of scene.glyphs) mark(pen, glyph);
     const band = scene.band && bandWords(pen, scene.band, scene);
-    if (scene.now !== null) nowLine(pen, scene.now, band);
+    const now = scene.now === null ? null : nowLine(pen, scene.now, band);
     if (band) writeAt(pen, band, pen.palette.mark);
-    names(pen, scene);
+    names(
+      pen,
+      scene,
+      [band, now].flatMap((words) => words ?? []),
+    );
     scene.over?.(pen);
   });
 }
@@ -207,7 +211,7 @@ function mark({ context, palette, x, top, px }: Pen, { t, kind, label }: Glyph):
 }
 
 /** The word stands before the line, or after it where the axis is near; under the words of the band where it meets them. */
-function nowLine(pen: Pen, now: number, band: Words | null): void {
+function nowLine(pen: Pen, now: number, band: Words | null): Words | null {
   const { context, palette, x, left, top, height, px } = pen;
   context.strokeStyle = palette.ink;
   context.lineWidth = 3 * px;
@@ -215,7 +219,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): void {
   context.moveTo(x(now), top);
   context.lineTo(x(now), top + height);
   context.stroke();
-  if (isLow(pen)) return;
+  if (isLow(pen)) return null;
   context.font = scaledFont(px);
   const width = context.measureText('now').width;
   const before = x(now) - 7 * px - width;
@@ -223,6 +227,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): void {
   const words = { text: 'now', left: before < left ? x(now) + 7 * px : before, top: top + 23 * px, width };
   if (band && meet(words, band, LINE * px)) words.top = band.top + LINE * px;
   writeAt(pen, words, palette.ink);
+  return words;
 }
 
 /** A plot lower than this, CSS pixels, has room for the words that the most hangs on alone. */
@@ -232,21 +237,30 @@ const isLow = ({ height, px }: Pen): boolean => height < LOW * px;
 const meet = (a: Words, b: Words, line: number): boolean =>
   a.left < b.left + b.width && b.left < a.left + a.width && Math.abs(a.top - b.top) < line;
 
-/** Each curve is named where it ends, so that no colour has to be remembered. */
-function names(pen: Pen, scene: Scene): void {
-  const { context, palette, x, y, px } = pen;
+/**
+ * Each curve is named where it ends, so that no colour has to be remembered: the upper above its line, one that has no
+ * room there below its own, and none over other words.
+ */
+function names(pen: Pen, scene: Scene, taken: readonly Words[]): void {
+  const { context, palette, x, y, px, top, height } = pen;
   context.font = scaledFont(px);
   context.textBaseline = 'middle';
   context.textAlign = 'right';
-  let lastAt = -Infinity;
-  for (const { t, value, name, role } of ends(scene)) {
-    if (role === 'other' && isLow(pen)) continue;
-    let at = y(value) - 12 * px;
-    if (Math.abs(at - lastAt) < 18 * px) at = lastAt + 18 * px;
-    lastAt = at;
+  const written = [...taken];
+  for (const { t, value, name, role } of ends(scene)
+    .filter(({ role }) => !(scene.over && scene.now !== null && role === 'stone'))
+    .sort((a, b) => y(a.value) - y(b.value))) {
+    const width = context.measureText(name).width;
     // Of a cook that has just begun, the end lies too far left for a name before it.
-    const least = pen.left + context.measureText(name).width + 6 * px;
+    const least = pen.left + width + 6 * px;
     const right = Math.min(pen.left + pen.width - 6 * px, Math.max(x(t) - 4 * px, least));
+    const wordsAt = (at: number): Words => ({ text: name, left: right - width, top: at - 8 * px, width });
+    const isFree = (at: number): boolean =>
+      at > top + 8 * px && !written.some((words) => meet(wordsAt(at), words, LINE * px));
+    const [above, below] = [y(value) - 12 * px, y(value) + 12 * px];
+    const places = [above, below, ...[1, 2, 3].map((line) => below + line * LINE * px)];
+    const at = Math.min(places.find(isFree) ?? above, top + height - 9 * px);
+    written.push(wordsAt(at));
     write(pen, name, right, at, palette[role]);
   }
 }

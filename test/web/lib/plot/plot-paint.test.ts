@@ -60,4 +60,54 @@ describe('the words on a plot', () => {
         expect(clash(at, band)).toBe(false);
       }
   });
+
+  it('given two curves that end near each other, names the upper above its line and the lower below its own', () => {
+    const ends = (stone: number, dome: number): Words[] =>
+      written(1280, {
+        to: 100,
+        curves: (['stone', 'dome'] as const).map((role) => ({
+          id: role,
+          role,
+          name: role,
+          values: [],
+          doubtful: [],
+        })),
+        forecast: (['stone', 'dome'] as const).map((role) => {
+          const value = role === 'stone' ? stone : dome;
+          return { role, points: [{ t: 100, value, low: value, high: value }] };
+        }),
+      });
+    for (const [stone, dome] of [
+      [225, 240],
+      [240, 225],
+      [232, 230],
+    ] as const) {
+      const top = (name: string): number => ends(stone, dome).find(({ text }) => text === name)?.top ?? NaN;
+      // A canvas counts downwards: the pen of this test puts a value at 400 − value.
+      const [upper, lower] = stone > dome ? ['stone', 'dome'] : ['dome', 'stone'];
+      expect(top(upper)).toBeLessThan(400 - Math.max(stone, dome));
+      expect(top(lower)).toBeGreaterThan(400 - Math.min(stone, dome));
+    }
+  });
+
+  it('given curves that end at now, puts no name over "now" or the band', () => {
+    for (let now = 5; now <= 100; now += 5)
+      for (let value = 230; value <= 390; value += 5) {
+        const words = written(390, {
+          now,
+          from: 0,
+          to: 100,
+          low: 0,
+          high: 400,
+          band: [255, 285],
+          times: [now],
+          curves: [{ id: 'dome', role: 'dome', name: 'Dome', values: [value], doubtful: [] }],
+        });
+        const name = words.find(({ text }) => text === 'Dome');
+        if (!name) throw new Error('the name is written');
+        const box = { ...name, from: name.from - 4 * CHARACTER, to: name.from, top: name.top - 8 };
+        for (const other of words.filter(({ text }) => text !== 'Dome'))
+          expect(clash(box, other)).toBe(false);
+      }
+  });
 });

@@ -39,7 +39,7 @@ export function choicesOf({ whatIf, unit, write, isEstimate }: Parts): Choices |
       peakOf(asItIs, `as it is ${degrees(asItIs.highest.celsius)}`, true),
       peakOf(shut, `shut ${degrees(shut.highest.celsius)}`, false),
     ],
-    verdict: verdictOf(shut.overAt !== null, until),
+    verdict: verdictOf(shut.overAt !== null, until, dome ? formatDegrees(dome.dome, unit) : null),
   };
 }
 
@@ -49,7 +49,10 @@ const peakOf = (
   isAbove: boolean,
 ): Peak => ({ t: at, celsius, label, isAbove });
 
-function verdictOf(isTooLate: boolean, until: number | null): string {
+/** @param dome the hottest that keeps the stone in its band, in words; null where none does */
+function verdictOf(isTooLate: boolean, until: number | null, dome: string | null): string {
+  if (isTooLate && dome !== null)
+    return `Even shut now it goes over: only a dome of ${dome} from now on would hold it in its band.`;
   if (isTooLate) return 'Even shut now it goes over: the sooner, the less.';
   if (until === null) return '';
   return until === 0 ? 'Shut now, it stays in its band.' : `Shut within ${until} min, it stays in its band.`;

@@ -42,6 +42,15 @@ describe('what shutting the vents would do', () => {
     });
   });
 
+  it('given one that only a cooler dome would hold, says which, as the list beside it does', () => {
+    const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null };
+    const choices = choicesOf({ ...parts, whatIf: late });
+    expect(choices?.choices.at(-1)?.name).toBe('Dome held at 280°');
+    expect(choices?.verdict).toBe(
+      'Even shut now it goes over: only a dome of 280° from now on would hold it in its band.',
+    );
+  });
+
   it('given one that can only be made less, says so, and names no dome that would do', () => {
     const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null, held: [] };
     const choices = choicesOf({ ...parts, whatIf: late });
