@@ -17,7 +17,7 @@ const KINDS: Record<string, readonly [words: string, kind: Kind]> = {
   fall: ['fell by', 'difference'],
   rise: ['rose by', 'difference'],
   changeIn2Min: ['moved in 2 min', 'difference'],
-  perMinute: ['rate', 'rate'],
+  perMinute: ['smoothed rate', 'rate'],
   perMinuteError: ['rate known to ±', 'rate'],
   bend: ['rate turned by', 'rate'],
   inMinutes: ['in', 'minutes'],

@@ -141,8 +141,24 @@ export function createPlot(
   };
 }
 
+/** A reading holds until the next, s; beyond that the nearest row is as good. */
+const HOLDS_SECONDS = 15;
+
+/** What stands at a moment is what was read last before it: at a launch the stone before its fall. */
+function rowBefore(u: uPlot, series: number, nearest: number, t: number): number {
+  const [times, values] = [u.data[0], u.data[series]];
+  for (let row = Math.min(nearest + 1, times.length - 1); row >= 0; row--) {
+    const at = times[row] ?? 0;
+    if (at > t) continue;
+    if (t - at > HOLDS_SECONDS) break;
+    if (values?.[row] != null) return row;
+  }
+  return nearest;
+}
+
 /** Moved by whoever owns the plot: the library's own listeners know no touch. */
 const CURSOR: uPlot.Cursor = {
+  dataIdx: rowBefore,
   y: false,
   drag: { x: false, y: false },
   bind: Object.fromEntries(
