@@ -34,6 +34,12 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
   return (
     <div class="page overlay">
       <h1>Compare cooks</h1>
+      <fieldset class="choices picks">
+        <legend>Which cooks, up to {MOST_LAID}</legend>
+        {cooks.value?.map((cook) => (
+          <Pick key={cook.id} cook={cook} />
+        ))}
+      </fieldset>
       <Choice
         legend="Aligned at"
         name="align"
@@ -46,12 +52,6 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
       />
       {align.value === 'launch' && <WhichLaunch />}
       <ComparisonChart />
-      <fieldset class="choices">
-        <legend>Which cooks, up to {MOST_LAID}</legend>
-        {cooks.value?.map((cook) => (
-          <Pick key={cook.id} cook={cook} />
-        ))}
-      </fieldset>
       <Season />
     </div>
   );
