@@ -5,6 +5,7 @@ import type { SummaryAnswer } from '../../../shared/evening/plan.ts';
 import { call } from '../../api.ts';
 import { attempt } from '../../stores/act/acts.ts';
 import { figureOf } from '../../stores/derive/curve/figure.ts';
+import { cooks, loadCooks } from '../../stores/past.ts';
 import { Icon } from '../icon/index.tsx';
 import { NothingElse } from '../summary/nothing-else.tsx';
 
@@ -16,10 +17,15 @@ export function EndedPage({ id }: { id: number }): JSX.Element {
       call<SummaryAnswer>('GET', `/api/cooks/${id}/summary`),
     );
   };
-  useEffect(() => void load(), [id]);
+  useEffect(() => {
+    void load();
+    void loadCooks();
+  }, [id]);
+  const isRehearsal = cooks.value?.find((cook) => cook.id === id)?.rehearsal === true;
   return (
     <div class="page ended">
       <h1>How it went</h1>
+      {isRehearsal && <p class="ended-rehearsal">Rehearsal: a recording, not your fire</p>}
       {summary.value ? <Sentences summary={summary.value} /> : <p role="status">Calculating …</p>}
       <p class="ended-caution">
         <Icon name="warning" /> The coals stay hot for days: leave the grill shut and outside.

@@ -45,6 +45,7 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
   return (
     <dialog class="verdict" {...modal} aria-labelledby="verdict-title" data-testid="verdict">
       <ErrorBar testid="trouble-panel" />
+      {now.value?.rehearsal && <p class="notice-rehearsal">Rehearsal: a recording, not your fire</p>}
       <h2 id="verdict-title">
         How is <span dir="auto">{nameOf({ name })}</span>?
       </h2>
