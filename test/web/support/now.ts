@@ -80,6 +80,22 @@ export const forecast = (over: Partial<Forecast> = {}): Forecast => ({
 });
 
 /** A cook one hour in, stone ready at 263 °C, dome 250 °C. */
+/** A recording that plays, of 115 min. */
+export const recording = (
+  over: Partial<NonNullable<Now['rehearsal']>> = {},
+): NonNullable<Now['rehearsal']> => ({
+  name: 'An evening',
+  origin: 'synthetic',
+  pace: 1,
+  paused: false,
+  t: 3600,
+  length: 6900,
+  ended: false,
+  isDone: false,
+  marks: [],
+  ...over,
+});
+
 export const makeNow = (over: Partial<Now> = {}): Now => ({
   protocol: PROTOCOL,
   at: '2026-05-02T18:00:00.000Z',

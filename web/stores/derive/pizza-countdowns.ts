@@ -49,9 +49,9 @@ export function swapped(order: readonly string[], id: string, by: -1 | 1): strin
   return order.map((each) => (each === id ? other : each === other ? id : each));
 }
 
-/** When the next pizza can go on, s since the start; null where unknown. */
-export const nextLaunchAt = ({ nextLaunchAt: at }: Now, t: number): number | null =>
-  at === null ? null : Math.max(t, at);
+/** When the next pizza can go on, s since the start; null where unknown, and where a recording is over. */
+export const nextLaunchAt = ({ nextLaunchAt: at, rehearsal }: Now, t: number): number | null =>
+  at === null || rehearsal?.ended ? null : Math.max(t, at);
 
 type PlannedBake = { id: string; name: string; from: number; to: number };
 

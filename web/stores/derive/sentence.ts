@@ -26,6 +26,11 @@ export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sente
   if (!now) return headlineOf('calm', 'wait', { head: 'One moment', rest: 'looking for the server' });
   if (!now.cook)
     return headlineOf('calm', 'rest', { head: 'No fire yet', rest: 'start a cook, or watch a rehearsal' });
+  if (now.rehearsal?.ended)
+    return headlineOf('calm', 'rest', {
+      head: 'The recording is over',
+      rest: 'play it again, or start a real cook',
+    });
   const view = viewOf(now, unit, t);
   // What was seen yields to what is due next; until then it goes before everything.
   const base =

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { nextLaunchAt, onStone, runAhead, swapped } from '../../../../web/stores/derive/pizza-countdowns.ts';
-import { makeNow, pizza } from '../../support/now.ts';
+import { makeNow, recording, pizza } from '../../support/now.ts';
 
 const lying = (id: string, launchedAt: number) => ({
   pizza: id,
@@ -52,6 +52,11 @@ describe('the run ahead', () => {
   });
   it('says nothing where nothing can be said', () => {
     expect(runAhead(makeNow({ pizzas: run, nextLaunchAt: null }), 3600)).toEqual([]);
+  });
+  it('given a recording that is over, promises no launch', () => {
+    const ended = makeNow({ pizzas: run, nextLaunchAt: 3900, rehearsal: recording({ ended: true }) });
+    expect(nextLaunchAt(ended, 3600)).toBeNull();
+    expect(runAhead(ended, 3600)).toEqual([]);
   });
   it('never plans into the past', () => {
     expect(nextLaunchAt(makeNow({ nextLaunchAt: 3500 }), 3600)).toBe(3600);

@@ -7,7 +7,7 @@ import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.
 import { detail, sentence } from '../../../../web/stores/derive/sentence.ts';
 import type { Trend } from '../../../../web/stores/derive/curve/direction.ts';
 import { ventsTrend, ventsWords } from '../../../../web/stores/derive/vent-answer.ts';
-import { alert, channel, forecast, makeNow, pizza } from '../../support/now.ts';
+import { alert, channel, forecast, makeNow, pizza, recording } from '../../support/now.ts';
 
 const connection = (t = 3600) => ({ t, lost: null });
 const words = (now: Now | null, unit: 'C' | 'F' = 'C', t = 3600): string =>
@@ -48,6 +48,16 @@ describe('the sentence', () => {
       expect(spoken(shown)).toBe('All baked, both vents shut, lid down: end the evening');
       expect(shown.tone).toBe('calm');
     }
+  });
+
+  it('given a recording that is over, says so and orders nothing, whatever it ended with', () => {
+    const rehearsal = recording({ ended: true });
+    const alerts = [alert('overshoot-ahead')];
+    for (const now of [makeNow({ rehearsal }), makeNow({ rehearsal, alerts })])
+      expect(words(now)).toBe('The recording is over, play it again, or start a real cook');
+    expect(words(makeNow({ rehearsal: recording({ ended: false }) }))).toBe(
+      'Launch, now, the stone is ready',
+    );
   });
 
   it('gives the order of an overshoot with differences in the unit of the person', () => {
