@@ -34,6 +34,15 @@ function partedBakes({ pizzas, gapMm }: CookFigures): Weighed | null {
 /** So long after the call a pizza is off late, s (our choice: lid, peel and board). */
 const LATE_SECONDS = 30;
 
+/** Each late pizza counts: a mean would be said of those that came off on the call too. @param late s, at least one */
+function cameOff(late: readonly number[], of: number): string {
+  const [least, most] = [Math.min(...late), Math.max(...late)].map(Math.round);
+  const by = least === most ? `${least} s` : `${least} to ${most} s`;
+  return late.length === of && of > 1
+    ? `They came off ${by} after it`
+    : `${late.length} of ${of} came off ${by} after it`;
+}
+
 function bakeTimes({ pizzas }: CookFigures): Weighed | null {
   const dark = share(pizzas, 'scorched', 'scorched');
   const pale = share(pizzas, 'pale', 'pale');
@@ -41,10 +50,13 @@ function bakeTimes({ pizzas }: CookFigures): Weighed | null {
     pizzas.map(({ bakeSeconds, offAfter }) => (bakeSeconds === null ? null : bakeSeconds - offAfter)),
   );
   const isLate = late !== null && late > LATE_SECONDS;
+  const after = pizzas.flatMap(({ bakeSeconds, offAfter }) =>
+    bakeSeconds !== null && bakeSeconds - offAfter > LATE_SECONDS ? [bakeSeconds - offAfter] : [],
+  );
   if (isLate && pale <= dark)
     return {
       text: 'Take them off when the call comes.',
-      why: `They came off ${Math.round(late)} s after it${dark > 0 ? `, and ${of(dark, pizzas)} scorched all over` : ''}.`,
+      why: `${cameOff(after, pizzas.length)}${dark > 0 ? `, and ${of(dark, pizzas)} scorched all over` : ''}.`,
       weight: Math.max(3 * dark, late / 60),
     };
   if (dark > pale)

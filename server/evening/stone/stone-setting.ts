@@ -82,6 +82,8 @@ const middle = ([low, high]: Band): number => (low + high) / 2;
 const NEAR_CELSIUS = 12;
 /** Beyond this, mm, a wider gap hardly helps, since what radiates does not mind (radiation between plates, textbook). */
 const WIDE = 20;
+/** A change that takes off less than this share of what is too much is not advised. */
+const LEAST_SHARE = 0.2;
 
 function wider({ stoneC, domeC, setup }: Settled, excess: number, unit: Unit): string {
   const runs = `The stone runs ${differenceText(stoneC - domeC, unit)} over the dome`;
@@ -92,6 +94,9 @@ function wider({ stoneC, domeC, setup }: Settled, excess: number, unit: Unit): s
   const gaps = [5, 10, 15, WIDE].filter((gap) => gap > setup.gapMm);
   const chosen = gaps.find((gap) => stoneC - at(gap) >= excess) ?? WIDE;
   const drop = stoneC - at(chosen);
+  // A gap that is worth next to nothing is no advice.
+  if (drop < LEAST_SHARE * excess)
+    return `${runs}, and a wider gap would hardly change it: shield it with a second plate, or bake with a smaller fire for longer.`;
   const rest = drop < excess / 2 ? '; the rest takes a second plate, or a smaller fire for longer' : '';
   return `${runs}: widen the gap under it to about ${chosen} mm (worth about ${differenceText(drop, unit)} by the heat balance)${rest}.`;
 }

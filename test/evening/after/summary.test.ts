@@ -145,7 +145,18 @@ describe('the summary', () => {
     [
       'pizzas taken off late, judged by nobody',
       { lidOpenSeconds: 60, pizzas: [baked(null, null, { bakeSeconds: 500 })] },
-      /^Take them off when the call comes\. They came off 50 s after it\.$/,
+      /^Take them off when the call comes\. 1 of 1 came off 50 s after it\.$/,
+    ],
+    [
+      'one pizza of two taken off on the call, the other late',
+      {
+        lidOpenSeconds: 60,
+        pizzas: [
+          baked('right', 'right', { bakeSeconds: 455 }),
+          baked('right', 'right', { bakeSeconds: 630 }),
+        ],
+      },
+      /^Take them off when the call comes\. 1 of 2 came off 180 s after it\.$/,
     ],
     ['a slow fire', { readyAt: 5400, firstLaunchAt: 5700 }, /^Light the fire 30 min sooner/],
     ['a late dough', { firstLaunchAt: 5100 }, /^Have dough and toppings ready 20 min sooner/],

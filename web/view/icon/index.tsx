@@ -66,7 +66,14 @@ const rem = (size: number): string => `${size / 16}rem`;
 
 /** Decoration beside words; it is never the only thing that says something. */
 export const drawn = (path: string, size = 24): JSX.Element => (
-  <svg class="icon" viewBox="0 0 24 24" width={rem(size)} height={rem(size)} aria-hidden="true" focusable="false">
+  <svg
+    class="icon"
+    viewBox="0 0 24 24"
+    width={rem(size)}
+    height={rem(size)}
+    aria-hidden="true"
+    focusable="false"
+  >
     <path d={path} />
   </svg>
 );
