@@ -120,8 +120,8 @@ function look(state: EngineState, channel: Channel, { t, celsius }: Look, out: E
   if (channel.role !== 'stone') return;
   if (isDoubted(state, t, celsius)) return;
   assessLastLid(state, t);
-  assessGuesses(state, t, celsius, LOOK);
-  takeLook(state, t, celsius);
+  const other = assessGuesses(state, t, celsius, LOOK);
+  takeLook(state, t, celsius, other);
   answerCall(state, t, out);
 }
 

@@ -64,23 +64,34 @@ export function followHypotheses(state: EngineState): Hands | null {
 
 /**
  * Somebody looked at the stone: it lies free. What was only guessed since the look before becomes what explains this one
- * best. To be called before the look is taken in.
+ * best. To be called before the look is taken in. @returns the best of the hypotheses that say otherwise
  */
-export function assessGuesses(state: EngineState, t: number, celsius: number, variance: number): void {
+export function assessGuesses(
+  state: EngineState,
+  t: number,
+  celsius: number,
+  variance: number,
+): Hypothesis | null {
   const { tracker } = state;
-  const found = weigh(tracker.hypotheses, celsius, variance + sharedVariance(tracker));
-  if (!found) return;
+  const weighed = weigh(tracker.hypotheses, celsius, variance + sharedVariance(tracker));
+  if (!weighed) return null;
+  const { found, other } = weighed;
+  if (other) {
+    other.spells = spellsOf(other, t);
+    other.launchedAt = null;
+  }
   const spells = spellsOf(found, t);
   const from = Math.min(tracker.hypothesesSince, ...spells.map((spell) => spell.from));
   const isOfThis = ({ isConfirmed, launchedAt }: { isConfirmed: boolean; launchedAt: number }): boolean =>
     !isConfirmed && launchedAt >= from;
   const had = state.onStone.some(isOfThis) || state.takenOff.some(({ baking }) => isOfThis(baking));
-  if (!had && spells.length === 0) return;
+  if (!had && spells.length === 0) return other;
   state.onStone = state.onStone.filter((baking) => !isOfThis(baking));
   state.takenOff = state.takenOff.filter(({ baking }) => !isOfThis(baking));
   state.offAt = state.takenOff.at(-1)?.at ?? null;
   for (const spell of spells) takeOff(state, putOn(state, { launchedAt: spell.from }), spell.to, null);
   remark(state, from);
+  return other;
 }
 
 /** What lies there as far as is known came off just now. */

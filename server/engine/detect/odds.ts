@@ -60,6 +60,17 @@ const missedOf = (drop: number | null): number =>
     ? UNSEEN.missed
     : Math.max(MISSED.floor, Math.min(0.5, 0.5 * Math.exp((MISSED.from - drop) / MISSED.over)));
 
+/**
+ * Share of the openings for a launch that do not show: before any showed, where those that did had the dome fall by less
+ * than `plain`, °C, and by more. On 122 cooks of the half to tune on, looked at every 5 min, what lies on the stone is known
+ * to 0.192 by the logarithmic score instead of 0.201 with 0.25 throughout, and false calls are 0.17 an hour instead of 0.20.
+ */
+export const HIDDEN = { before: 0.5, faint: 0.6, plain: 14 };
+function hiddenOf(drop: number | null): number {
+  if (drop === null) return HIDDEN.before;
+  return drop < HIDDEN.plain ? HIDDEN.faint : UNSEEN.missed;
+}
+
 /** The same of `seconds` in which no lid was seen. @param isLidSeen whether it would be, as a rule */
 export function unseenOdds(
   state: EngineState,
@@ -67,7 +78,7 @@ export function unseenOdds(
   seconds: number,
   isLidSeen: boolean,
 ): (hypothesis: Hypothesis) => number {
-  const missed = isLidSeen ? UNSEEN.missed : 1;
+  const missed = isLidSeen ? hiddenOf(state.lid.usualDrop) : 1;
   const missedOff = isLidSeen ? missedOf(state.lid.usualDrop) : 1;
   return (hypothesis) => {
     if (hypothesis.launchedAt === null) {

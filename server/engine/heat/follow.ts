@@ -5,7 +5,8 @@ import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
 import { asOfStep, isFar, isStartSupposed, LOOK, lookedAt, sharedVariance } from './doubt.ts';
 import { PIZZA, STEP } from './heat-history.ts';
-import { bareHypothesis, branch, likelyStone, stepAll, type Common } from './hypotheses.ts';
+import { bareHypothesis, branch, likelyStone, stepAll, type Common, type Hypothesis } from './hypotheses.ts';
+import { update } from './kalman.ts';
 import {
   begin,
   correct,
@@ -77,7 +78,7 @@ function beginAtLook(state: EngineState, t: number, dome: number): void {
   begin(state.tracker, t - STEP, dome);
   follow(state, t);
   const look = lookedAt(state, 'stone')?.looks.at(-1);
-  if (look && t - look.t < LOOK_LASTS) takeLook(state, t, look.celsius);
+  if (look && t - look.t < LOOK_LASTS) takeLook(state, t, look.celsius, null);
 }
 
 /** Chances that nothing showed are taken so often, steps. */
@@ -178,8 +179,11 @@ export function takeDial(state: EngineState, t: number, channel: Channel): void 
 /** A look so many standard errors off shows that the stone leapt for a reason not known. */
 const LEAPT = 2.5;
 
-/** What a person read off the stone. */
-export function takeLook(state: EngineState, t: number, celsius: number): void {
+/**
+ * What a person read off the stone. @param other what may have been otherwise since the last look: followed on beside what
+ * is taken for so
+ */
+export function takeLook(state: EngineState, t: number, celsius: number, other: Hypothesis | null): void {
   const { tracker } = state;
   const [most] = tracker.members;
   if (tracker.origin === null || !most || stepCount(tracker) === 0) return;
@@ -196,6 +200,11 @@ export function takeLook(state: EngineState, t: number, celsius: number): void {
   correct(tracker, then, LOOK, leap);
   refitToLook(tracker, lookedAt(state, 'stone')?.looks.length ?? 0);
   beginHypotheses(state, t);
+  const [taken] = tracker.hypotheses;
+  if (!other || !taken || taken.launchedAt !== null) return;
+  update(other.heat, other.P, then, LOOK);
+  taken.probability = 1 - other.probability;
+  tracker.hypotheses.push(other);
 }
 
 /** Looks that weigh as much as what is believed before any; what a later look takes from the weight of those before. */

@@ -153,15 +153,14 @@ export const errorsOff = ({ heat, P }: Tracked, celsius: number, variance: numbe
 
 const hadPizza = ({ launchedAt, spells }: Hypothesis): boolean => launchedAt !== null || spells.length > 0;
 
+/** What a look made of the hypotheses: the one to go on from, and the best that says otherwise of pizzas, with its probability. */
+export type Weighed = { found: Hypothesis; other: Hypothesis | null };
+
 /**
- * Somebody read `celsius` off the stone, which lay free then. @returns the hypothesis to go on from: whether there was a pizza is
- * decided first, by all hypotheses with one against those bare, since its times are many
+ * Somebody read `celsius` off the stone, which lay free then. Whether there was a pizza is decided first, by all hypotheses
+ * with one against those bare, since its times are many. @returns null where there are no hypotheses
  */
-export function weigh(
-  hypotheses: readonly Hypothesis[],
-  celsius: number,
-  variance: number,
-): Hypothesis | null {
+export function weigh(hypotheses: readonly Hypothesis[], celsius: number, variance: number): Weighed | null {
   const baked = { sum: 0, best: 0, hypothesis: null as Hypothesis | null };
   const bare = { sum: 0, best: 0, hypothesis: null as Hypothesis | null };
   for (const hypothesis of hypotheses) {
@@ -175,7 +174,14 @@ export function weigh(
     side.best = likelihood;
     side.hypothesis = hypothesis;
   }
-  return (baked.sum > bare.sum ? baked.hypothesis : bare.hypothesis) ?? baked.hypothesis;
+  const [first, second] = baked.sum > bare.sum ? [baked, bare] : [bare, baked];
+  const found = first.hypothesis ?? second.hypothesis;
+  if (!found) return null;
+  const share = second.sum / (first.sum + second.sum);
+  if (!second.hypothesis || found === second.hypothesis || !(share > LEAST)) return { found, other: null };
+  const other = copyOf(second.hypothesis);
+  other.probability = share;
+  return { found, other };
 }
 
 /** How probable it is that a pizza lies there. */

@@ -1,5 +1,5 @@
 import { LEARNS } from '../../../server/engine/grill-prior.ts';
-import { IS_OFF, SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
+import { HIDDEN, IS_OFF, SEEN, UNSEEN } from '../../../server/engine/detect/odds.ts';
 import { LEANS } from '../../../server/engine/heat/tracker.ts';
 import { LIKELY } from '../../../server/engine/stone-state.ts';
 import type { Looking } from '../looks.ts';
@@ -43,6 +43,11 @@ export const CONSTANTS: Record<string, Tuned> = {
   offs: {
     of: IS_OFF,
     values: { share: [0.62, 0.7, 0.74], turned: [0.45, 0.55], spread: [25, 35] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  hidden: {
+    of: HIDDEN,
+    values: { before: [0.25, 0.5, 1], faint: [0.25, 0.6, 1] },
     cost: (count) => readinessOf(LOOKS, count),
   },
   unseen: {

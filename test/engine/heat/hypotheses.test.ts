@@ -99,7 +99,21 @@ describe('what may lie on a stone that nobody measures', () => {
     const baked = hypotheses.find(({ spells }) => spells.length > 0);
     const bare = hypotheses.find(({ spells }) => spells.length === 0);
     const look = (which === 'bare' ? bare : baked)?.heat.surface ?? 0;
-    expect(weigh(hypotheses, look, 3)?.spells).toEqual(which === 'bare' ? [] : [{ from: 0, to: 400 }]);
+    expect(weigh(hypotheses, look, 3)?.found.spells).toEqual(which === 'bare' ? [] : [{ from: 0, to: 400 }]);
+  });
+
+  test('given a look between both, what says otherwise is given too, with what probability is left to it', () => {
+    let hypotheses = launched(0.5);
+    run(hypotheses, 400);
+    const off = ({ launchedAt }: Hypothesis): number => (launchedAt === null ? 0 : 1);
+    hypotheses = branch(hypotheses, { at: 400, late: 0, isOpening: true, of: off }, common);
+    const [baked, bare] = [true, false].map(
+      (had) => hypotheses.find(({ spells }) => spells.length > 0 === had)?.heat.surface ?? 0,
+    );
+    const between = weigh(hypotheses, ((baked ?? 0) + (bare ?? 0)) / 2, 100);
+    expect(between?.other?.probability).toBeGreaterThan(0.2);
+    expect(between?.other?.spells.length).not.toBe(between?.found.spells.length);
+    expect(weigh(hypotheses, (bare ?? 0) + 30, 1)?.other).toBeNull();
   });
 
   test('given an opening that is rather no off, a pizza that stays was turned then, and its launch is not a turn', () => {
