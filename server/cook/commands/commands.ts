@@ -7,6 +7,7 @@ import { Fault } from '../../../shared/fault.ts';
 import type { Pizza, PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
 import { ownTimes } from '../bake/own-times.ts';
 import { boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/cook/run.ts';
+import { launchNoticed } from '../evening/noticed-launch.ts';
 import { inOrder } from '../evening/run-order.ts';
 import { needRoom } from '../live/cook-limits.ts';
 import type { RunningCook } from '../live/running.ts';
@@ -34,7 +35,12 @@ export class Commands {
 
   async event(event: CookEvent): Promise<{ id: string; t: number }> {
     if (event.event !== 'undo') needRoom(this.session.cook);
-    const recorded = this.session.record(this.withPizza(event, this.session.needCook()));
+    const cook = this.session.needCook();
+    if ((event.event === 'turn' || event.event === 'off') && event.pizza === undefined) {
+      const launch = launchNoticed(cook, this.nextPizza(cook));
+      if (launch) this.session.record(launch);
+    }
+    const recorded = this.session.record(this.withPizza(event, cook));
     await this.session.persisted();
     return recorded;
   }

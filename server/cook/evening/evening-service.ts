@@ -24,6 +24,7 @@ import { CautionService } from './caution-service.ts';
 import { VerdictHistory } from '../bake/verdict-history.ts';
 import { isWaiting, unannounced } from '../../../shared/cook/run.ts';
 import { allFormulas } from './formulas.ts';
+import { supposed } from './noticed-launch.ts';
 import { PlanService, type Own } from './plan-service.ts';
 import { runChanges } from './run-changes.ts';
 import { inOrder, promptOf, proposed } from './run-order.ts';
@@ -119,6 +120,8 @@ export class EveningService {
 
   tick(cook: RunningCook, t: number, settings: Settings, record: (event: CookEvent) => void): void {
     this.cautions.tick(cook, t, settings.stone);
+    const launch = supposed(cook, t);
+    if (launch) record(launch);
     this.guide.tick(cook, t, cook.view(), settings, record);
   }
 

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { tellPizza } from './acts.ts';
 import { now } from '../live.ts';
-import { nameOf } from '../derive/pizza-countdowns.ts';
+import { nameOf, waiting } from '../derive/pizza-countdowns.ts';
 import { judging } from '../screen.ts';
 
 /** What is asked before something is sent that could hurt, or that can't be meant: it stands until it is answered. */
@@ -40,7 +40,10 @@ export function askToTakeOff(id: string | null, name: string): void {
 }
 
 export async function tookOff(id: string | null, did: string): Promise<boolean> {
+  // A launch that was only noticed is taken for that of the next pizza.
+  const meant = id ?? waiting(now.peek() ?? { pizzas: [] })[0]?.id;
   const isDone = await tellPizza('off', id, did);
-  if (isDone && id !== null) judging.value = [...judging.peek().filter((other) => other !== id), id];
+  if (isDone && meant !== undefined)
+    judging.value = [...judging.peek().filter((other) => other !== meant), meant];
   return isDone;
 }

@@ -39,7 +39,7 @@ export const isRunOver = ({ pizzas, isOver }: Now): boolean =>
   isOver ||
   (pizzas.some(({ name }) => !UNANNOUNCED.test(name)) && pizzas.every(({ offAt }) => offAt !== null));
 
-export const waiting = ({ pizzas }: Now): Pizza[] => pizzas.filter(isWaiting);
+export const waiting = ({ pizzas }: Pick<Now, 'pizzas'>): Pizza[] => pizzas.filter(isWaiting);
 
 /** The order with this one and its neighbour changed; null where it has none on that side. */
 export function swapped(order: readonly string[], id: string, by: -1 | 1): string[] | null {

@@ -1,0 +1,71 @@
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { bundledRecording, openSession, type Bench } from '../../support/session.ts';
+
+let bench: Bench;
+const pizzas = () => bench.session.cook?.pizzas ?? [];
+const guess = () => bench.session.now().onStone.find(({ pizza }) => pizza === null);
+
+/** The rest of an evening's readings, none of its taps. */
+let lines: Iterator<ReturnType<typeof bundledRecording>['lines'][number]>;
+/** Plays on until `isEnough`, or until the recording is over. */
+function playUntil(isEnough: () => boolean): void {
+  while (!isEnough()) {
+    const next = lines.next();
+    if (next.done) return;
+    bench.clock.at = next.value.t * 1000;
+    if (!('event' in next.value)) {
+      const { t: _, ...frame } = next.value;
+      bench.ingest.frame(frame);
+    }
+    bench.session.advance();
+  }
+}
+
+beforeEach(async () => {
+  bench = openSession();
+  const { header, lines: all } = bundledRecording('good-evening');
+  lines = all.values();
+  for (const probe of header.probes) bench.store.putProbe(probe);
+  await bench.session.startCook({ name: 'Floury hands', targets: header.targets });
+  for (const name of ['Ada', 'Ben'])
+    await bench.commands.addPizza({ name, eater: '', likes: '', turnAfter: 210, offAfter: 430 });
+  playUntil(() => guess() !== undefined);
+  expect(guess()).toBeDefined();
+});
+afterEach(() => bench.store.close());
+
+it.each(['turn', 'off'] as const)(
+  'given a launch that was only noticed, %s is of the next pizza of the run',
+  async (does) => {
+    const launchedAt = guess()?.launchedAt ?? NaN;
+    await bench.commands.posted({ event: does });
+    expect(pizzas()[0]).toMatchObject({ name: 'Ada', launchedAt });
+    expect(pizzas()[0]?.[does === 'turn' ? 'turnedAt' : 'offAt']).not.toBeNull();
+    expect(pizzas()[1]?.launchedAt).toBeNull();
+    expect(bench.session.now().questions.filter(({ noticed }) => noticed === 'launch')).toEqual([]);
+  },
+);
+
+it('given a launch that was only noticed and no answer, it is that of the next pizza before its turn is due', () => {
+  const { launchedAt = NaN, turnAt = null } = guess() ?? {};
+  playUntil(() => pizzas()[0]?.launchedAt !== null);
+  expect(pizzas()[0]).toMatchObject({ name: 'Ada', launchedAt });
+  expect(bench.session.t()).toBeLessThan(turnAt ?? 0);
+  expect(bench.session.now().onStone.map(({ pizza }) => pizza)).toEqual(['p1']);
+});
+
+it('given a no to the question, nothing is taken for granted', async () => {
+  const at = guess()?.launchedAt ?? NaN;
+  await bench.commands.posted({ event: 'answer', noticed: 'launch', at, yes: false });
+  playUntil(() => bench.session.t() > at + 200);
+  expect(pizzas().map(({ launchedAt }) => launchedAt)).toEqual([null, null]);
+});
+
+it('given a launch that was taken for granted and taken back, it is not taken for granted again', async () => {
+  playUntil(() => pizzas()[0]?.launchedAt !== null);
+  const supposed = bench.session.cook?.events.find(({ event }) => event.event === 'answer');
+  await bench.commands.undo(supposed?.id ?? '');
+  const until = bench.session.t() + 60;
+  playUntil(() => bench.session.t() > until);
+  expect(pizzas()[0]?.launchedAt).toBeNull();
+});
