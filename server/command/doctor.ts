@@ -1,7 +1,9 @@
-import { accessSync, constants, mkdirSync, statfsSync } from 'node:fs';
+import { mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
+import { join } from 'node:path';
 import { checkBluetooth, checkSerial, type Finding } from '../source/source-checks.ts';
 import { createSources } from '../source/source-list.ts';
+import { DATABASE_NAME, needSqlite, writable } from '../store/database.ts';
 import { bleChild } from './files.ts';
 import { checkCertificate } from './serving/certificate-check.ts';
 import { dataFolder, numberOption, options } from './command.ts';
@@ -11,10 +13,22 @@ const ENOUGH_DISK = 1e9;
 /** The day this check was written: a clock before it is wrong. */
 const CLOCK_FROM = Date.parse('2026-01-01');
 
+function checkSqlite(): Finding {
+  try {
+    needSqlite();
+    return { name: 'sqlite', ok: true, message: 'it is built for this Node' };
+  } catch (error) {
+    const [message = '', remedy = ''] = String(error instanceof Error ? error.message : error).split(
+      ': run ',
+    );
+    return { name: 'sqlite', ok: false, message, remedy: `Run ${remedy}` };
+  }
+}
+
 export function checkData(folder: string): Finding {
   try {
     mkdirSync(folder, { recursive: true });
-    accessSync(folder, constants.W_OK);
+    writable(folder, join(folder, DATABASE_NAME));
     return { name: 'data folder', ok: true, message: `${folder} can be written` };
   } catch (error) {
     return {
@@ -105,6 +119,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   const port = numberOption('port', values.port, 8180, [1, 65_535]);
   const findings = [
     checkNode(process.versions.node),
+    checkSqlite(),
     checkData(folder),
     checkDisk(folder),
     checkClock(Date.now()),

@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3';
 import { accessSync, chmodSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { Fault } from '../../shared/fault.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
@@ -57,6 +58,7 @@ const codeOf = (error: unknown): string => (error instanceof Database.SqliteErro
 export function openDatabase(folder: string, look = false): Db {
   const file = join(folder, DATABASE_NAME);
   let db: Db;
+  needSqlite();
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     forThisUser(folder, file);
@@ -106,10 +108,29 @@ const text = (error: unknown): string => (error instanceof Error ? error.message
 const version = (db: Db): number => db.pragma('user_version', { simple: true }) as number; // this pragma is an integer
 
 /** SQLite opens for reading what it may not write, and says so only when something is to be kept. @throws as `accessSync` */
-function writable(folder: string, file: string): void {
+export function writable(folder: string, file: string): void {
   accessSync(folder, constants.W_OK | constants.X_OK);
   for (const path of [file, `${file}-wal`, `${file}-shm`])
     if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
+}
+
+/** An upgrade of Node, or an install without its scripts, leaves SQLite without what Node can load. */
+const isNotBuilt = (error: unknown): boolean =>
+  error instanceof Error &&
+  (('code' in error && error.code === 'ERR_DLOPEN_FAILED') || error.message.includes('bindings file'));
+
+/** @throws Fault `unusable` with the command that helps, where SQLite is not built for this Node */
+export function needSqlite(): void {
+  try {
+    new Database(':memory:').close();
+  } catch (error) {
+    if (!isNotBuilt(error)) throw error;
+    const modules = createRequire(import.meta.url).resolve('better-sqlite3/package.json');
+    throw new Fault(
+      'unusable',
+      `SQLite is not built for Node ${process.versions.node}: run "npm rebuild better-sqlite3" in ${join(modules, '..', '..', '..')}; where that finds no ready-made one it needs a C++ compiler (Debian: apt-get install build-essential python3).`,
+    );
+  }
 }
 
 function unusableFolder(folder: string, error: unknown): Fault {
@@ -211,6 +232,7 @@ export function lockFolder(folder: string): () => void {
 }
 
 function openLock(folder: string): Db {
+  needSqlite();
   try {
     mkdirSync(folder, { recursive: true });
     const lock = join(folder, 'peelside.lock');

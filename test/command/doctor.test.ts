@@ -66,3 +66,23 @@ it.skipIf(existsSync('/sys/class/bluetooth/hci0'))(
     expect(out).toMatch(/FIX {3}bluetooth: .*\n +\S/);
   },
 );
+
+/** What Node does with a module that was compiled for another Node. */
+const OTHER_NODE = `import Module from 'node:module';
+const load = Module._extensions['.node'];
+Module._extensions['.node'] = (module, file) => {
+  if (file.includes('better_sqlite3'))
+    throw Object.assign(new Error('compiled against a different Node.js version'), { code: 'ERR_DLOPEN_FAILED' });
+  return load(module, file);
+};`;
+
+it('given SQLite that is not built for this Node, start and doctor say so, and what to run', async () => {
+  const file = join(scratch(), 'other-node.mjs');
+  writeFileSync(file, OTHER_NODE);
+  const env = { NODE_OPTIONS: `--import ${file}` };
+  const remedy = /SQLite is not built for Node \d.*npm rebuild better-sqlite3" in \//s;
+  const started = await peelside(['serve', '--port', '0', '--no-open', '--data', scratch()], '', env);
+  expect([started.code, started.err.trim().split('\n')]).toEqual([1, [expect.stringMatching(remedy)]]);
+  const doctor = await peelside(['doctor', '--data', scratch()], '', env);
+  expect([doctor.code, doctor.out]).toEqual([1, expect.stringMatching(remedy)]);
+});
