@@ -7,6 +7,7 @@ import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizza
 import {
   celsiusOf,
   channelOf,
+  degreesOf,
   dueCount,
   headlineOf,
   viewOf,
@@ -111,6 +112,18 @@ const isLongUnseen = ({ now, t, stone }: View): boolean =>
 
 const isLighting = ({ event, undone }: Now['events'][number]): boolean => event === 'fire-lit' && !undone;
 
+/** From two looks nearer to each other than this, s, no rate of a stone can be told: each is right to a degree or two. */
+const NEXT_LOOK_SECONDS = 120;
+
+/** Looked at just now and its course is not known yet: when the next look is worth a lid, and what for. @param age of the last, s */
+const lookAgain = ({ stone, unit }: View, age: number): Sentence =>
+  headlineOf('calm', 'wait', {
+    head: 'Look again',
+    count: `in ${formatSpan(NEXT_LOOK_SECONDS - age)}`,
+    rest: `${degreesOf(stone, unit)} now: two or three looks show how fast it climbs`,
+    meaning: 'look again',
+  });
+
 function blind(view: View): Sentence | null {
   const { now, stone, unit } = view;
   if (now.state !== 'blind') return null;
@@ -127,10 +140,10 @@ function blind(view: View): Sentence | null {
       rest: `dome ${formatDegrees(domeNow, unit)}: look at the stone`,
     });
   }
-  if (stone.source === 'spot')
-    return (celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD && !isLongUnseen(view)
-      ? cold(view)
-      : headlineFor(view, 'look-due');
+  if (stone.source === 'spot') {
+    if ((celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD && !isLongUnseen(view)) return cold(view);
+    return stone.age < NEXT_LOOK_SECONDS ? lookAgain(view, stone.age) : headlineFor(view, 'look-due');
+  }
   const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
   const why = stone.reason === undefined ? 'check its probe' : textInUnit(stone.reason, unit);
   return headlineOf('urgent', 'doubt', { head: 'Stone not known', rest: `${why}${other}` });
@@ -222,7 +235,8 @@ export function detail(now: Now, unit: Unit, t: number, write: (t: number) => st
   const { readyBetween, readyAt, peak } = forecast;
   if (readyBetween && readyAt !== null && readyAt - t > 60)
     parts.push(`ready between ${write(readyBetween[0])} and ${write(readyBetween[1])}`);
-  if (peak && peak.at - t > 60) parts.push(`peak ${formatDegrees(peak.celsius, unit)} at ${write(peak.at)}`);
+  if (peak && peak.at - t > 60)
+    parts.push(`stone to peak at ${formatDegrees(peak.celsius, unit)} at ${write(peak.at)}`);
   return parts.join(' · ');
 }
 

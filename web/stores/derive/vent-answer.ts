@@ -1,4 +1,4 @@
-import type { Now } from '../../../shared/api/live.ts';
+import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import { channelOf, type View } from './headline-sentence.ts';
 import { trendOf, type Trend } from './curve/direction.ts';
 
@@ -12,10 +12,15 @@ const FORGOTTEN_AFTER_SECONDS = 20 * 60;
 const setAt = ({ events }: Now): number | null =>
   events.findLast(({ event, undone }) => event === 'vent' && !undone)?.t ?? null;
 
-/** Where it goes since: the dome tells first. @param before what was last said of it, null where nothing was */
-export function ventsTrend({ now }: View, before: Trend | null): Trend | null {
+/** What tells where the fire goes: the dome tells first. */
+const watchedOf = ({ now }: View): LiveChannel | null => {
   const dome = channelOf(now, 'dome');
-  const channel = dome && !dome.stale && dome.perMinute !== null ? dome : channelOf(now, 'stone');
+  return dome && !dome.stale && dome.perMinute !== null ? dome : channelOf(now, 'stone');
+};
+
+/** Where it goes since. @param before what was last said of it, null where nothing was */
+export function ventsTrend(view: View, before: Trend | null): Trend | null {
+  const channel = watchedOf(view);
   return !channel || channel.stale || channel.perMinute === null ? null : trendOf(channel.perMinute, before);
 }
 
@@ -27,10 +32,12 @@ export function isWatched(view: View, wanted: 'close' | 'open'): boolean {
   return view.t - at < WAIT_SECONDS || ventsTrend(view, null)?.startsWith(answer) === true;
 }
 
-/** "Vents set at 19:55, falling since": what is watched, while it is. @param write a time of the cook as text */
+/** "Vents set at 19:55, dome falling since": what is watched, while it is. @param write a time of the cook as text */
 export function ventsWords(view: View, trend: Trend | null, write: (t: number) => string): string | null {
   const at = setAt(view.now);
   if (at === null || view.t - at > WAIT_SECONDS * 2) return null;
-  const answer = trend === null ? '' : trend === 'steady' ? ', steady so far' : `, ${trend} since`;
+  const what = watchedOf(view)?.role ?? 'stone';
+  const answer =
+    trend === null ? '' : trend === 'steady' ? `, ${what} steady so far` : `, ${what} ${trend} since`;
   return `Vents set at ${write(at)}${answer.replace(' fast', '')}.`;
 }

@@ -130,6 +130,14 @@ describe('the sentence', () => {
     expect(words(now)).not.toContain('263');
   });
 
+  it('given a first look at a stone on the way, says when the next is worth it and what for; then asks for it', () => {
+    const looked = (age: number) =>
+      words(makeNow({ state: 'blind', channels: [channel('stone', 250, { source: 'spot', age })] }));
+    expect(looked(0)).toBe('Look again, in 2 min, 250° now: two or three looks show how fast it climbs');
+    expect(looked(90)).toMatch(/^Look again, in 30 s/);
+    expect(looked(121)).toBe('Look at the stone, 250°, looked at 2 min ago');
+  });
+
   it('given a dome that is read and a stone that nobody looked at, asks for a look once the fire burns', () => {
     const unseen = channel('stone', null, { age: null });
     const under = (dome: number) =>
@@ -195,8 +203,10 @@ describe('what stands beside it', () => {
     const now = makeNow({
       forecast: forecast({ readyAt: 3900, readyBetween: [3840, 3990], peak: { celsius: 281, at: 4700 } }),
     });
-    expect(detail(now, 'C', 3600, write)).toBe('ready between t3840 and t3990 · peak 281° at t4700');
-    expect(detail(now, 'C', 3880, write)).toBe('peak 281° at t4700');
+    expect(detail(now, 'C', 3600, write)).toBe(
+      'ready between t3840 and t3990 · stone to peak at 281° at t4700',
+    );
+    expect(detail(now, 'C', 3880, write)).toBe('stone to peak at 281° at t4700');
     expect(detail(makeNow({ forecast: null }), 'C', 3600, write)).toBe('');
   });
 
@@ -298,13 +308,13 @@ describe('vents that were set', () => {
     const view = (now: Now) => viewOf(now, 'C', 3600);
     const said = (now: Now, before: Trend | null = null) =>
       ventsWords(view(now), ventsTrend(view(now), before), write);
-    expect(said(hot(3500, -4))).toBe('Vents set at t3500, falling since.');
-    expect(said(hot(3500, 0))).toBe('Vents set at t3500, steady so far.');
+    expect(said(hot(3500, -4))).toBe('Vents set at t3500, dome falling since.');
+    expect(said(hot(3500, 0))).toBe('Vents set at t3500, dome steady so far.');
     expect(said(hot(3000, 0))).toBeNull();
     expect(said(makeNow())).toBeNull();
     // A rate that wavers about a limit goes on with the word that stands.
-    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set at t3500, falling since.');
-    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set at t3500, steady so far.');
+    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set at t3500, dome falling since.');
+    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set at t3500, dome steady so far.');
   });
 });
 
