@@ -67,6 +67,8 @@ async function answer(order: string): Promise<void> {
   const headings = (): Promise<string[]> =>
     page.locator('dialog[data-testid=notice]:has(.notice-acts:not([inert])) h2').allTextContents();
   const [called] = await until(headings, (orders) => orders.length > 0);
+  // The keys start on the deed.
+  expect(await hasFocus('notice-did')).toBe('notice-did');
   await press(called === order ? 'notice-did' : 'acknowledge');
   await until(headings, ([heading]) => heading !== called);
   if (called !== order) await answer(order);
@@ -134,4 +136,16 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
   await page.locator('dialog.sheet').waitFor({ state: 'hidden' });
   await hasFocus('more');
   expect(page.errors).toEqual([]);
+});
+
+it('given a page that was only opened, the second key pressed is at the first key of what is due', async () => {
+  await page.reload();
+  await page.locator('.dock-key').first().waitFor();
+  await page.keyboard.press('Tab');
+  expect((await focused()).id).toBe('to-keys');
+  expect(
+    await page.getByTestId('to-keys').evaluate((key) => key.getBoundingClientRect().width),
+  ).toBeGreaterThan(44);
+  await page.keyboard.press('Enter');
+  expect(await page.evaluate(() => document.activeElement?.classList.contains('dock-key'))).toBe(true);
 });

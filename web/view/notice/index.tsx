@@ -171,6 +171,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
           <button
             type="button"
             class="button"
+            autofocus
             data-testid="notice-look"
             onClick={() => void lookFirst(alert)}
           >
@@ -178,7 +179,13 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
           </button>
         )}
         {did && (
-          <button type="button" class="button" data-testid="notice-did" onClick={() => void report(alert)}>
+          <button
+            type="button"
+            class="button"
+            autofocus={!isLook}
+            data-testid="notice-did"
+            onClick={() => void report(alert)}
+          >
             <Icon name="check" size={36} /> {did.words}
           </button>
         )}
@@ -186,7 +193,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
           type="button"
           class="button seen"
           data-testid="acknowledge"
-          autofocus
+          autofocus={!isLook && !did}
           onClick={() => void acknowledge(alert.alert)}
         >
           Seen

@@ -14,6 +14,7 @@ import { SoundKey, StatusKey, Top } from './top.tsx';
 export function Shell({ children }: { children: ComponentChildren }): JSX.Element {
   return (
     <div class={`shell on-${route.value.page}`}>
+      {route.value.page === 'live' && <ToKeys />}
       <Top page={route.value.page}>
         <Sound />
         <Status />
@@ -28,6 +29,18 @@ export function Shell({ children }: { children: ComponentChildren }): JSX.Elemen
     </div>
   );
 }
+
+/** Seen once it has the focus: who goes by Tab need not pass everything to the key for what is due. */
+const ToKeys = (): JSX.Element => (
+  <button
+    type="button"
+    class="visually-hidden to-keys"
+    data-testid="to-keys"
+    onClick={() => document.querySelector<HTMLElement>('.dock-key')?.focus()}
+  >
+    To the first key
+  </button>
+);
 
 function Sound(): JSX.Element | null {
   if (soundState.value !== 'locked') return null;
