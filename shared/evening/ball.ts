@@ -29,3 +29,6 @@ export function ballFor(diameterCm: number): number {
 /** A mass as a kitchen scale shows it and a cook reads it, g: whole from 20 g on. Without the unit. */
 export const gramsText = (grams: number): string =>
   String(Number(grams.toFixed(grams >= 20 ? 0 : grams >= 2 ? 1 : 2)));
+
+/** Flour for board and peel, g a pizza (common practice, no source). */
+export const BENCH_FLOUR = 8;

@@ -92,7 +92,8 @@ export const livePrompt = z.object({
   launchAt: z.number(),
 });
 
-const bought = z.object({ name: z.string(), grams: z.number() });
+/** `count` of what is bought by the piece. */
+const bought = z.object({ name: z.string(), grams: z.number(), count: z.number().int().optional() });
 export type Bought = z.infer<typeof bought>;
 
 const planAnswer = z.object({

@@ -107,7 +107,8 @@ function whose(own: number, others: number, eater: string): string {
 function words({ ln, pizzas, own }: Omit<Lesson, 'words'>, eater: string): string {
   const percent = Math.round(100 * (Math.exp(ln) - 1));
   if (pizzas === 0) return 'No verdicts yet: the time is your own.';
-  const what = percent === 0 ? 'as it is' : `${Math.abs(percent)} % ${percent < 0 ? 'shorter' : 'longer'}`;
+  const what =
+    percent === 0 ? 'the time stays' : `${Math.abs(percent)} % ${percent < 0 ? 'shorter' : 'longer'}`;
   return `${whose(own, pizzas - own, eater)}: ${what}.`;
 }
 

@@ -1,4 +1,4 @@
-import { USUAL_BALL } from '../../../shared/evening/ball.ts';
+import { BENCH_FLOUR, USUAL_BALL } from '../../../shared/evening/ball.ts';
 import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import type { SauceFormula } from '../../../shared/evening/formula.ts';
 import type { Bought, PlanDraft } from '../../../shared/evening/plan.ts';
@@ -8,8 +8,8 @@ import { YEAST_NAMES } from '../dough/dough-words.ts';
 
 /** Grams for a pizza of the usual ball, by area as the dough is (common practice, no source). */
 const ON_A_PIZZA = { cheese: 85, topping: 40 } as const;
-/** Flour for board and peel, g a pizza. */
-const BENCH = 8;
+/** What is bought by the piece: one on a pizza that names it. */
+const BY_THE_PIECE = /^eggs?$/;
 
 /** To what a shop or a kitchen scale knows: whole tens from 100 g, else whole grams. */
 const rounded = (grams: number): number => {
@@ -49,7 +49,7 @@ export function shoppingOf(
   const add = (name: string, grams = 0): void => {
     if (name && grams > 0) sum.set(name, (sum.get(name) ?? 0) + grams);
   };
-  add('flour', dough.flourGrams + BENCH * pizzas);
+  add('flour', dough.flourGrams + BENCH_FLOUR * pizzas);
   add(YEAST_NAMES[settings.yeast], yeastToHave(evening));
   add('salt', dough.saltGrams);
   add('olive oil', dough.oilGrams);
@@ -58,5 +58,9 @@ export function shoppingOf(
   add('cheese that melts, drained', ON_A_PIZZA.cheese * size * (pizzas - withoutCheese));
   for (const name of toppings) add(name, ON_A_PIZZA.topping * size);
   add('lump charcoal', charcoalToHave);
-  return [...sum].map(([name, grams]) => ({ name, grams: rounded(grams) }));
+  return [...sum].map(([name, grams]) => ({
+    name,
+    grams: rounded(grams),
+    ...(BY_THE_PIECE.test(name) && { count: toppings.filter((each) => each === name).length }),
+  }));
 }

@@ -26,4 +26,12 @@ describe('the shopping list', () => {
   ] as const)('given %s, has the whole grams that are stirred into water', (_what, over, yeast) => {
     expect(listOf(over).grams.get('instant yeast')).toBe(yeast);
   });
+
+  it('given eggs on two pizzas, counts them, and gives what else is on a pizza by weight', () => {
+    const evening = workOut({ serveAt: '2026-05-02T19:00:00Z', pizzas: 3 });
+    const run = ['egg, ham', 'egg', ''].map((toppings) => ({ toppings }));
+    const list = shoppingOf(evening, { run: run as Parameters<typeof shoppingOf>[1]['run'] }, []);
+    expect(list.find(({ name }) => name === 'egg')?.count).toBe(2);
+    expect(list.find(({ name }) => name === 'ham')).not.toHaveProperty('count');
+  });
 });

@@ -81,7 +81,7 @@ function Question({ question: { id, noticed, at } }: { question: Now['questions'
 function wordsOf(alert: Standing, t: number): string {
   const name = capital(formatName(alert.alert));
   if (alert.state === 'acknowledged') return `Seen: ${name}`;
-  if (alert.state === 'returned') return `Over now: ${name}`;
+  if (alert.state === 'returned') return `No longer so: ${name}`;
   return now.value ? spoken(orderOf(viewOf(now.value, unit.value, t), alert)) : name;
 }
 

@@ -163,7 +163,7 @@ function EndCook(): JSX.Element | null {
         grill stays outside, the ash in it until it has been cold for 48 h.
       </p>
       <button type="button" class="button" data-testid="end-cook" onClick={() => void endCook(cook.id)}>
-        End “{cook.name}”
+        End {cook.name ? `“${cook.name}”` : 'this cook'}
       </button>
     </section>
   );

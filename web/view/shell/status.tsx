@@ -92,7 +92,7 @@ function Vibration(): JSX.Element | null {
     <li>
       <Icon name="bell" size={30} />
       <span>
-        {vibrates.value ? 'This device vibrates with each sound.' : 'This device does not vibrate.'}
+        {vibrates.value ? 'This device vibrates with each sound.' : 'Vibration is switched off here.'}
       </span>
       <span class="row">
         <button

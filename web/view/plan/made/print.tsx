@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { BENCH_FLOUR } from '../../../../shared/evening/ball.ts';
 import { tasteWords } from '../../../../shared/evening/taste.ts';
 import type { LivePlan, PlanAnswer, PlanStep } from '../../../../shared/evening/plan.ts';
 import { formatClock, formatDay } from '../../../lib/format.ts';
@@ -6,14 +7,19 @@ import { formatClock, formatDay } from '../../../lib/format.ts';
 const mass = (grams: number): string => (grams >= 1000 ? `${Math.round(grams / 10) / 100} kg` : `${grams} g`);
 
 const Bought = ({ made }: { made: PlanAnswer }): JSX.Element => (
-  <dl class="masses small" data-testid="plan-shopping">
-    {made.shopping.map(({ name, grams }) => (
-      <div key={name}>
-        <dt>{name}</dt>
-        <dd>{mass(grams)}</dd>
-      </div>
-    ))}
-  </dl>
+  <>
+    <dl class="masses small" data-testid="plan-shopping">
+      {made.shopping.map(({ name, grams, count }) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{count === undefined ? mass(grams) : count}</dd>
+        </div>
+      ))}
+    </dl>
+    <p class="cook-facts">
+      Flour: {BENCH_FLOUR} g a pizza more than goes into the dough, for board and peel, rounded up.
+    </p>
+  </>
 );
 
 /** All that has to be in the house, by weight. */
