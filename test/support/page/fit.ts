@@ -132,7 +132,9 @@ export const uncover = (page: Page): Promise<boolean> =>
 const ribbonShare = (page: Page): Promise<number | null> =>
   page.evaluate(() => {
     const ribbon = document.querySelector('.ribbon');
-    if (!ribbon) return null;
+    // The way to the lid goes first where both have no room, until it is known.
+    const goesFirst = document.querySelector('[data-testid="caution-lid-hot-starved"].caution');
+    if (!ribbon || (innerHeight < 600 && goesFirst)) return null;
     const { top, bottom } = ribbon.getBoundingClientRect();
     const dock = document.querySelector('.dock')?.getBoundingClientRect().top ?? innerHeight;
     return (Math.min(bottom, dock) - top) / innerHeight;
