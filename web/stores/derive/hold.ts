@@ -19,7 +19,9 @@ export function causeOf(
   // A look is something that somebody did; so is a probe that speaks for the first time.
   const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
   const undone = events.filter((event) => event.undone).length;
-  const text = [cook, events.at(-1)?.id, undone, onStone.map(({ pizza }) => pizza), answers, looks].join();
+  // One that was only noticed has no id: its coming and going changes what is to be done as well.
+  const lying = onStone.map(({ pizza, launchedAt }) => pizza ?? `noticed at ${launchedAt}`);
+  const text = [cook, events.at(-1)?.id, undone, lying, answers, looks].join();
   return { text, answered, answers };
 }
 

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { causeOf, hold, HOLD_SECONDS, type Shown } from '../../../../web/stores/derive/hold.ts';
 import type { Tone } from '../../../../shared/alert/headline-parts.ts';
 import { headlineOf, type Sentence } from '../../../../web/stores/derive/headline-sentence.ts';
-import { alert, makeNow } from '../../support/now.ts';
+import { actionKeys } from '../../../../web/stores/derive/action-bar.ts';
+import { sentence } from '../../../../web/stores/derive/sentence.ts';
+import { alert, makeNow, pizza } from '../../support/now.ts';
 
 const sentenceOf = (head: string, tone: Tone = 'calm') => headlineOf(tone, 'wait', { head });
 const writes = (sentence: Sentence) => (): Sentence => sentence;
@@ -105,4 +107,23 @@ describe('what people did', () => {
     const after = causeOf(before, makeNow({ events: [{ ...event, undone: true }] }), '7');
     expect(after.text).not.toBe(before.text);
   });
+});
+
+it('given a launch or an off that was only noticed, headline and first key say the same at once', () => {
+  const empty = makeNow({ state: 'ready', pizzas: [pizza('a', { name: 'A' })] });
+  const noticed = { pizza: null, launchedAt: 3540, turnAt: 3750, offAt: 3990 };
+  const baking = makeNow({ ...empty, state: 'baking', onStone: [noticed] });
+  const turned = [{ id: 'e1', t: 3602, event: 'turn' as const, undone: false }];
+  const late = makeNow({ ...baking, events: turned, onStone: [{ ...noticed, turnAt: null, offAt: 3590 }] });
+  let before: Shown | null = null;
+  let cause: ReturnType<typeof causeOf> | null = null;
+  const look = (now: typeof empty, t: number): string[] => {
+    cause = causeOf(cause, now, '1');
+    before = hold(before, (at) => sentence(now, 'C', { t: at, lost: null }), t, cause.text);
+    return [before.sentence.symbol, actionKeys(now, t, before.sentence).first];
+  };
+  expect(look(empty, 3600)).toEqual(['go', 'launch']);
+  expect(look(baking, 3601)).toEqual(['turn', 'turn']);
+  expect(look(late, 3602)).toEqual(['off', 'off']);
+  expect(look({ ...empty, events: turned }, 3603)).toEqual(['go', 'launch']);
 });
