@@ -29,6 +29,8 @@ export function lidHazard(cook: CookSituation): LidHazard | null {
 
 function starvedBecause({ vents, t, alerts, calm }: CookSituation): string | null {
   const { position, since, statedAt, before } = vents;
+  if (isNarrow(position) && statedAt < 0)
+    return 'These coals are of the cook before: nobody has said yet that its vents are open.';
   if (isNarrow(position)) return `The vents were said to be ${position === 'shut' ? 'shut' : 'nearly shut'}.`;
   if (isNarrow(before) && t - since < AIRED_AFTER) return 'The vents were opened only just now.';
   // A fall from before the vents were moved says nothing of the air that there is now.

@@ -21,7 +21,7 @@ export type VentState = {
   before: VentPosition | null;
 };
 export const UNKNOWN_VENTS: VentState = { position: null, since: -1e6, statedAt: -1e6, before: null };
-/** A cook that follows another on the same coals: whoever ended that one has shut the vents. */
+/** A cook that follows another on the same coals: its vents may be shut still, though nobody said so in this one. */
 export const SHUT_BEFORE: VentState = { ...UNKNOWN_VENTS, position: 'shut' };
 
 export const isNarrow = (position: VentPosition | null): boolean =>

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { cook, situation, vents } from './situations.ts';
 import { hazards } from '../../../server/evening/hazards/hazards.ts';
 import { lidHazard } from '../../../server/evening/hazards/lid-hazard.ts';
+import { SHUT_BEFORE } from '../../../server/evening/hazards/vent-state.ts';
 import type { CookSituation, Situation } from '../../../server/evening/hazards/situation.ts';
 
 const ids = (over: Partial<Situation>): string[] => hazards(situation(over)).map(({ id }) => id);
@@ -54,6 +55,12 @@ describe('a lid over a fire without air', () => {
     expect(lidHazard(cook(over))).toBeNull();
     expect(inCook(over)).not.toContain('lid-hot-starved');
   });
+});
+
+it('given coals of the cook before, nobody is quoted on vents of which nobody spoke', () => {
+  const why = lidHazard(cook({ vents: SHUT_BEFORE }))?.why;
+  expect(why).toMatch(/cook before/);
+  expect(why).not.toMatch(/were said/);
 });
 
 describe('cautions by the moment', () => {
