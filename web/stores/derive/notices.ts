@@ -1,4 +1,6 @@
 import type { Now } from '../../../shared/api/live.ts';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { isRunOver } from './pizza-countdowns.ts';
 import { chipAlerts, type Standing } from './calling-alerts.ts';
 import { HOLD_SECONDS } from './hold.ts';
 
@@ -42,12 +44,16 @@ function stepOf({ plan }: Now): Message[] {
  */
 export function messagesOf(now: Now, t: number, watched: string | null, expected: string): Message[] {
   const { questions, alerts, guides, prompt, sources } = now;
-  const chips = chipAlerts(alerts).map((alert): Message => ({
-    id: `alert ${alert.alert} ${alert.pizza ?? ''}`,
-    isPressing: alert.state === 'unacknowledged',
-    kind: 'alert',
-    alert,
-  }));
+  // Once all is baked nothing rests on a stone that is right: what is for baking alone asks for nothing any more.
+  const isWanted = ({ alert }: Standing): boolean => !isRunOver(now) || !ALERT_KINDS[alert]?.isForBaking;
+  const chips = chipAlerts(alerts)
+    .filter(isWanted)
+    .map((alert): Message => ({
+      id: `alert ${alert.alert} ${alert.pizza ?? ''}`,
+      isPressing: alert.state === 'unacknowledged',
+      kind: 'alert',
+      alert,
+    }));
   const hands: Message[] =
     prompt && wantsHands(prompt, t)
       ? [{ id: `prompt ${prompt.pizza} ${prompt.stage}`, isPressing: false, kind: 'prompt', prompt }]

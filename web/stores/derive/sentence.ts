@@ -192,8 +192,13 @@ function cold(view: View): Sentence {
 /** A launch farther off than this, s, is not said of a stone that cools: near the end of a forecast it comes and goes. */
 const COOLING_SAID_SECONDS = 1500;
 
+/** A stone that rises faster than this, °C/min, does not cool yet; as its arrow has it. */
+const RISES = 0.75;
+
 function cooling(view: View): Sentence {
   const { count } = headlineFor(view, 'overshot');
+  if ((view.stone?.perMinute ?? 0) > RISES)
+    return headlineOf('calm', 'wait', { head: 'Wait', count, rest: 'the stone climbs: leave the vents' });
   const at = nextLaunchAt(view.now, view.t);
   const left = at === null ? 0 : at - view.t;
   const isSaid = left >= 60 && left <= COOLING_SAID_SECONDS;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { HOLD_SECONDS } from '../../../../web/stores/derive/hold.ts';
 import { messagesOf, slotOf } from '../../../../web/stores/derive/notices.ts';
-import { alert, makeNow } from '../../support/now.ts';
+import { alert, makeNow, pizza } from '../../support/now.ts';
 
 const failed = {
   source: 'ble' as const,
@@ -36,6 +36,14 @@ describe('what stands beside the headline', () => {
       'alert fire-fading ',
       'expected',
     ]);
+  });
+
+  it('given all baked, asks for no look at the stone any more, but for what is broken still', () => {
+    const alerts = [alert('look-due', { urgency: 'prompt' }), alert('probe-doubtful', { urgency: 'prompt' })];
+    const baked = [pizza('a', { name: 'A', launchedAt: 3000, offAt: 3400 })];
+    expect(idsOf({ alerts, pizzas: baked })).toEqual(['alert probe-doubtful ']);
+    const waits = [...baked, pizza('b', { name: 'B' })];
+    expect(idsOf({ alerts, pizzas: waits })).toContain('alert look-due ');
   });
 
   it('is empty where there is nothing to say', () => {

@@ -293,6 +293,8 @@ describe('vents that were set', () => {
     expect(words(cooling({ channels: [channel('stone', 296), channel('dome', 320)] }))).toMatch(
       /^Close the vents/,
     );
+    const rising = [channel('stone', 296, { perMinute: 3 }), channel('dome', 250)];
+    expect(words(cooling({ channels: rising }))).toBe('Wait, 11° over, the stone climbs: leave the vents');
     const climbs = forecast({ peak: { at: 3700, celsius: 305 } });
     expect(words(cooling({ channels, forecast: climbs }))).toMatch(/^Close the vents/);
   });
