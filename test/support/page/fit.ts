@@ -40,7 +40,9 @@ const misfits = (page: Page): Promise<string[]> =>
     );
     for (const key of keys) {
       const area = areaOf(key);
-      if (area.getBoundingClientRect().width <= 1 || isInSentence(key)) continue;
+      // What is shown only to who goes by keys is clipped until then.
+      const isClipped = getComputedStyle(area).clipPath !== 'none';
+      if (isClipped || area.getBoundingClientRect().width <= 1 || isInSentence(key)) continue;
       area.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });
       const { left, top, width, height } = area.getBoundingClientRect();
       const x = left + width / 2;
