@@ -1,3 +1,5 @@
+import { isDeepStrictEqual } from 'node:util';
+import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { settings as settingsSchema, type Settings } from '../../../shared/api/api.ts';
 import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
 import type { CookEvent } from '../../../shared/event.ts';
@@ -67,6 +69,16 @@ export class EveningService {
       gapMm: settings.stone.gapMm,
     } satisfies Stays);
     cook.replacePizzas(run.map((wish, place) => this.planned(wish, place, settings)));
+  }
+
+  /** Works the plan out again by the fires that are known by now, until its own is lit. */
+  learn(fires: Pick<PlanInput, 'fireLeads' | 'charcoalFactors'>): void {
+    const stored = this.plan.stored();
+    if (!stored || stored.cook !== null || stored.happened.some(({ step }) => step === 'light-fire')) return;
+    const { draft } = stored;
+    const known = { fireLeads: draft.input.fireLeads, charcoalFactors: draft.input.charcoalFactors ?? [] };
+    if (isDeepStrictEqual(known, { charcoalFactors: [], ...fires })) return;
+    this.plan.put({ ...draft, input: { ...draft.input, ...fires } });
   }
 
   /** Makes or changes the plan; the cook that follows it gets its pizzas that are not launched yet as they are now. */

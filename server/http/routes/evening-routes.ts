@@ -54,7 +54,11 @@ function planRoutes({ session, store }: RouteParts): Route[] {
       summary: 'The plan of the evening as it stands, and who ate last time.',
       status: 200,
       answer: planStart,
-      act: answer,
+      act: async () => {
+        // Cooks may have been imported, or ended, since the plan was made.
+        if (evening.plan.stored()) evening.learn(await earlierFires(store));
+        return answer();
+      },
     }),
     route({
       method: 'PUT',

@@ -35,6 +35,21 @@ function pass(seconds: number, celsius: { stone: number; dome: number }): void {
 }
 
 describe('a plan that is kept', () => {
+  it('given fires that are known since it was made, is worked out by them, until its own is lit', () => {
+    const { evening } = bench.session;
+    evening.plan.put(draft());
+    expect(evening.plan.evening().fire.cooks).toBe(0);
+    const before = evening.plan.stored()?.draft;
+    const lead = evening.plan.evening().fire.middle;
+    evening.learn({ fireLeads: [90, 95, 100], charcoalFactors: [1.2] });
+    expect(evening.plan.evening().fire.cooks).toBe(3);
+    expect(evening.plan.evening().fire.middle).toBeGreaterThan(lead);
+    expect(evening.plan.stored()?.draft.run).toEqual(before?.run);
+    evening.plan.happened('light-fire', undefined, bench.clock.wall());
+    evening.learn({ fireLeads: [40], charcoalFactors: [] });
+    expect(evening.plan.evening().fire.cooks).toBe(3);
+  });
+
   it('survives a restart, and gives its pizzas to the cook that begins near its time', () => {
     bench.session.evening.plan.put(draft());
     bench.store.close();
