@@ -3,14 +3,14 @@ import { z } from 'zod';
 /** What no honest use comes near, so that what is kept can always be read, shown and brought in again. */
 
 /** A cook is at most a week, s. */
-export const MOST_SECONDS = 7 * 86_400;
+export const MAX_SECONDS = 7 * 86_400;
 /** JSON that people and thermometers make is a handful of levels deep. */
-export const MOST_DEPTH = 32;
+export const MAX_DEPTH = 32;
 /** Values in the JSON of one option; a long list of columns has some dozens. */
-export const MOST_VALUES = 4096;
+export const MAX_VALUES = 4096;
 
 /** Whether JSON has no more levels and values than that; level by level, so that no depth fills the call stack. */
-export function isBounded(value: unknown, depth = MOST_DEPTH, values = Infinity): boolean {
+export function isBounded(value: unknown, depth = MAX_DEPTH, values = Infinity): boolean {
   let level: unknown[] = [value];
   let seen = 0;
   for (let deep = 0; level.length > 0; deep++) {
@@ -29,8 +29,8 @@ export function isBounded(value: unknown, depth = MOST_DEPTH, values = Infinity)
 }
 
 /** Seconds since a cook began, and of what happened before it did. */
-export const cookSeconds = z.number().min(0).max(MOST_SECONDS, 'a cook is at most 7 days');
-export const aroundCook = z.number().min(-MOST_SECONDS).max(MOST_SECONDS, 'a cook is at most 7 days');
+export const cookSeconds = z.number().min(0).max(MAX_SECONDS, 'a cook is at most 7 days');
+export const aroundCook = z.number().min(-MAX_SECONDS).max(MAX_SECONDS, 'a cook is at most 7 days');
 
 /** Instants that have a calendar date and that a database sorts, ms since the epoch: from 1970 to 2999. */
 export const LAST_INSTANT = 32_503_679_999_999;
@@ -47,8 +47,8 @@ export const lookupName = (most: number) =>
     .max(most)
     .refine((name) => !(name in {}), 'this name means something else to the program: choose another');
 
-const small = (value: unknown): boolean => isBounded(value, MOST_DEPTH, MOST_VALUES);
-const TOO_MUCH = `options hold at most ${MOST_DEPTH} levels and ${MOST_VALUES} values`;
+const small = (value: unknown): boolean => isBounded(value, MAX_DEPTH, MAX_VALUES);
+const TOO_MUCH = `options hold at most ${MAX_DEPTH} levels and ${MAX_VALUES} values`;
 
 /** Options whose members are the business of who reads them. */
 export const openOptions = z.record(z.string().max(200), z.unknown()).refine(small, TOO_MUCH);

@@ -16,8 +16,8 @@ export const differenceToFahrenheit = (celsius: number): number => (celsius * 9)
 export const ZERO_CELSIUS_K = 273.15;
 
 /** The lowest and highest temperature, °C, that a reading may claim: absolute zero, and above any charcoal fire. */
-export const ABSURD_BELOW = -273.15;
-export const ABSURD_ABOVE = 1800;
+export const LOWEST_CELSIUS = -273.15;
+export const HIGHEST_CELSIUS = 1800;
 
 export const UNITS = ['C', 'F'] as const;
 export type Unit = (typeof UNITS)[number];

@@ -35,7 +35,7 @@ import { Toasts } from './view/toast/index.tsx';
 
 const TICK_MS = 250;
 /** RFC 6455 7.4.1, policy violation: this device was revoked. */
-const LET_IN_NO_MORE = 1008;
+const CLOSE_POLICY_VIOLATION = 1008;
 
 const Sheets = lazy(async () => (await import('./view/sheets/index.tsx')).Sheets, 'sheets.css', null);
 /** What calls lies over the page, as the sheets do: it has come before the first reading calls. */
@@ -85,7 +85,7 @@ function openSocket(path: string, receiveData: (data: unknown) => void, ended: (
   const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}${path}`);
   socket.addEventListener('message', (event) => receiveData(event.data));
   socket.addEventListener('close', ({ code }) => {
-    if (code === LET_IN_NO_MORE) location.replace('enter.html');
+    if (code === CLOSE_POLICY_VIOLATION) location.replace('enter.html');
     ended();
   });
   return () => socket.close();

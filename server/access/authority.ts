@@ -25,7 +25,7 @@ export type Identity = {
 export const RENAMED =
   'Give the machine its old name back, or move the folder "authority" of the data folder away and start again: then each device has to trust it anew.';
 
-const DAY = 86_400_000;
+const DAY_MS = 86_400_000;
 /** Devices trust the authority once; it outlives the grill. */
 const AUTHORITY_DAYS = 3650;
 /** Below the 825 days that some devices allow at most to a certificate of an authority that the user added (recalled). */
@@ -89,8 +89,8 @@ function storedAuthority(folder: string, names: readonly string[], at: number): 
   if (stored && lasts(stored.certificate, at)) return stored;
   quarantinePair(folder, 'authority', stored);
   const made = issueAuthority(`peelside on ${names[0] ?? 'this machine'}`, names, {
-    from: at - DAY,
-    to: at + AUTHORITY_DAYS * DAY,
+    from: at - DAY_MS,
+    to: at + AUTHORITY_DAYS * DAY_MS,
   });
   return writePair(folder, 'authority', made);
 }
@@ -106,8 +106,8 @@ function storedServerCertificate(
   const isClockWrong = !hasBegun(authority.certificate, at);
   if (stored && fits(stored.certificate, authority.certificate, wanted, at, isClockWrong)) return stored;
   const begins = Date.parse(new X509Certificate(authority.certificate).validFrom);
-  if (isClockWrong) at = begins + DAY;
-  const span = { from: at - DAY, to: at + SERVER_DAYS * DAY };
+  if (isClockWrong) at = begins + DAY_MS;
+  const span = { from: at - DAY_MS, to: at + SERVER_DAYS * DAY_MS };
   return writePair(folder, 'server', issueServer(signerOf(authority), wanted, span));
 }
 
@@ -119,7 +119,7 @@ function signerOf({ certificate, key }: Issued): Authority {
 const hasBegun = (certificate: string, at: number): boolean =>
   Date.parse(new X509Certificate(certificate).validFrom) <= at;
 const lasts = (certificate: string, at: number): boolean =>
-  Date.parse(new X509Certificate(certificate).validTo) - at > RENEW_DAYS * DAY;
+  Date.parse(new X509Certificate(certificate).validTo) - at > RENEW_DAYS * DAY_MS;
 
 function fits(
   certificate: string,

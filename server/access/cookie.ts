@@ -1,4 +1,4 @@
-import { LONGEST_MS } from './paired-devices.ts';
+import { PAIRED_AT_MOST_MS } from './paired-devices.ts';
 
 /** `__Host-`: browsers keep it only with Secure, Path=/ and no Domain (RFC 6265bis 4.1.3.2), so that no other host sets it. */
 export const COOKIE_NAME = '__Host-peelside';
@@ -6,7 +6,7 @@ const ATTRIBUTES = 'Path=/; Secure; HttpOnly; SameSite=Strict';
 
 /** The Set-Cookie header that hands a device its token. */
 export const cookieWith = (token: string): string =>
-  `${COOKIE_NAME}=${token}; Max-Age=${Math.floor(LONGEST_MS / 1000)}; ${ATTRIBUTES}`;
+  `${COOKIE_NAME}=${token}; Max-Age=${Math.floor(PAIRED_AT_MOST_MS / 1000)}; ${ATTRIBUTES}`;
 export const cookieWithout = (): string => `${COOKIE_NAME}=; Max-Age=0; ${ATTRIBUTES}`;
 
 /** The token of a Cookie header; null where there is none that could be one of ours. */

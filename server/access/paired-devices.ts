@@ -4,11 +4,11 @@ import type { Right } from '../../shared/api/access.ts';
 import type { StoredDevice, DeviceShelf } from '../store/device-verbs.ts';
 import { hashOf, newToken } from './secret.ts';
 
-const DAY = 86_400_000;
+const DAY_MS = 86_400_000;
 /** A device that was not seen for this long, or was paired this long ago, must be paired again. */
-export const IDLE_MS = 60 * DAY;
-export const LONGEST_MS = 365 * DAY;
-const MOST_DEVICES = 100;
+export const IDLE_MS = 60 * DAY_MS;
+export const PAIRED_AT_MOST_MS = 365 * DAY_MS;
+const MAX_DEVICES = 100;
 /** How much later a visit must be to be written down again: a page asks often. */
 const SEEN_EVERY_MS = 3_600_000;
 
@@ -22,7 +22,7 @@ export type Devices = {
 };
 
 const living = (device: StoredDevice, at: number): boolean =>
-  at - device.seenAt < IDLE_MS && at - device.enteredAt < LONGEST_MS;
+  at - device.seenAt < IDLE_MS && at - device.enteredAt < PAIRED_AT_MOST_MS;
 
 /** The devices that were let in. Their tokens are kept as hashes, so that the data folder lets nobody in. */
 export function createDevices(shelf: DeviceShelf): Devices {
@@ -34,11 +34,8 @@ export function createDevices(shelf: DeviceShelf): Devices {
   return {
     async add(name, right, at) {
       for (const each of known.values()) if (!living(each, at)) forget(each);
-      if (known.size >= MOST_DEVICES)
-        throw new Fault(
-          'conflict',
-          `${MOST_DEVICES} devices are let in already: revoke one in the settings.`,
-        );
+      if (known.size >= MAX_DEVICES)
+        throw new Fault('conflict', `${MAX_DEVICES} devices are let in already: revoke one in the settings.`);
       const token = newToken();
       const device = { id: randomUUID(), name, right, hash: hashOf(token), enteredAt: at, seenAt: at };
       known.set(device.hash, device);

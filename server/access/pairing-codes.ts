@@ -8,13 +8,13 @@ import { newCode, same } from './secret.ts';
 export const CODE_SECONDS = 600;
 export const CODE_TRIES = 10;
 /** Open at once: one shown on the terminal, some on trusted screens. */
-const MOST_OPEN = 4;
+const MAX_OPEN = 4;
 /**
  * Wrong or right, of one address and of all together: with 10^8 codes a year of guessing finds one with 1 in
  * 50.
  */
-const EACH = { most: 5, perSecond: 1 / 120 };
-const ALL = { most: 20, perSecond: 1 / 60 };
+const ATTEMPTS_PER_ADDRESS = { most: 5, perSecond: 1 / 120 };
+const ATTEMPTS_OF_ALL = { most: 20, perSecond: 1 / 60 };
 
 export type Code = { digits: string; right: Right; /** s */ until: number };
 type Open = Code & { wrong: number };
@@ -32,15 +32,15 @@ type Codes = {
 };
 
 export function createCodes(make: () => string = newCode): Codes {
-  const each = createLimit(EACH);
-  const all = createLimit(ALL);
+  const each = createLimit(ATTEMPTS_PER_ADDRESS);
+  const all = createLimit(ATTEMPTS_OF_ALL);
   let open: Open[] = [];
 
   const living = (at: number): Open[] => open.filter((code) => code.until > at && code.wrong < CODE_TRIES);
   return {
     open(right, at) {
       const code = { digits: make(), right, until: at + CODE_SECONDS, wrong: 0 };
-      open = [...living(at).slice(1 - MOST_OPEN), code];
+      open = [...living(at).slice(1 - MAX_OPEN), code];
       return code;
     },
     use(typed, address, at) {

@@ -3,7 +3,7 @@ type Allowance = { most: number; perSecond: number };
 type Level = { left: number; at: number };
 
 /** More than this many who are counted at once: those whose bucket is full again are forgotten. */
-const MOST_COUNTED = 4096;
+const MAX_COUNTED = 4096;
 
 type Limit = {
   /** Takes one. @param at s on a clock that never jumps @returns whether there was one */
@@ -27,7 +27,7 @@ export function createLimit(allowance: Allowance): Limit {
     for (const [who, level] of levels)
       if (levelAfter(allowance, level, at) >= allowance.most) levels.delete(who);
     for (const who of levels.keys()) {
-      if (levels.size <= MOST_COUNTED) return;
+      if (levels.size <= MAX_COUNTED) return;
       levels.delete(who);
     }
   }
@@ -38,7 +38,7 @@ export function createLimit(allowance: Allowance): Limit {
       const good = left >= 1;
       levels.delete(who); // so that the order of the map is the order of the last visit
       levels.set(who, { left: good ? left - 1 : left, at });
-      if (levels.size > MOST_COUNTED) tidy(at);
+      if (levels.size > MAX_COUNTED) tidy(at);
       return good;
     },
   };

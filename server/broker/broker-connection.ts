@@ -2,9 +2,9 @@ import type { BrokerAccess } from '../../shared/api/broker.ts';
 import { openLink, type Link, type LinkEvents, type OpenLink, type Will } from './mqtt-library.ts';
 
 /** A connection that lasted so long was a good one, ms: after it the first try comes soon. */
-const GOOD_MS = 60_000;
+const STABLE_AFTER_MS = 60_000;
 /** Seconds to the next try, the last of them over and over: a broker of the house is soon there again. */
-const RETRIES = [1, 2, 5, 10, 30] as const;
+const RETRY_SECONDS = [1, 2, 5, 10, 30] as const;
 
 export type LineError = { problem: string; remedy: string };
 type LineEvents = Pick<LinkEvents, 'message'> & {
@@ -37,14 +37,14 @@ export function keepLine({ access, events, will, open = openLink, after = timed 
     unproved();
     if (isOver) return;
     events.away(lineErrorOf(access, why));
-    off = after((RETRIES[Math.min(tries, RETRIES.length - 1)] ?? 1) * 1000, () => void takeUp());
+    off = after((RETRY_SECONDS[Math.min(tries, RETRY_SECONDS.length - 1)] ?? 1) * 1000, () => void takeUp());
     tries += 1;
   }
   async function takeUp(): Promise<void> {
     try {
       const opened = await open(access, { message: (message) => pass(message), closed: away }, will);
       if (isOver) return await opened.close();
-      unproved = after(GOOD_MS, () => (tries = 0));
+      unproved = after(STABLE_AFTER_MS, () => (tries = 0));
       link = opened;
       events.opened(opened);
     } catch (error) {

@@ -4,17 +4,17 @@ import type { BrokerAccess } from '../../shared/api/broker.ts';
 /** The only file that knows the MQTT library; loaded when a broker is first needed, since most have none. */
 
 /** A broker that has not answered by then does not, ms. */
-const TIMEOUT_MS = 10_000;
+const CONNECT_TIMEOUT_MS = 10_000;
 /** A broker that has not taken our end by then is left, ms. */
-export const FAREWELL_MS = 1000;
+export const DISCONNECT_TIMEOUT_MS = 1000;
 /** A connection that ended without notice is detected after one and a half of these, s. */
 const KEEPALIVE_SECONDS = 10;
 /** More than any thermometer publishes; what a broker sends beyond it is not waited for, bytes. */
-const MOST_IN_PACKET = 256 * 1024;
+const MAX_IN_PACKET = 256 * 1024;
 
 /** A house says some hundred things a second; those that a broker had kept come all at once. */
-const MOST_PER_SECOND = 1000;
-const MOST_RETAINED_PER_SECOND = 5000;
+const MAX_PER_SECOND = 1000;
+const MAX_RETAINED_PER_SECOND = 5000;
 
 export type Message = {
   topic: string;
@@ -60,7 +60,7 @@ export const openLink: OpenLink = async (access, events, will) => {
     ...(password !== undefined && { password }),
     ...(ca !== undefined && { ca }),
     ...(will && { will: { topic: will.topic, payload: Buffer.from(will.payload), qos: 1, retain: true } }),
-    connectTimeout: TIMEOUT_MS,
+    connectTimeout: CONNECT_TIMEOUT_MS,
     keepalive: KEEPALIVE_SECONDS,
     reconnectPeriod: 0,
     clean: true,
@@ -82,7 +82,7 @@ export const openLink: OpenLink = async (access, events, will) => {
       }, 1000).unref();
     }
     second[retained ? 'retained' : 'fresh'] += 1;
-    return second.fresh > MOST_PER_SECOND || second.retained > MOST_RETAINED_PER_SECOND;
+    return second.fresh > MAX_PER_SECOND || second.retained > MAX_RETAINED_PER_SECOND;
   }
   client.on('message', (topic, payload, { retain }) => {
     if (isOver) return;
@@ -105,8 +105,8 @@ export const openLink: OpenLink = async (access, events, will) => {
   let unread = 0;
   client.stream.on('data', (chunk: Uint8Array) => {
     unread += chunk.length;
-    if (unread <= MOST_IN_PACKET) return;
-    letGo(`it sent a message of more than ${MOST_IN_PACKET / 1024} kB`);
+    if (unread <= MAX_IN_PACKET) return;
+    letGo(`it sent a message of more than ${MAX_IN_PACKET / 1024} kB`);
   });
   client.on('packetreceive', () => (unread = 0));
   return {
@@ -122,12 +122,12 @@ export const openLink: OpenLink = async (access, events, will) => {
     },
     async close() {
       isOver = true;
-      await withTimeout(client.endAsync(false), FAREWELL_MS).catch(() => client.endAsync(true));
+      await withTimeout(client.endAsync(false), DISCONNECT_TIMEOUT_MS).catch(() => client.endAsync(true));
     },
   };
 };
 
-async function withTimeout<T>(work: Promise<T>, ms = TIMEOUT_MS): Promise<T> {
+async function withTimeout<T>(work: Promise<T>, ms = CONNECT_TIMEOUT_MS): Promise<T> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_resolve, reject) => {
     timer = setTimeout(() => reject(new Error('it did not answer in time')), ms);

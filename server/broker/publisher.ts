@@ -1,5 +1,5 @@
 import type { BrokerService } from './broker-service.ts';
-import { FAREWELL_MS, type Link, type Message, type OpenLink } from './mqtt-library.ts';
+import { DISCONNECT_TIMEOUT_MS, type Link, type Message, type OpenLink } from './mqtt-library.ts';
 import { keepLine, type BrokerLine } from './broker-connection.ts';
 import { messagesOf, type Seen } from './published-messages.ts';
 
@@ -12,9 +12,9 @@ type PublisherParts = {
 };
 
 /** A forecast is made anew with each reading; nobody needs each, ms. */
-const FORECAST_EVERY = 10_000;
+const FORECAST_EVERY_MS = 10_000;
 /** What a broker kept of earlier cooks comes soon after it is asked for, ms. */
-const SWEEP_FOR = 3000;
+const SWEEP_FOR_MS = 3000;
 
 const status = (is: 'here' | 'gone'): string => JSON.stringify({ status: is });
 
@@ -67,7 +67,7 @@ export class Publisher {
     this.link = null;
     if (link)
       await link
-        .publish(this.full('status'), status('gone'), { retain: true, timeoutMs: FAREWELL_MS })
+        .publish(this.full('status'), status('gone'), { retain: true, timeoutMs: DISCONNECT_TIMEOUT_MS })
         .catch(() => {});
     await line?.close();
   }
@@ -79,7 +79,7 @@ export class Publisher {
     const messages = messagesOf(this.parts.document.now()).set('status', status('here'));
     this.sweep(link);
     const before = this.published.get('forecast');
-    const isSoon = this.parts.clock.mono() - this.forecastAt < FORECAST_EVERY;
+    const isSoon = this.parts.clock.mono() - this.forecastAt < FORECAST_EVERY_MS;
     if (isSoon && before !== undefined && messages.has('forecast')) messages.set('forecast', before);
     else this.forecastAt = this.parts.clock.mono();
     for (const topic of [...this.published.keys(), ...this.leftBehind])
@@ -94,9 +94,9 @@ export class Publisher {
     this.published.clear();
     this.onTheirWay.clear();
     this.forecastAt = -Infinity;
-    this.sweepUntil = this.parts.clock.mono() + SWEEP_FOR;
+    this.sweepUntil = this.parts.clock.mono() + SWEEP_FOR_MS;
     this.parts.broker.setError(null);
-    for (const topic of SWEPT) link.subscribe(this.full(topic)).catch(() => {});
+    for (const topic of SWEPT_TOPICS) link.subscribe(this.full(topic)).catch(() => {});
     this.tick();
   }
 
@@ -109,7 +109,7 @@ export class Publisher {
   private sweep(link: Link): void {
     if (this.sweepUntil === null || this.parts.clock.mono() < this.sweepUntil) return;
     this.sweepUntil = null;
-    for (const topic of SWEPT) link.unsubscribe(this.full(topic)).catch(() => {});
+    for (const topic of SWEPT_TOPICS) link.unsubscribe(this.full(topic)).catch(() => {});
   }
 
   /** An empty payload takes a retained message back (MQTT 5.0, 3.3.1.3). */
@@ -137,4 +137,4 @@ export class Publisher {
   }
 }
 
-const SWEPT = ['reading/+', 'forecast'] as const;
+const SWEPT_TOPICS = ['reading/+', 'forecast'] as const;

@@ -9,7 +9,7 @@ import { checkCertificate } from './serving/certificate-check.ts';
 import { dataFolder, numberOption, options } from './command.ts';
 
 /** A long cook with eight channels takes about 100 MB; ten of them leave room to breathe. */
-const ENOUGH_DISK = 1e9;
+const FREE_DISK_BYTES = 1e9;
 /** The day this check was written: a clock before it is wrong. */
 const CLOCK_FROM = Date.parse('2026-01-01');
 
@@ -49,7 +49,7 @@ export function checkDisk(
     const { bavail, bsize } = look(folder);
     const free = bavail * bsize;
     const message = `${(free / 1e9).toFixed(1)} GB free`;
-    return free > ENOUGH_DISK
+    return free > FREE_DISK_BYTES
       ? { name: 'disk', ok: true, message }
       : { name: 'disk', ok: false, message, remedy: 'Free some space: a cook may stop being kept.' };
   } catch {

@@ -1,14 +1,14 @@
 import type { Command } from './command.ts';
 
 /** Terminals are seldom narrower. */
-const COLUMNS = 100;
-const INDENT = 6;
+const HELP_COLUMNS = 100;
+const INDENT_COLUMNS = 6;
 
 /** All commands: how each is called, and below it what it does. No line is wider than 100 columns. */
 export const helpText = (commands: readonly Command[]): string =>
   [
     'peelside COMMAND',
-    ...commands.map(({ usage, does }) => `${wrapped(usage)}\n${' '.repeat(INDENT)}${does}`),
+    ...commands.map(({ usage, does }) => `${wrapped(usage)}\n${' '.repeat(INDENT_COLUMNS)}${does}`),
   ].join('\n\n');
 
 /** Breaks between the parts of a usage line. */
@@ -16,8 +16,8 @@ function wrapped(usage: string): string {
   const lines = [' '];
   for (const part of partsOf(usage)) {
     const joined = `${lines[lines.length - 1] ?? ''} ${part}`;
-    if (joined.length <= COLUMNS) lines[lines.length - 1] = joined;
-    else lines.push(' '.repeat(INDENT) + part);
+    if (joined.length <= HELP_COLUMNS) lines[lines.length - 1] = joined;
+    else lines.push(' '.repeat(INDENT_COLUMNS) + part);
   }
   return lines.join('\n');
 }

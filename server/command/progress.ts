@@ -1,4 +1,4 @@
-const WIDTH = 30;
+const BAR_COLUMNS = 30;
 
 type Terminal = { isTTY?: boolean; write(text: string): unknown };
 
@@ -14,8 +14,8 @@ export function progressBar(
       const percent = Math.floor(100 * Math.min(1, Math.max(0, fraction)));
       if (percent === shown) return;
       shown = percent;
-      const full = Math.round((WIDTH * percent) / 100);
-      terminal.write(`\r${what} [${'#'.repeat(full)}${' '.repeat(WIDTH - full)}] ${percent} %`);
+      const full = Math.round((BAR_COLUMNS * percent) / 100);
+      terminal.write(`\r${what} [${'#'.repeat(full)}${' '.repeat(BAR_COLUMNS - full)}] ${percent} %`);
     },
     done: () => void terminal.write('\r\u001b[K'),
   };

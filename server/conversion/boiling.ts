@@ -4,10 +4,10 @@ import { ZERO_CELSIUS_K } from '../../shared/units.ts';
 const SEA_LEVEL_PA = 101_325;
 const SEA_LEVEL_K = 288.15;
 const LAPSE_K_M = 0.0065;
-const EXPONENT = 5.25588;
+const BAROMETRIC_EXPONENT = 5.25588;
 
 /** Share of the pressure at sea level that is left at `metres`: (1 − 0.0065·H/288.15)^5.25588. */
-const shareAt = (metres: number): number => (1 - (LAPSE_K_M * metres) / SEA_LEVEL_K) ** EXPONENT;
+const shareAt = (metres: number): number => (1 - (LAPSE_K_M * metres) / SEA_LEVEL_K) ** BAROMETRIC_EXPONENT;
 
 /** Pressure of the standard atmosphere at an altitude, Pa. −500…11 000 m. Weather moves it by ±3 %. */
 export const standardPressure = (metres: number): number => SEA_LEVEL_PA * shareAt(metres);

@@ -6,15 +6,15 @@ import { boilingPoint, standardPressure, stationPressure } from './boiling.ts';
 export type Calibrated = Calibration & { how: string; worth: number | null };
 
 /** Where a stone bakes, °C. */
-export const STONE = 270;
+export const STONE_CELSIUS = 270;
 /** Crushed ice and water, stirred: good to about this, °C (common practice). */
-const ICE_GOOD_TO = 0.1;
+const ICE_POINT_ERROR_CELSIUS = 0.1;
 /** Weather moves the boiling point by this much about what altitude alone says, °C (from memory). */
-const WEATHER = 0.8;
+const WEATHER_ERROR_CELSIUS = 0.8;
 /** With a pressure that was read, ±2 hPa · 0.0275 °C/hPa. */
-const PRESSURE_READ = 0.06;
+const PRESSURE_ERROR_CELSIUS = 0.06;
 /** What a person can read off a display, °C. */
-const READ_TO = 0.1;
+const DISPLAY_RESOLUTION_CELSIUS = 0.1;
 
 const round = (value: number, digits: number): number => Math.round(value * 10 ** digits) / 10 ** digits;
 const degrees = (value: number): string => value.toFixed(1);
@@ -41,13 +41,13 @@ export type Place =
 
 /** @returns °C, and how far weather and reading may move it */
 export function boilingAt(place: Place): { celsius: number; give: number } {
-  if ('pressure' in place) return { celsius: boilingPoint(place.pressure), give: PRESSURE_READ };
+  if ('pressure' in place) return { celsius: boilingPoint(place.pressure), give: PRESSURE_ERROR_CELSIUS };
   if ('seaLevelPressure' in place)
     return {
       celsius: boilingPoint(stationPressure(place.seaLevelPressure, place.altitude)),
-      give: PRESSURE_READ * 2,
+      give: PRESSURE_ERROR_CELSIUS * 2,
     };
-  return { celsius: boilingPoint(standardPressure(place.altitude)), give: WEATHER };
+  return { celsius: boilingPoint(standardPressure(place.altitude)), give: WEATHER_ERROR_CELSIUS };
 }
 
 /**
@@ -62,7 +62,15 @@ export function extrapolated(e0: number, e100: number, celsius: number, boiling 
 /** ± °C at 270 °C of a line through ice and boiling water, by what is known of the place. */
 export function worthAtStone(place: Place): number {
   const { celsius, give } = boilingAt(place);
-  return round(extrapolated(ICE_GOOD_TO + READ_TO, give + READ_TO, STONE, celsius), 1);
+  return round(
+    extrapolated(
+      ICE_POINT_ERROR_CELSIUS + DISPLAY_RESOLUTION_CELSIUS,
+      give + DISPLAY_RESOLUTION_CELSIUS,
+      STONE_CELSIUS,
+      celsius,
+    ),
+    1,
+  );
 }
 
 /**
@@ -74,7 +82,7 @@ export function byIceAndBoiling(ice: number, boiling: number, place: Place): Cal
   const { celsius: truth } = boilingAt(place);
   const gain = truth / (boiling - ice);
   const worth = worthAtStone(place);
-  const how = `ice ${degrees(ice)} °C, boiling ${degrees(boiling)} °C where water boils at ${degrees(truth)} °C; worth ±${degrees(worth)} °C at ${STONE} °C`;
+  const how = `ice ${degrees(ice)} °C, boiling ${degrees(boiling)} °C where water boils at ${degrees(truth)} °C; worth ±${degrees(worth)} °C at ${STONE_CELSIUS} °C`;
   return { ...checked(-gain * ice, gain), how, worth };
 }
 

@@ -1,5 +1,10 @@
 import { z } from 'zod';
-import { BARE_METAL, INSTRUMENT_BACKGROUND, SURFACES, surfaceCelsius } from '../../shared/evening/surface.ts';
+import {
+  BARE_METAL,
+  INSTRUMENT_BACKGROUND_CELSIUS,
+  SURFACES,
+  surfaceCelsius,
+} from '../../shared/evening/surface.ts';
 import { parsed, type Converted, type Converter } from './converter.ts';
 
 /** What an instrument is set to when it leaves the works. */
@@ -14,8 +19,8 @@ const options = z.object({
   emissivity: z.number().gt(0).max(1).optional(),
   emissivitySet: z.number().gt(0).max(1).default(INSTRUMENT_EMISSIVITY),
   /** What the surface mirrors: the sky or you with the lid open, the dome with it closed, °C. */
-  reflected: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
-  reflectedSet: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND),
+  reflected: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND_CELSIUS),
+  reflectedSet: z.number().min(-60).max(1000).default(INSTRUMENT_BACKGROUND_CELSIUS),
 });
 
 function emissivityOf(given: z.output<typeof options>): { ε: number; doubt: string | undefined } {

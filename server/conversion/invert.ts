@@ -1,5 +1,5 @@
 /** Halvings bring 2000 °C to below 10⁻¹²; Newton's steps need about five. */
-const MOST_STEPS = 60;
+const MAX_STEPS = 60;
 const CLOSE_ENOUGH = 1e-9;
 
 /**
@@ -15,7 +15,7 @@ export function invert(
 ): number {
   let [a, b] = [low, high];
   let x = (a + b) / 2;
-  for (let step = 0; step < MOST_STEPS; step++) {
+  for (let step = 0; step < MAX_STEPS; step++) {
     const excess = f(x) - y;
     if (excess > 0) b = x;
     else a = x;

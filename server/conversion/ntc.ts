@@ -42,9 +42,9 @@ export function throughPoints(p1: Point, p2: Point, p3: Point): SteinhartHart {
 }
 
 /** °C between which a bead of this kind lives; beyond them the lead is broken or bridged. */
-const NTC_RANGE = [-60, 400] as const;
+const NTC_RANGE_CELSIUS = [-60, 400] as const;
 /** A fit is taken at its word this far beyond its points, °C. */
-const BEYOND_POINTS = 15;
+const EXTRAPOLATION_CELSIUS = 15;
 
 const point = z.object({ celsius: z.number().min(-60).max(400), ohm: z.number().gt(0).max(1e8) });
 const options = z
@@ -88,9 +88,9 @@ function fitOf(given: z.output<typeof options>): SteinhartHart {
 
 /** °C in which the options may be trusted. */
 function trustedIn(given: z.output<typeof options>): readonly [number, number] {
-  if (given.model !== 'points') return NTC_RANGE;
+  if (given.model !== 'points') return NTC_RANGE_CELSIUS;
   const all = given.points.map((p) => p.celsius);
-  return [Math.min(...all) - BEYOND_POINTS, Math.max(...all) + BEYOND_POINTS];
+  return [Math.min(...all) - EXTRAPOLATION_CELSIUS, Math.max(...all) + EXTRAPOLATION_CELSIUS];
 }
 
 export const ntc: Converter = {
@@ -98,12 +98,12 @@ export const ntc: Converter = {
   label: 'NTC thermistor, Ω',
   takes: ['ohm'],
   options,
-  range: () => NTC_RANGE,
+  range: () => NTC_RANGE_CELSIUS,
   prepare(raw) {
     const given = parsed(options, raw);
     const fit = fitOf(given);
     const [low, high] = trustedIn(given);
-    const [mostOhm, leastOhm] = NTC_RANGE.map((celsius) => ntcOhm(fit, celsius)) as [number, number]; // of two
+    const [mostOhm, leastOhm] = NTC_RANGE_CELSIUS.map((celsius) => ntcOhm(fit, celsius)) as [number, number]; // of two
     return (ohm): Converted => {
       if (!(ohm < mostOhm))
         return { celsius: null, fault: `open circuit: ${ohm} Ω is more than this sensor has` };
@@ -114,7 +114,7 @@ export const ntc: Converter = {
       if (celsius >= low && celsius <= high) return { celsius };
       return {
         celsius,
-        doubt: `beyond the points (${low + BEYOND_POINTS} to ${high - BEYOND_POINTS} °C) that were measured`,
+        doubt: `beyond the points (${low + EXTRAPOLATION_CELSIUS} to ${high - EXTRAPOLATION_CELSIUS} °C) that were measured`,
       };
     };
   },

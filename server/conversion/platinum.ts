@@ -6,7 +6,7 @@ import { invert } from './invert.ts';
 const A = 3.9083e-3;
 const B = -5.775e-7;
 const C = -4.183e-12;
-const PLATINUM_RANGE = [-200, 850] as const;
+const PLATINUM_RANGE_CELSIUS = [-200, 850] as const;
 
 /** R/R₀ at `celsius`: 1 + At + Bt², and below 0 °C C·(t − 100)·t³ more (IEC 60751). */
 export function platinumRatio(celsius: number): number {
@@ -22,7 +22,7 @@ const slope = (t: number): number => A + 2 * B * t + (t < 0 ? C * (4 * t ** 3 - 
  * @returns null outside −200…850 °C
  */
 export function platinumCelsius(ratio: number): number | null {
-  const [low, high] = PLATINUM_RANGE;
+  const [low, high] = PLATINUM_RANGE_CELSIUS;
   if (!(ratio >= platinumRatio(low) && ratio <= platinumRatio(high))) return null;
   if (ratio < 1) return invert(platinumRatio, slope, ratio, low, 0);
   return (-A + Math.sqrt(A * A - 4 * B * (1 - ratio))) / (2 * B);
@@ -40,7 +40,7 @@ export const platinum: Converter = {
   label: 'Platinum resistance, Pt100 or Pt1000',
   takes: ['ohm'],
   options,
-  range: () => PLATINUM_RANGE,
+  range: () => PLATINUM_RANGE_CELSIUS,
   prepare(raw) {
     const { r0, lead } = parsed(options, raw);
     return (ohm): Converted => {

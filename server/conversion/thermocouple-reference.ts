@@ -15,7 +15,7 @@ export type Piece = {
 export const THERMOCOUPLE_TYPES = ['K', 'J', 'N', 'T'] as const;
 export type ThermocoupleType = (typeof THERMOCOUPLE_TYPES)[number];
 
-export const REFERENCE: Record<ThermocoupleType, readonly Piece[]> = {
+export const REFERENCE_FUNCTIONS: Record<ThermocoupleType, readonly Piece[]> = {
   K: [
     {
       from: -270,

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { parsed, type Converted, type Converter } from './converter.ts';
 import { invert } from './invert.ts';
 import {
-  REFERENCE,
+  REFERENCE_FUNCTIONS,
   THERMOCOUPLE_TYPES,
   type Piece,
   type ThermocoupleType,
@@ -16,10 +16,10 @@ export const THERMOCOUPLE_RANGE: Record<ThermocoupleType, readonly [number, numb
   T: [-200, 400],
 };
 /** Where a cold junction may be, °C: inside a box beside a grill. */
-const JUNCTION = [-40, 125] as const;
+const COLD_JUNCTION_RANGE_CELSIUS = [-40, 125] as const;
 
 function pieceAt(type: ThermocoupleType, celsius: number): Piece {
-  const pieces = REFERENCE[type];
+  const pieces = REFERENCE_FUNCTIONS[type];
   const found = pieces.find((piece) => celsius <= piece.to) ?? pieces.at(-1);
   if (!found) throw new RangeError(`type ${type} has no reference function`);
   return found;
@@ -65,7 +65,12 @@ export function hotJunction(type: ThermocoupleType, millivolt: number): number |
 const options = z.object({
   type: z.enum(THERMOCOUPLE_TYPES),
   /** The cold junction: name of the value that tells it, or a fixed °C. Absent: any that the device calls so. */
-  junction: z.union([z.string().max(80), z.number().min(JUNCTION[0]).max(JUNCTION[1])]).optional(),
+  junction: z
+    .union([
+      z.string().max(80),
+      z.number().min(COLD_JUNCTION_RANGE_CELSIUS[0]).max(COLD_JUNCTION_RANGE_CELSIUS[1]),
+    ])
+    .optional(),
 });
 
 /** Cold junction as published: voltages are added, never degrees. E_total = E_measured + E(t_cj). */
@@ -87,7 +92,8 @@ export const thermocouple: Converter = {
           celsius: null,
           fault: `open circuit or wrong type: ${millivolt} mV is outside of type ${type} (${low} to ${high} °C)`,
         };
-      if (cold >= JUNCTION[0] && cold <= JUNCTION[1]) return { celsius };
+      if (cold >= COLD_JUNCTION_RANGE_CELSIUS[0] && cold <= COLD_JUNCTION_RANGE_CELSIUS[1])
+        return { celsius };
       return { celsius, doubt: `the cold junction says ${cold} °C, too hot for any box beside a grill` };
     };
   },

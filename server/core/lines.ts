@@ -2,7 +2,7 @@ import { StringDecoder } from 'node:string_decoder';
 import { Fault } from '../../shared/fault.ts';
 
 /** Characters; the header of a recording is the longest line. */
-export const MOST_LINE = 1024 * 1024;
+export const MAX_LINE = 1024 * 1024;
 
 /**
  * The lines of a text that comes in pieces, cut anywhere. An error of the source ends it.
@@ -14,13 +14,13 @@ export async function* linesOf(pieces: AsyncIterable<Uint8Array | string>): Asyn
   for await (const piece of pieces) {
     const text = typeof piece === 'string' ? piece : decoder.write(Buffer.from(piece));
     rest += text;
-    if (rest.length > MOST_LINE && !text.includes('\n')) throw tooLong();
+    if (rest.length > MAX_LINE && !text.includes('\n')) throw tooLong();
     // What has no line end is not looked through again with each piece.
     if (!text.includes('\n')) continue;
     const lines = rest.split('\n');
     rest = lines.pop() ?? '';
     for (const line of lines) {
-      if (line.length > MOST_LINE) throw tooLong();
+      if (line.length > MAX_LINE) throw tooLong();
       yield line.endsWith('\r') ? line.slice(0, -1) : line;
     }
   }
@@ -28,4 +28,4 @@ export async function* linesOf(pieces: AsyncIterable<Uint8Array | string>): Asyn
 }
 
 const tooLong = (): Fault =>
-  new Fault('too-large', `A line is longer than ${MOST_LINE} characters: this is no recording.`);
+  new Fault('too-large', `A line is longer than ${MAX_LINE} characters: this is no recording.`);

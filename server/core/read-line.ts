@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { MOST_DEPTH, MOST_SECONDS, isBounded } from '../../shared/bounds.ts';
+import { MAX_DEPTH, MAX_SECONDS, isBounded } from '../../shared/bounds.ts';
 import { Fault, firstIssue } from '../../shared/fault.ts';
 import { photoLine, type PhotoLine } from '../../shared/evening/photo.ts';
 import {
@@ -24,7 +24,7 @@ function parseJson(text: string): Record<string, unknown> {
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new Fault('invalid', 'it is not a JSON object');
-  if (!isBounded(value)) throw new Fault('invalid', `it is nested more than ${MOST_DEPTH} levels deep`);
+  if (!isBounded(value)) throw new Fault('invalid', `it is nested more than ${MAX_DEPTH} levels deep`);
   return value as Record<string, unknown>; // checked above
 }
 
@@ -56,18 +56,18 @@ function schemaFor(value: Record<string, unknown>): z.ZodType<RecordingLine> {
 /** All that every object has by such a name is `constructor`. */
 const PLAIN_NAME = /^[a-z][a-z\d-]{0,63}$/;
 /** Beyond it the schema looks. */
-const MOST_CELSIUS = 1e6;
+const MAX_CELSIUS = 1e6;
 const isWithin = (value: unknown, low: number, high: number): boolean =>
   typeof value === 'number' && value >= low && value <= high;
 
 /** The commonest line by far; its members are checked here at a tenth of the cost. */
 function isPlainReading(value: Record<string, unknown>): boolean {
   return (
-    isWithin(value['t'], 0, MOST_SECONDS) &&
+    isWithin(value['t'], 0, MAX_SECONDS) &&
     typeof value['channel'] === 'string' &&
     PLAIN_NAME.test(value['channel']) &&
     value['channel'] !== 'constructor' &&
-    isWithin(value['celsius'], -MOST_CELSIUS, MOST_CELSIUS) &&
+    isWithin(value['celsius'], -MAX_CELSIUS, MAX_CELSIUS) &&
     Object.keys(value).length === 3
   );
 }

@@ -1,6 +1,6 @@
 import type { Field } from '../../shared/mapping.ts';
 import { NUMBER_LENGTHS, type NumberType, type UnitName } from '../../shared/number.ts';
-import { ABSURD_BELOW, ZERO_CELSIUS_K, fromFahrenheit } from '../../shared/units.ts';
+import { LOWEST_CELSIUS, ZERO_CELSIUS_K, fromFahrenheit } from '../../shared/units.ts';
 import { signedOf, unsignedOf, type ByteOrder } from './bytes.ts';
 import type { Measurement, Quantity } from './decoder.ts';
 import { float, sfloat, type Float } from './ieee11073.ts';
@@ -65,7 +65,7 @@ export function inUnit(part: string, value: number, unit: UnitName): Measurement
   const result = take(value);
   if (!Number.isFinite(result))
     return { part, quantity, value: null, fault: 'the number sent is beyond all bounds' };
-  if ((quantity === 'celsius' || quantity === 'junction') && result < ABSURD_BELOW)
+  if ((quantity === 'celsius' || quantity === 'junction') && result < LOWEST_CELSIUS)
     return { part, quantity, value: null, fault: 'below absolute zero: no value' };
   if (quantity === 'battery' && (result < 0 || result > 100))
     return { part, quantity, value: null, fault: 'a battery level lies between 0 and 100 %' };

@@ -10,7 +10,7 @@
 export type Float = { value: number | null; fault?: string };
 
 /** Above 10⁷ or below 10⁻⁸ no thermometer speaks: legal, and absurd. Our choice. */
-const EXPONENTS = [-8, 7] as const;
+const EXPONENT_RANGE = [-8, 7] as const;
 
 function nothing(mantissa: number, half: number): string | null {
   if (mantissa === half - 1) return 'the thermometer says that it has no value';
@@ -28,7 +28,7 @@ function decimal(mantissa: number, exponent: number, half: number): Float {
   const m = mantissa >= half ? mantissa - 2 * half : mantissa;
   // Read as text it is the nearest double, which neither product nor quotient of two rounded numbers always is.
   const value = Number(`${m}e${exponent}`);
-  const usual = exponent >= EXPONENTS[0] && exponent <= EXPONENTS[1];
+  const usual = exponent >= EXPONENT_RANGE[0] && exponent <= EXPONENT_RANGE[1];
   return usual || m === 0 ? { value } : { value, fault: `an exponent of ${exponent} is legal, and absurd` };
 }
 

@@ -31,7 +31,7 @@ import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
 import { estimateOf } from './estimate/unmeasured.ts';
-import { isDoubted, LOOK } from './heat/doubt.ts';
+import { isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
 import { follow, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid-detector.ts';
 import type { InPieces } from './heat/grill-fit.ts';
@@ -45,13 +45,19 @@ import { stepStone } from './stone-state.ts';
 export type { EngineState } from './engine-state.ts';
 
 /** States and alerts are looked at once so often at most, a forecast is made so often, s. */
-const LOOK_EVERY = 1;
-const FORECAST_EVERY = 15;
+const EVALUATE_EVERY_SECONDS = 1;
+const FORECAST_EVERY_SECONDS = 15;
 /** A time beyond this, s, is no time of a cook: taken, it would hold the clock there. */
-const LONGEST_COOK = 1e8;
+const MAX_COOK_SECONDS = 1e8;
 
 /** What a person says that bears on the stone's state. */
-const TELLING: ReadonlySet<CookEventName> = new Set(['launch', 'off', 'undo', 'answer', 'targets']);
+const INFORMATIVE_EVENTS: ReadonlySet<CookEventName> = new Set([
+  'launch',
+  'off',
+  'undo',
+  'answer',
+  'targets',
+]);
 
 function evaluate(state: EngineState, t: number, out: EngineOutput[], isEmitted = false): void {
   state.evaluatedAt = t;
@@ -61,7 +67,7 @@ function evaluate(state: EngineState, t: number, out: EngineOutput[], isEmitted 
   noteHighest(state, facts);
   const hasChanged = stepStone(state, facts, isEmitted);
   if (hasChanged) out.push({ t, type: 'state', state: state.stone.state, why: state.stone.why });
-  if (hasChanged || t - state.forecastAt >= FORECAST_EVERY) {
+  if (hasChanged || t - state.forecastAt >= FORECAST_EVERY_SECONDS) {
     const trajectory = presentTrajectory(state, facts);
     state.forecast = forecastOf(state, facts, trajectory);
     state.whatIf = whatIf(state, facts, trajectory);
@@ -92,7 +98,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
     takeEvent(state, t, input.event, out);
     for (const alarm of endedAlarms(state, t))
       out.push(alertOutput(alarm, { kind: 'state', state: 'normal' }, t));
-    evaluate(state, t, out, TELLING.has(input.event.event));
+    evaluate(state, t, out, INFORMATIVE_EVENTS.has(input.event.event));
     return;
   }
   if (input.kind !== 'reading') return;
@@ -106,7 +112,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   }
   if (celsius !== null && quality === 'good' && isOfThisWorld(celsius)) takeInto(channel, input.t, celsius);
   else takeDoubtful(channel, input.t);
-  if (t - state.evaluatedAt >= LOOK_EVERY) evaluate(state, t, out);
+  if (t - state.evaluatedAt >= EVALUATE_EVERY_SECONDS) evaluate(state, t, out);
 }
 
 /** A person looked. A stone that is measured has no need of it. */
@@ -120,25 +126,25 @@ function look(state: EngineState, channel: Channel, { t, celsius }: Look, out: E
   if (channel.role !== 'stone') return;
   if (isDoubted(state, t, celsius)) return;
   assessLastLid(state, t);
-  const other = assessGuesses(state, t, celsius, LOOK);
+  const other = assessGuesses(state, t, celsius, LOOK_VARIANCE);
   takeLook(state, t, celsius, other);
   answerCall(state, t, out);
 }
 
 /** s. What was called just now needs no other call. */
-const JUST_CALLED = 120;
+const JUST_CALLED_SECONDS = 120;
 
 /** The look that "likely ready" asked for: what it shows is called anew. */
 function answerCall(state: EngineState, t: number, out: EngineOutput[]): void {
   const call = keptAlarm(state, 'stone-ready', null);
-  if (!call || t - call.alarm.raisedAt <= JUST_CALLED) return;
+  if (!call || t - call.alarm.raisedAt <= JUST_CALLED_SECONDS) return;
   const move = end(call.alarm, t);
   if (move) out.push(alertOutput(call, move, t));
 }
 
 function step(state: EngineState, input: EngineInput): EngineOutput[] {
   const out: EngineOutput[] = [];
-  if (!(Math.abs(input.t) < LONGEST_COOK)) return out;
+  if (!(Math.abs(input.t) < MAX_COOK_SECONDS)) return out;
   const t = Math.max(state.t, input.t);
   for (let at = nextSilence(state.silence, t); at !== null; at = nextSilence(state.silence, t))
     evaluate(state, at, out);

@@ -1,23 +1,23 @@
 import type { Band, GrillKnown, GrillPrior, Known } from '../../shared/engine.ts';
 import { beliefOf } from './grill-prior.ts';
 import { driveOf, stepHeat, type InPieces } from './heat/grill-fit.ts';
-import { even, STEP } from './heat/heat-history.ts';
+import { even, STEP_SECONDS } from './heat/heat-history.ts';
 import type { Heat, Parameters } from './heat/model.ts';
-import { parametersOf, SIZE, thetaOf } from './heat/parameters.ts';
+import { parametersOf, PARAMETER_COUNT, thetaOf } from './heat/parameters.ts';
 
 /** A fire that is lit has the dome about at the band in so long, min, and is held there (common practice, no source). */
 const DOME_MINUTES = 20;
 /** Not within so long, min. */
-const NEVER = 240;
+const NEVER_MINUTES = 240;
 /** A dome falls by this share of what it is over 150 °C each minute once the vents are shut (own estimate). */
-const FALLS = 1 / 25;
-const FALLS_TO = 150;
-const CLIMBS = 3;
-const A_DAY = 20;
+const DOME_FALL_PER_MINUTE = 1 / 25;
+const DOME_FLOOR_CELSIUS = 150;
+const CLIMBING_PER_MINUTE = 3;
+const MILD_DAY_CELSIUS = 20;
 
 type DomeAt = (minutes: number) => number;
 
-/** Runs the stone under a dome until `until` is so. @returns minutes, between steps, at most NEVER */
+/** Runs the stone under a dome until `until` is so. @returns minutes, between steps, at most NEVER_MINUTES */
 function minutesUntil(
   p: Parameters,
   from: Heat,
@@ -25,25 +25,26 @@ function minutesUntil(
   until: (heat: Heat, before: number) => boolean,
 ): number {
   const heat = { ...from };
-  for (let i = 0; i < (NEVER * 60) / STEP; i++) {
+  for (let i = 0; i < (NEVER_MINUTES * 60) / STEP_SECONDS; i++) {
     const before = heat.surface;
-    stepHeat(heat, p, driveOf(dome((i * STEP) / 60), 0, ground));
-    if (until(heat, before)) return ((i + 1) * STEP) / 60;
+    stepHeat(heat, p, driveOf(dome((i * STEP_SECONDS) / 60), 0, ground));
+    if (until(heat, before)) return ((i + 1) * STEP_SECONDS) / 60;
   }
-  return NEVER;
+  return NEVER_MINUTES;
 }
 
 /** The heat of a stone that lies long under a dome that is held. */
 function settled(p: Parameters, dome: number): Heat {
   const heat = even(dome);
-  for (let i = 0; i < (NEVER * 60) / STEP; i++) stepHeat(heat, p, driveOf(dome, 0, A_DAY));
+  for (let i = 0; i < (NEVER_MINUTES * 60) / STEP_SECONDS; i++)
+    stepHeat(heat, p, driveOf(dome, 0, MILD_DAY_CELSIUS));
   return heat;
 }
 
 function readyAfter(p: Parameters, [low, high]: Band): number {
   const held = (low + high) / 2;
-  const dome: DomeAt = (m) => A_DAY + (held - A_DAY) * Math.min(1, m / DOME_MINUTES);
-  return minutesUntil(p, even(A_DAY), [A_DAY, dome], ({ surface }) => surface >= low);
+  const dome: DomeAt = (m) => MILD_DAY_CELSIUS + (held - MILD_DAY_CELSIUS) * Math.min(1, m / DOME_MINUTES);
+  return minutesUntil(p, even(MILD_DAY_CELSIUS), [MILD_DAY_CELSIUS, dome], ({ surface }) => surface >= low);
 }
 
 const STEP_UP = 10;
@@ -52,16 +53,22 @@ function lagOf(p: Parameters, middle: number): number {
   const from = settled(p, middle);
   const to = settled(p, middle + STEP_UP).surface;
   const reached = from.surface + (1 - Math.exp(-1)) * (to - from.surface);
-  return minutesUntil(p, from, [A_DAY, () => middle + STEP_UP], ({ surface }) => surface >= reached);
+  return minutesUntil(
+    p,
+    from,
+    [MILD_DAY_CELSIUS, () => middle + STEP_UP],
+    ({ surface }) => surface >= reached,
+  );
 }
 
 /** The dome that has the stone climb through `low` at so many °C/min is what it settles under and as much over as that takes. */
 function bitesAfter(p: Parameters, [low]: Band): number {
   const lag = Math.max(1, lagOf(p, low));
   const heat = settled(p, low);
-  const top = low + CLIMBS * lag;
-  const dome: DomeAt = (m) => FALLS_TO + (top - FALLS_TO) * Math.exp(-FALLS * m);
-  return minutesUntil(p, heat, [A_DAY, dome], ({ surface }, before) => surface <= before);
+  const top = low + CLIMBING_PER_MINUTE * lag;
+  const dome: DomeAt = (m) =>
+    DOME_FLOOR_CELSIUS + (top - DOME_FLOOR_CELSIUS) * Math.exp(-DOME_FALL_PER_MINUTE * m);
+  return minutesUntil(p, heat, [MILD_DAY_CELSIUS, dome], ({ surface }, before) => surface <= before);
 }
 
 /**
@@ -72,7 +79,9 @@ function bitesAfter(p: Parameters, [low]: Band): number {
 export function* knownOf(prior: GrillPrior | null, band: Band): InPieces<GrillKnown | null> {
   const belief = beliefOf(prior);
   if (!belief || !prior) return null;
-  const zs = Array.from({ length: SIZE + 1 }, (_, j) => belief.mean.map((__, i) => (i === j - 1 ? 1 : 0)));
+  const zs = Array.from({ length: PARAMETER_COUNT + 1 }, (_, j) =>
+    belief.mean.map((__, i) => (i === j - 1 ? 1 : 0)),
+  );
   const ps = zs.map((z) => parametersOf(thetaOf(belief, z)));
   function* of(figure: (p: Parameters) => number): InPieces<Known> {
     const found: number[] = [];

@@ -1,9 +1,9 @@
 import type { Band, GrillLesson, GrillPrior } from '../../shared/engine.ts';
 import { habitOf, habitValues, habitWith, type Habit } from './forecast/habit.ts';
 import { atOnce, fitting, type Fit, type InPieces } from './heat/grill-fit.ts';
-import { CALM, PIZZA, STEP, type History, type Look } from './heat/heat-history.ts';
+import { LEARNING_FLAG, PIZZA_FLAG, STEP_SECONDS, type History, type Look } from './heat/heat-history.ts';
 import { cholesky } from './heat/linear.ts';
-import { ANY_GRILL, SIZE, USUAL_GRILL, thetaOf, type Belief } from './heat/parameters.ts';
+import { ANY_GRILL, PARAMETER_COUNT, USUAL_GRILL, thetaOf, type Belief } from './heat/parameters.ts';
 import { isOfAnother, type Tracker } from './heat/tracker.ts';
 
 /**
@@ -11,7 +11,7 @@ import { isOfAnother, type Tracker } from './heat/tracker.ts';
  * ones before left, loosened by what differs from day to day (coal, wind, where things stand), and leaves its posterior.
  * A prior of another version of the model is not read.
  */
-export const VERSION = 2;
+export const MODEL_VERSION = 2;
 
 /**
  * `daily`: what may differ between two cooks of one grill, as a share of what differs between grills. `variance`: of a look
@@ -20,16 +20,16 @@ export const VERSION = 2;
  * they are, 342 and 345 s with 8 and 25 °C², 336 s with 0.4 of what differs: flat; but then another grill passes
  * as this one.
  */
-export const LEARNS = { daily: 0.25, variance: 2 };
+export const LEARNING_VARIANCE = { daily: 0.25, variance: 2 };
 
 const meanName = (i: number): string => `m${i}`;
 const rootName = (i: number, j: number): string => `r${i}.${j}`;
 
 /** @returns null where nothing was taught, or of another version, or it is damaged */
 export function beliefOf(prior: GrillPrior | null): Belief | null {
-  if (prior?.version !== VERSION) return null;
+  if (prior?.version !== MODEL_VERSION) return null;
   const number = (name: string): number => prior.values[name] ?? NaN;
-  const mean = Array.from({ length: SIZE }, (_, i) => number(meanName(i)));
+  const mean = Array.from({ length: PARAMETER_COUNT }, (_, i) => number(meanName(i)));
   const root = mean.map((_, i) => Array.from({ length: i + 1 }, (__, j) => number(rootName(i, j))));
   return [...mean, ...root.flat()].every(Number.isFinite) ? { mean, root } : null;
 }
@@ -39,7 +39,7 @@ function taught(belief: Belief, { z, roots }: Fit): Belief {
   const directions = roots.map((root) => along(belief, root));
   const covariance = belief.mean.map((_, i) =>
     belief.mean.map((__, j) => {
-      let sum = i === j ? (LEARNS.daily * spreadOf(i)) ** 2 : 0;
+      let sum = i === j ? (LEARNING_VARIANCE.daily * spreadOf(i)) ** 2 : 0;
       for (const direction of directions) sum += (direction[i] ?? 0) * (direction[j] ?? 0);
       return sum;
     }),
@@ -55,26 +55,26 @@ const along = ({ root }: Belief, z: readonly number[]): number[] =>
 const spreadOf = (i: number): number => Math.hypot(...(USUAL_GRILL.root[i] ?? []));
 
 /** A look every 2 min tells the whole course; closer ones mostly tell each other's noise. Steps. */
-const THIN = 12;
+const THINNING_STEPS = 12;
 /** What a cook must have shown to teach, in looks and in °C. */
-const LEAST_LOOKS = 4;
-const WARM = 150;
-const ROUNDS = 15;
+const MIN_LOOKS = 4;
+const MIN_RISE_CELSIUS = 150;
+const MAX_ROUNDS = 15;
 
 /** The warm-up, to the first pizza: what comes after is more of hands than of the grill. */
 function warmUpOf({ dome, hands, looks, ...rest }: History): History {
-  const covered = hands.findIndex((h) => (h & PIZZA) !== 0);
+  const covered = hands.findIndex((h) => (h & PIZZA_FLAG) !== 0);
   const end = covered < 0 ? dome.length : covered;
   const thinned: Look[] = [];
   for (const look of looks) {
     const last = thinned.at(-1);
-    if (look.slot < end && (!last || look.slot - last.slot >= THIN))
-      thinned.push({ ...look, variance: Math.max(LEARNS.variance, look.variance) });
+    if (look.slot < end && (!last || look.slot - last.slot >= THINNING_STEPS))
+      thinned.push({ ...look, variance: Math.max(LEARNING_VARIANCE.variance, look.variance) });
   }
   return {
     ...rest,
     dome: dome.slice(0, end),
-    hands: hands.slice(0, end).map((h) => h | CALM),
+    hands: hands.slice(0, end).map((h) => h | LEARNING_FLAG),
     looks: thinned,
   };
 }
@@ -92,7 +92,7 @@ export function warmUpFigures(
   const entered = history.looks.find(({ celsius }) => celsius >= low);
   return {
     outside: history.ground,
-    minutes: entered ? (origin + (entered.slot + 1) * STEP) / 60 : null,
+    minutes: entered ? (origin + (entered.slot + 1) * STEP_SECONDS) / 60 : null,
   };
 }
 
@@ -105,17 +105,17 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker, band: Band):
   const { history } = tracker;
   if (!history) return null;
   const warmUp = warmUpOf(history);
-  const isWarm = warmUp.looks.some(({ celsius }) => celsius > WARM);
-  if (!isWarm || warmUp.looks.length < LEAST_LOOKS) return null;
+  const isWarm = warmUp.looks.some(({ celsius }) => celsius > MIN_RISE_CELSIUS);
+  if (!isWarm || warmUp.looks.length < MIN_LOOKS) return null;
   const nothing = ANY_GRILL.mean.map(() => 0);
   const before = beliefOf(prior);
   if (before && (yield* isForeignTo(before, tracker, warmUp))) {
-    const alone = yield* fitting(warmUp, USUAL_GRILL, nothing, ROUNDS);
+    const alone = yield* fitting(warmUp, USUAL_GRILL, nothing, MAX_ROUNDS);
     const habit = habitWith(habitOf(null), history, band);
     return { prior: priorOf(taught(USUAL_GRILL, alone), habit, 1), fits: false };
   }
   const belief = before ?? USUAL_GRILL;
-  const found = yield* fitting(warmUp, belief, nothing, ROUNDS);
+  const found = yield* fitting(warmUp, belief, nothing, MAX_ROUNDS);
   const cooks = before ? (prior?.cooks ?? 0) : 0;
   const habit = habitWith(habitOf(before && prior), history, band);
   return { prior: priorOf(taught(belief, found), habit, cooks + 1), fits: true };
@@ -140,5 +140,5 @@ function priorOf({ mean, root }: Belief, habit: Habit, cooks: number): GrillPrio
   const values = habitValues(habit);
   mean.forEach((value, i) => (values[meanName(i)] = value));
   root.forEach((row, i) => row.forEach((value, j) => (values[rootName(i, j)] = value)));
-  return { version: VERSION, cooks, values };
+  return { version: MODEL_VERSION, cooks, values };
 }

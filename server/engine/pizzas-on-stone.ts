@@ -21,12 +21,12 @@ function freshBaking(
 }
 
 /** So many that came off are known still. */
-const KEPT = 20;
+const MAX_REMEMBERED = 20;
 
 export function takeOff(state: EngineState, baking: Baking, at: number, off: string | null): void {
   state.onStone = state.onStone.filter((candidate) => candidate !== baking);
   state.takenOff.push({ baking, at, off });
-  if (state.takenOff.length > KEPT) state.takenOff.shift();
+  if (state.takenOff.length > MAX_REMEMBERED) state.takenOff.shift();
   state.offAt = Math.max(at, state.offAt ?? at);
 }
 
@@ -49,7 +49,7 @@ export function followCook(state: EngineState): void {
   const seenOff = state.takenOff.filter(({ baking, off }) => baking.launch === null || off === null);
   const onStone = state.onStone.filter(({ launch }) => launch === null);
   const withoutLaunch = seenOff.filter(({ baking }) => baking.launch === null);
-  const cameOff = bakes.filter(({ offAt }) => offAt !== null).slice(-KEPT);
+  const cameOff = bakes.filter(({ offAt }) => offAt !== null).slice(-MAX_REMEMBERED);
   for (const bake of bakes) {
     if (bake.offAt !== null && !cameOff.includes(bake)) continue;
     const baking = withTimes(known.get(bake.launch) ?? freshBaking(state, bake), bake, state.bake);
@@ -59,7 +59,7 @@ export function followCook(state: EngineState): void {
     else onStone.push(baking);
   }
   state.onStone = onStone.sort((a, b) => a.launchedAt - b.launchedAt);
-  state.takenOff = withoutLaunch.sort((a, b) => a.at - b.at).slice(-KEPT);
+  state.takenOff = withoutLaunch.sort((a, b) => a.at - b.at).slice(-MAX_REMEMBERED);
   state.offAt = state.takenOff.at(-1)?.at ?? null;
 }
 

@@ -1,8 +1,8 @@
 /** Silence is evaluated at the last input's t + 5, + 6, + 7 … s. */
-const FIRST = 5;
+const FIRST_SILENCE_SECONDS = 5;
 
 /** An hour of nothing is as telling as a day of it; later instants are left out so that a jump of time is cheap. */
-const LONGEST = 3600;
+const MAX_SILENCE_SECONDS = 3600;
 
 /** How many instants of silence have been evaluated since `heard`, and when that last input came; null before the first. */
 export type Silence = { lastAt: number | null; done: number };
@@ -14,8 +14,8 @@ export type Silence = { lastAt: number | null; done: number };
 export function nextSilence(silence: Silence, t: number): number | null {
   const { lastAt, done } = silence;
   if (lastAt === null) return null;
-  const at = lastAt + FIRST + done;
-  if (at > Math.min(lastAt + LONGEST, t)) return null;
+  const at = lastAt + FIRST_SILENCE_SECONDS + done;
+  if (at > Math.min(lastAt + MAX_SILENCE_SECONDS, t)) return null;
   silence.done += 1;
   return at;
 }

@@ -5,17 +5,17 @@ import { tenth, type Facts } from './estimate/facts.ts';
 import { readyChanceOf } from './estimate/unmeasured.ts';
 
 /** What 'steady' allows over two minutes, °C, and the rate that tells climbing and falling, °C/min: so the states are defined. */
-const STEADY = 6;
-const RATE = 1;
+const STEADY_CELSIUS = 6;
+const MOVING_PER_MINUTE = 1;
 /** In standard errors: how sure it must be that the stone is steady, and that it is in the band. */
 const SURE_STANDARD_ERRORS = 1.2;
-const SURE = 1;
+const IN_BAND_STANDARD_ERRORS = 1;
 /** Just below the band, °C (our choice). */
-const JUST_BELOW = 6;
+const JUST_BELOW_CELSIUS = 6;
 /** After a pizza the stone may be called recovering for so long, s (our choice). */
-const RECOVERS_WITHIN = 1200;
+const RECOVERS_WITHIN_SECONDS = 1200;
 
-/** The stone's state as the states are defined: steady is less than STEADY in 2 min. A deadband of what the noise may do lies about each limit. */
+/** The stone's state as the states are defined: steady is less than STEADY_CELSIUS in 2 min. A deadband of what the noise may do lies about each limit. */
 function classify(state: EngineState, facts: Facts): StoneState {
   const { stone } = facts;
   if (!stone?.isFresh) return 'blind';
@@ -25,7 +25,7 @@ function classify(state: EngineState, facts: Facts): StoneState {
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
   if (stone.celsius > facts.high - (was === 'hot' ? Math.min(0.6, slack) : 0)) return 'hot';
   const wasInside = was === 'ready' || was === 'soaking';
-  if (stone.celsius >= facts.low + (wasInside ? -slack : SURE * stone.error))
+  if (stone.celsius >= facts.low + (wasInside ? -slack : IN_BAND_STANDARD_ERRORS * stone.error))
     return isSteady(state, facts) ? 'ready' : 'soaking';
   return below(state, facts);
 }
@@ -37,20 +37,20 @@ function classify(state: EngineState, facts: Facts): StoneState {
  * Called a little early does no harm: the look that is asked for decides. On 122 cooks of the half to tune on, looked at every
  * 5 min, `enters` 0.4 finds 0.86 at 0.17 false an hour, 0.37 finds 0.87 at 0.22, 0.35 finds 0.87 at 0.22 to 0.25.
  */
-export const LIKELY = { enters: 0.4, stays: 0.3, settled: 3, freed: 3.5, freedFor: 900 };
+export const LIKELY_READY = { enters: 0.4, stays: 0.3, settled: 3, freed: 3.5, freedFor: 900 };
 
 /** How probable it is that it is ready. */
 export function readyOdds(state: EngineState, { stone }: Facts): number {
   if (!stone || state.onStone.length > 0) return 0;
-  return readyChanceOf(state, { steady: STEADY, ...LIKELY });
+  return readyChanceOf(state, { steady: STEADY_CELSIUS, ...LIKELY_READY });
 }
 
 /** A probe that is silent for less than this, s, is soon back: nothing new is called meanwhile. */
-const PAUSE = 120;
+const PAUSE_SECONDS = 120;
 
 function isPause({ t, stoneChannel }: Facts): boolean {
   const { good = null } = stoneChannel?.filter ?? {};
-  return good !== null && t - good < PAUSE && (stoneChannel?.looks.at(-1)?.t ?? -1e6) < good;
+  return good !== null && t - good < PAUSE_SECONDS && (stoneChannel?.looks.at(-1)?.t ?? -1e6) < good;
 }
 
 function classifyLikely(state: EngineState, facts: Facts): StoneState {
@@ -58,7 +58,7 @@ function classifyLikely(state: EngineState, facts: Facts): StoneState {
   if (!stone) return 'blind';
   const { celsius, inside, over } = stone;
   const was = state.stone.state;
-  const needed = was === 'ready' ? LIKELY.stays : isPause(facts) ? Infinity : LIKELY.enters;
+  const needed = was === 'ready' ? LIKELY_READY.stays : isPause(facts) ? Infinity : LIKELY_READY.enters;
   if (readyOdds(state, facts) >= needed) return 'ready';
   if (inside >= 0.5 && celsius >= low) return 'soaking';
   if (over > 0.5) return 'hot';
@@ -73,7 +73,7 @@ function isSteady(state: EngineState, facts: Facts): boolean {
   const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
   // A call too early costs more than one too late: steady is what is steady beyond doubt.
   const doubt = state.stone.state === 'ready' ? 0 : SURE_STANDARD_ERRORS * Math.min(4, stone.changeError);
-  return Math.abs(stone.change) < STEADY + slack - doubt;
+  return Math.abs(stone.change) < STEADY_CELSIUS + slack - doubt;
 }
 
 function below(state: EngineState, { stone, t, low }: Facts): StoneState {
@@ -82,13 +82,17 @@ function below(state: EngineState, { stone, t, low }: Facts): StoneState {
   const perMinute = (stone.change ?? 2 * stone.perMinute) / 2;
   const slack = Math.min(0.5, Math.max(0.1, stone.changeError / 2));
   const sinceOff = state.offAt === null ? Infinity : t - state.offAt;
-  const isRecovering = sinceOff < RECOVERS_WITHIN && (state.inBandAt ?? -1) < (state.offAt ?? 0);
-  if (isRecovering && (perMinute > -RATE || sinceOff < 180)) return 'recovering';
-  if (perMinute <= -RATE + (was === 'falling' ? slack : 0)) return 'falling';
+  const isRecovering = sinceOff < RECOVERS_WITHIN_SECONDS && (state.inBandAt ?? -1) < (state.offAt ?? 0);
+  if (isRecovering && (perMinute > -MOVING_PER_MINUTE || sinceOff < 180)) return 'recovering';
+  if (perMinute <= -MOVING_PER_MINUTE + (was === 'falling' ? slack : 0)) return 'falling';
   const fell = was === 'ready' || was === 'soaking' || was === 'hot' || was === 'falling';
-  if (perMinute >= RATE - (was === 'climbing' ? slack : 0)) return 'climbing';
+  if (perMinute >= MOVING_PER_MINUTE - (was === 'climbing' ? slack : 0)) return 'climbing';
   if (fell && perMinute < 0) return 'falling';
-  if (stone.celsius > low - JUST_BELOW && perMinute > 0 && Math.abs(stone.change ?? 99) < STEADY)
+  if (
+    stone.celsius > low - JUST_BELOW_CELSIUS &&
+    perMinute > 0 &&
+    Math.abs(stone.change ?? 99) < STEADY_CELSIUS
+  )
     return 'soaking';
   return 'cold';
 }
@@ -107,7 +111,7 @@ const HOLD_SECONDS: Record<StoneState, number> = {
 };
 
 /** How long an opened lid unsettles what is read, s; a lid that is shut again is seen later than that by a slow probe. */
-const UNSETTLED = 45;
+const LID_UNSETTLES_SECONDS = 45;
 
 /**
  * Moves the state on. @returns whether it changed
@@ -124,7 +128,7 @@ export function stepStone(state: EngineState, facts: Facts, isEmitted: boolean):
   // Just after the lid went up the air is not what it was: only what is sure is told.
   if (
     isOpen(state.lid) &&
-    facts.t - state.lid.openedAt < UNSETTLED &&
+    facts.t - state.lid.openedAt < LID_UNSETTLES_SECONDS &&
     stone.state !== 'blind' &&
     now !== 'blind' &&
     now !== 'baking' &&

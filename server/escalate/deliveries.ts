@@ -26,7 +26,7 @@ export type Seen = {
 const NO_PAGE_SECONDS = 15;
 const FIRST_RETRY_SECONDS = 5;
 const LONGEST_RETRY_SECONDS = 300;
-const REMEMBERED = 200;
+const MAX_REMEMBERED = 200;
 
 export const initialState = (arrived: readonly string[] = []): EscalationState => ({
   cook: null,
@@ -104,7 +104,7 @@ export function arrived(state: EscalationState, delivery: Delivery): EscalationS
   return {
     ...state,
     deliveries: state.deliveries.filter((delivery) => keyOf(delivery) !== key),
-    arrived: [...state.arrived, key].slice(-REMEMBERED),
+    arrived: [...state.arrived, key].slice(-MAX_REMEMBERED),
   };
 }
 

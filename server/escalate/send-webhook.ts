@@ -1,7 +1,7 @@
 import { createHmac } from 'node:crypto';
 import type { Escalated, Webhook } from '../../shared/api/escalation.ts';
 
-const PATIENCE_MS = 10_000;
+const ANSWER_TIMEOUT_MS = 10_000;
 
 /** `sha256=` and the HMAC (RFC 2104) of the body's bytes under the secret, in hexadecimal. */
 export const signatureOf = (body: string, secret: string): string =>
@@ -20,7 +20,7 @@ export async function sendWebhook({ url, secret }: Webhook, notice: Escalated): 
     body,
     // What is signed for one address is not handed on to another.
     redirect: 'error',
-    signal: AbortSignal.timeout(PATIENCE_MS),
+    signal: AbortSignal.timeout(ANSWER_TIMEOUT_MS),
   }).catch((error: unknown) => {
     throw new Error(`it can't be reached${reasonOf(error)}`);
   });

@@ -21,7 +21,7 @@ const TITLE: Record<number, string> = {
   500: 'Server fault',
   503: 'Could not be stored',
 };
-const BODY_LIMIT = 2 * 1024 * 1024;
+const BODY_LIMIT_BYTES = 2 * 1024 * 1024;
 const POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 const HEADERS = {
@@ -42,7 +42,7 @@ export const TIMEOUTS = {
 };
 
 /** Calls of one connection that are not answered yet: browsers send the next when they have the answer. */
-const MOST_UNANSWERED = 8;
+const MAX_UNANSWERED = 8;
 
 type Config = { needs?: Needs; takesText?: string | undefined };
 const START = new Set(['/', '/index.html']);
@@ -56,7 +56,7 @@ export function buildApp(
   first?: FirstScreen,
 ): FastifyInstance {
   const app = Fastify({
-    bodyLimit: BODY_LIMIT,
+    bodyLimit: BODY_LIMIT_BYTES,
     logger: false,
     forceCloseConnections: true,
     requestTimeout: TIMEOUTS.requestTimeout,
@@ -72,10 +72,10 @@ export function buildApp(
     reply.headers(HEADERS);
     const calls = (unanswered.get(request.raw.socket) ?? 0) + 1;
     unanswered.set(request.raw.socket, calls);
-    if (calls > MOST_UNANSWERED)
+    if (calls > MAX_UNANSWERED)
       throw new Fault(
         'too-many',
-        `More than ${MOST_UNANSWERED} calls wait on this connection: let them be answered.`,
+        `More than ${MAX_UNANSWERED} calls wait on this connection: let them be answered.`,
       );
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
     const { needs } = request.routeOptions.config as Config; // set with each route below

@@ -4,7 +4,7 @@ import { Fault } from '../../shared/fault.ts';
 import { breathing } from '../store/breath.ts';
 
 /** Each holds a page of rows in memory: for all devices together so many at a time. */
-const MOST_AT_A_TIME = 32;
+const MAX_AT_A_TIME = 32;
 /** Who takes nothing of it for so long gives its place back, ms. */
 const STALLED_MS = 60_000;
 
@@ -19,7 +19,7 @@ export function longAnswer(
   { socket }: IncomingMessage,
   response: ServerResponse,
 ): Readable {
-  if (open >= MOST_AT_A_TIME)
+  if (open >= MAX_AT_A_TIME)
     throw new Fault('too-many', 'Too much is read out at the same time: try again in a moment.');
   open++;
   const stream = Readable.from(breathing(pieces));

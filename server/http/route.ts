@@ -1,7 +1,7 @@
 import { Readable } from 'node:stream';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { MOST_DEPTH, isBounded } from '../../shared/bounds.ts';
+import { MAX_DEPTH, isBounded } from '../../shared/bounds.ts';
 import { Fault, firstIssue } from '../../shared/fault.ts';
 import { strict } from '../../shared/api/strict.ts';
 import type { Needs } from '../access/rights.ts';
@@ -70,7 +70,7 @@ const NOTHING = z.strictObject({}).nullish();
 function validated(schema: z.ZodType | undefined, value: unknown): unknown {
   if (!schema) return {};
   if (!isBounded(value))
-    throw new Fault('invalid', `This is nested more than ${MOST_DEPTH} levels deep: nothing here is.`);
+    throw new Fault('invalid', `This is nested more than ${MAX_DEPTH} levels deep: nothing here is.`);
   const parsed = schema.safeParse(value ?? {});
   if (parsed.success) return parsed.data;
   const { at, text } = firstIssue(parsed.error.issues);

@@ -2,14 +2,14 @@ import { Transform } from 'node:stream';
 import { Fault } from '../../shared/fault.ts';
 
 /** A whole cook of a day with raw frames is some 100 MB. */
-const MOST_FILE_BYTES = 512 * 1024 * 1024;
+const MAX_FILE_BYTES = 512 * 1024 * 1024;
 /** The header of a recording is the longest line. */
-const MOST_LINE_BYTES = 1024 * 1024;
+const MAX_LINE_BYTES = 1024 * 1024;
 
 const NEWLINE = 10;
 
 /** Hands text on and breaks off with a Fault `too-large` where the file or one line of it is beyond what a cook can be. */
-export function bounded(mostFile = MOST_FILE_BYTES, mostLine = MOST_LINE_BYTES): Transform {
+export function bounded(mostFile = MAX_FILE_BYTES, mostLine = MAX_LINE_BYTES): Transform {
   let file = 0;
   let line = 0;
   return new Transform({

@@ -32,7 +32,7 @@ const COALESCE_MS = 25;
  * Bytes. A page with more waiting gets no more until it has taken it, then a snapshot; others do not wait for it. So much
  * is kept for pages that come back, since more would leave them behind at once.
  */
-const MOST_BUFFERED = 512 * 1024;
+const MAX_BUFFERED_BYTES = 512 * 1024;
 
 type Member = { peer: Peer; behind: boolean };
 
@@ -61,7 +61,7 @@ export function createLive(soon: Soon = coalesced): Live {
 
   function deliver(from: LiveDocument, text: string): void {
     for (const member of members) {
-      if (member.peer.buffered() > MOST_BUFFERED) member.behind = true;
+      if (member.peer.buffered() > MAX_BUFFERED_BYTES) member.behind = true;
       else if (!member.behind) member.peer.send(text);
       else {
         member.behind = false;
@@ -88,7 +88,7 @@ export function createLive(soon: Soon = coalesced): Live {
   function remember(text: string): void {
     ring.push({ seq, text });
     ringLength += text.length;
-    while (ringLength > MOST_BUFFERED) ringLength -= ring.shift()?.text.length ?? 0;
+    while (ringLength > MAX_BUFFERED_BYTES) ringLength -= ring.shift()?.text.length ?? 0;
   }
   function catchUp(peer: Peer, from: LiveDocument, missed: { run: string; since: number } | null): void {
     const known = missed && missed.run === run && missed.since <= seq && missed.since >= seq - ring.length;

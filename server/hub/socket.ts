@@ -10,9 +10,9 @@ const BASE = 'http://localhost';
 const MAX_MESSAGE_BYTES = 1024;
 
 /** Pages at once, of all devices. */
-const MOST_SOCKETS = 256;
+const MAX_SOCKETS = 256;
 /** Pings of a page between two heartbeats; a page of ours sends none. */
-const MOST_PINGS = 20;
+const MAX_PINGS = 20;
 /** So long a refusal may take to be read, ms. */
 const REFUSED_MS = 2000;
 /** RFC 6455 7.4.1: policy violation. */
@@ -47,7 +47,7 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
     if (url?.pathname !== PATH) return refuse(socket, 404);
     const { status, who } = admit(request);
     if (status !== 101) return refuse(socket, status);
-    if (sockets.clients.size >= MOST_SOCKETS) return refuse(socket, 503);
+    if (sockets.clients.size >= MAX_SOCKETS) return refuse(socket, 503);
     sockets.handleUpgrade(request, socket, head, (ws) => {
       owners.set(ws, who);
       listen(ws, url.searchParams);
@@ -57,7 +57,7 @@ export function createLine(live: Live, admit: Admit, regularly: Regularly = onHe
     ws.on('pong', () => unanswered.set(ws, 0));
     ws.on('ping', () => {
       pings.set(ws, (pings.get(ws) ?? 0) + 1);
-      if ((pings.get(ws) ?? 0) > MOST_PINGS) ws.terminate();
+      if ((pings.get(ws) ?? 0) > MAX_PINGS) ws.terminate();
     });
     ws.on('message', () => ws.close(POLICY_VIOLATION, 'this connection is only for listening'));
     // ws has answered with a close frame, which an end at once could overtake; who stays is ended by the

@@ -13,8 +13,8 @@ export type DeviceState = {
 export const noDevices = (): DeviceState => ({ batteries: {}, low: {}, junctions: {} });
 
 /** Percent at which it is reported, and above which a changed battery may be reported again. */
-const BATTERY_LOW = 15;
-const BATTERY_CHANGED = 20;
+const LOW_BATTERY_PERCENT = 15;
+const CHANGED_BATTERY_PERCENT = 20;
 
 /** Takes note of batteries and cold junctions. @returns what a person should know, once */
 export function note(
@@ -33,8 +33,8 @@ export function note(
 
 function noteBattery(state: DeviceState, sender: string, { value, fault }: Measurement): string[] {
   if (value !== null) state.batteries[sender] = value;
-  if (value !== null && value > BATTERY_CHANGED) delete state.low[sender];
-  const isLow = value === null ? fault !== undefined : value <= BATTERY_LOW;
+  if (value !== null && value > CHANGED_BATTERY_PERCENT) delete state.low[sender];
+  const isLow = value === null ? fault !== undefined : value <= LOW_BATTERY_PERCENT;
   if (!isLow || state.low[sender]) return [];
   state.low[sender] = true;
   const level = value === null ? (fault ?? '') : `its battery is at ${value} %`;

@@ -49,9 +49,9 @@ export const freshHistory = (channel: string, role: Role): QualityHistory => ({
 });
 
 /** Time constant of `level`, s: a lid opening is gone by then. */
-const LEVEL_TAU = 60;
+const LEVEL_TAU_SECONDS = 60;
 /** A level is of now as long as its last value is no older, s. */
-export const LEVEL_LASTS = 180;
+export const LEVEL_LASTS_SECONDS = 180;
 
 /** What may change from one reading to the next, °C: `base` at once and `rate` for each second. */
 type RateLimit = { base: number; rate: number };
@@ -141,7 +141,7 @@ function countRun(history: QualityHistory, now: Sample, twin: number | null): vo
 
 /** First-order mean over irregular gaps: x += (1 − e^(−dt/τ))·(z − x). */
 function blend(level: Sample | null, now: Sample): Sample {
-  if (!level || now.t - level.t > LEVEL_LASTS) return now;
-  const share = 1 - Math.exp(-(now.t - level.t) / LEVEL_TAU);
+  if (!level || now.t - level.t > LEVEL_LASTS_SECONDS) return now;
+  const share = 1 - Math.exp(-(now.t - level.t) / LEVEL_TAU_SECONDS);
   return { t: now.t, celsius: level.celsius + share * (now.celsius - level.celsius) };
 }

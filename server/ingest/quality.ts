@@ -1,6 +1,12 @@
-import { ABSURD_ABOVE, ABSURD_BELOW } from '../../shared/units.ts';
+import { HIGHEST_CELSIUS, LOWEST_CELSIUS } from '../../shared/units.ts';
 import type { Quality, Role } from '../../shared/words.ts';
-import { LEVEL_LASTS, freshHistory, addSample, type QualityHistory, type Sample } from './quality-history.ts';
+import {
+  LEVEL_LASTS_SECONDS,
+  freshHistory,
+  addSample,
+  type QualityHistory,
+  type Sample,
+} from './quality-history.ts';
 
 /**
  * The rules by which a reading is trusted, as the page states them. `bad` is no value; `uncertain` is shown with its
@@ -56,7 +62,7 @@ export const TRUST_RULES = [
   { rule: 'late', quality: 'uncertain', when: 'it reached us more than 2 min after it was taken' },
 ] as const;
 
-const PLAUSIBLE = [-60, 900] as const;
+const PLAUSIBLE_RANGE_CELSIUS = [-60, 900] as const;
 const EMPTY_BATTERY_PERCENT = 3;
 const LATE_AFTER_SECONDS = 120;
 const STUCK = { seconds: 300, count: 20, twinMoved: 25, timesUsual: 8 };
@@ -97,7 +103,7 @@ export function assessQuality(state: QualityState, input: QualityInput): Assessm
   const { celsius } = input;
   if (celsius === null)
     return bad(FAULT_WORDS[input.fault ?? ''] ?? input.fault ?? 'the probe sent no value');
-  const [low, high] = input.range ?? [ABSURD_BELOW, ABSURD_ABOVE];
+  const [low, high] = input.range ?? [LOWEST_CELSIUS, HIGHEST_CELSIUS];
   if (!(celsius >= low && celsius <= high)) return bad(`out of range: ${shown(celsius)} can't be`);
   const reason = doubtOfValue(input, celsius) ?? doubtOfChange(state, input, celsius);
   return reason === null ? { celsius, quality: 'good' } : { celsius, quality: 'uncertain', reason };
@@ -123,7 +129,7 @@ function doubtOfValue(input: QualityInput, celsius: number): string | null {
   if (doubt !== undefined) return FAULT_WORDS[doubt] ?? doubt;
   if (clipped)
     return `clipped: ${Number(celsius.toFixed(2))} °C is the end of what this thermometer can measure`;
-  if (celsius < PLAUSIBLE[0] || celsius > PLAUSIBLE[1])
+  if (celsius < PLAUSIBLE_RANGE_CELSIUS[0] || celsius > PLAUSIBLE_RANGE_CELSIUS[1])
     return `implausible: ${shown(celsius)} in a charcoal grill`;
   if (battery <= EMPTY_BATTERY_PERCENT) return `low battery: ${battery} %, the reading may be off`;
   if (late > LATE_AFTER_SECONDS) return `late: it reached us ${Math.round(late / 60)} min after it was taken`;
@@ -155,7 +161,7 @@ function levelOf(state: QualityState, { role }: QualityHistory, t: number): numb
   const twinRole = role === 'stone' ? 'dome' : 'stone';
   if (role === 'other') return null;
   for (const history of Object.values(state.histories)) {
-    if (history.role === twinRole && history.level && t - history.level.t <= LEVEL_LASTS)
+    if (history.role === twinRole && history.level && t - history.level.t <= LEVEL_LASTS_SECONDS)
       return history.level.celsius;
   }
   return null;
@@ -189,7 +195,7 @@ function apart(state: QualityState, history: QualityHistory, now: Sample): strin
   let furthest = 0;
   for (const other of Object.values(state.histories)) {
     if (other === history || other.channel !== history.channel || !other.level) continue;
-    if (now.t - other.level.t > LEVEL_LASTS) continue;
+    if (now.t - other.level.t > LEVEL_LASTS_SECONDS) continue;
     furthest = Math.max(furthest, Math.abs(other.level.celsius - (history.level?.celsius ?? now.celsius)));
   }
   if (furthest < DISAGREEMENT.celsius) history.apartSince = null;

@@ -32,13 +32,13 @@ type ScanOptions = {
 };
 
 /** Services of the open standards for temperature. */
-const THERMOMETERS = ['1809', '181a'];
+const THERMOMETER_SERVICES = ['1809', '181a'];
 
 /** Whether a device without a probe should be connected to (or its port opened) to see what it offers. */
 export function worthALook(device: Device): boolean {
   if (device.link !== 'seen' || device.problem !== undefined) return false;
   if (device.id.startsWith('usb:')) return true;
-  return (device.parts ?? []).some((part) => THERMOMETERS.includes(part.service ?? ''));
+  return (device.parts ?? []).some((part) => THERMOMETER_SERVICES.includes(part.service ?? ''));
 }
 
 /** Looks for so many seconds at everything in reach, and says what each offers. Stops the sources after. */

@@ -2,9 +2,9 @@ import { systemClock, type Clock } from './timing.ts';
 import type { Source, SourceEvents, SourceStatus } from './source.ts';
 
 /** More than any thermometers say together, frames a second: what comes beyond is left out. */
-export const MOST_FRAMES = 5000;
+export const MAX_FRAMES = 5000;
 /** A source that does not stop within this time is left behind, ms. */
-export const STOPS_WITHIN = 3000;
+export const STOP_TIMEOUT_MS = 3000;
 const WINDOW_MS = 1000;
 
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
@@ -36,22 +36,22 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
   /** Whether one more frame can be taken; says so when that changes. */
   function isInUse(): boolean {
     if (clock.now() - from >= WINDOW_MS) {
-      if (frames <= MOST_FRAMES) resume();
+      if (frames <= MAX_FRAMES) resume();
       from = clock.now();
       frames = 0;
     }
     frames += 1;
-    if (frames === MOST_FRAMES + 1 && !isFlood) {
+    if (frames === MAX_FRAMES + 1 && !isFlood) {
       isFlood = true;
       events?.status({
         ...last,
         state: 'failed',
-        problem: `It says more than ${MOST_FRAMES} things a second: some are left out.`,
+        problem: `It says more than ${MAX_FRAMES} things a second: some are left out.`,
         remedy: 'Find the device that talks without a pause, and switch it off.',
       });
       watchFlood();
     }
-    return frames <= MOST_FRAMES;
+    return frames <= MAX_FRAMES;
   }
   function resume(): void {
     unwatch();
@@ -84,7 +84,7 @@ export function guarded(source: Source, clock: Clock = systemClock): Source {
       new Promise((resolve) => {
         unwatch();
         isFlood = false;
-        const off = clock.after(STOPS_WITHIN, resolve);
+        const off = clock.after(STOP_TIMEOUT_MS, resolve);
         Promise.resolve()
           .then(() => source.stop())
           .catch((error: unknown) => console.error(`A source did not stop well (${messageOf(error)}).`))

@@ -9,12 +9,12 @@ import type { Source, SourceStatus } from './source.ts';
 export type Finding = { name: string; ok: boolean; message: string; remedy?: string };
 
 /** Longer than a radio needs to say what is wrong with it, ms. */
-const RADIO_WITHIN = 8000;
+const RADIO_TIMEOUT_MS = 8000;
 
 /** Starts the radio as the server does, and says how it went. */
 export async function checkBluetooth(source: Source, clock: Clock = systemClock): Promise<Finding> {
   const status = await new Promise<SourceStatus | null>((resolve) => {
-    const off = clock.after(RADIO_WITHIN, () => resolve(null));
+    const off = clock.after(RADIO_TIMEOUT_MS, () => resolve(null));
     source.start({
       frame: () => {},
       status: (status) => {

@@ -1,8 +1,8 @@
 /** Work of one kind holds up everything else for no longer than this, ms. */
-const LONGEST_MS = 8;
+const MAX_SLICE_MS = 8;
 
 /** Characters of pieces that go out together. */
-const TOGETHER = 16_384;
+const CHUNK_CHARACTERS = 16_384;
 
 /** The pieces of a long text, some together, with breaths between them. */
 export async function* breathing(pieces: Iterable<string>): AsyncGenerator<string> {
@@ -10,7 +10,7 @@ export async function* breathing(pieces: Iterable<string>): AsyncGenerator<strin
   let held = '';
   for (const piece of pieces) {
     held += piece;
-    if (held.length >= TOGETHER) {
+    if (held.length >= CHUNK_CHARACTERS) {
       yield held;
       held = '';
     }
@@ -64,7 +64,7 @@ function next(): void {
  * Lets the event loop turn during long work, by the time that has gone by, since a line or row may cost anything.
  * @returns to be awaited after each small piece; it costs next to nothing until it is time
  */
-export function createBreath(longest = LONGEST_MS): () => Promise<void> | undefined {
+export function createBreath(longest = MAX_SLICE_MS): () => Promise<void> | undefined {
   let since = performance.now();
   let turns = 0;
   return () => {

@@ -1,6 +1,6 @@
 import { Fault } from '../../shared/fault.ts';
 import { Damaged, Disturbed, isDamage, isOfDatabase, isOfDisk, openDatabase, type Db } from './database.ts';
-import { createDurable, LONG_LOG } from './durable.ts';
+import { createDurable, CHECKPOINT_BYTES } from './durable.ts';
 import { watchFiles } from './repair/files-in-use.ts';
 import { repairDatabase } from './repair/repair-database.ts';
 import type { Disk, Write } from './queue.ts';
@@ -29,7 +29,7 @@ export type Connection = Disk & {
  */
 export type RepairClock = { now(): number } | null;
 /** A disk that damages one database after another is not helped by yet another. */
-const MOST_MENDINGS = 3;
+const MAX_MENDINGS = 3;
 
 /** @throws Fault as `openDatabase` */
 export function connect(folder: string, repairClock: RepairClock): Connection {
@@ -38,7 +38,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
   let dropped = 0;
   let db = openOrRepair();
   let durable = createDurable(db);
-  let files = watchFiles(db, LONG_LOG);
+  let files = watchFiles(db, CHECKPOINT_BYTES);
   let commit = committer(db);
 
   function openOrRepair(): Db {
@@ -66,10 +66,10 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
     try {
       return work();
     } catch (error) {
-      if (!isDamage(error) || !repairClock || db.inTransaction || repairs >= MOST_MENDINGS) throw error;
+      if (!isDamage(error) || !repairClock || db.inTransaction || repairs >= MAX_MENDINGS) throw error;
       db = repairNow(repairClock, isDisturbed(error) ? db : null, release);
       durable = createDurable(db);
-      files = watchFiles(db, LONG_LOG);
+      files = watchFiles(db, CHECKPOINT_BYTES);
       commit = committer(db);
       return work();
     }

@@ -8,7 +8,7 @@ import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
 export type Db = Database.Database;
 export const DATABASE_NAME = 'peelside.sqlite';
 /** Looked through whole at a start up to this size, bytes; what is larger shows its damage where it is touched. */
-const LOOKED_THROUGH = 64 * 1024 * 1024;
+const CHECK_WHOLE_BYTES = 64 * 1024 * 1024;
 
 /** SQLite's own cache: the operating system keeps the file too, and a small computer has little memory. */
 const CACHE_KIB = 4096;
@@ -74,7 +74,7 @@ export function openDatabase(folder: string, look = false): Db {
     db.pragma('synchronous = FULL');
     db.pragma('foreign_keys = ON');
     db.pragma(`cache_size = -${CACHE_KIB}`);
-    const damage = look && statSync(file).size <= LOOKED_THROUGH ? damageOf(db) : null;
+    const damage = look && statSync(file).size <= CHECK_WHOLE_BYTES ? damageOf(db) : null;
     if (damage !== null) throw new Damaged(file, damage);
     migrate(db);
     const odd = look ? oddity(db) : null;
@@ -191,7 +191,7 @@ const schemaOf = (db: Db): Map<string, string> =>
 
 /** Numbers that count rows; beyond these bounds they are not told apart in JavaScript, and none can follow them. */
 const COUNTING = { cook: 'id', line: 'seq', mark: 'seq', reading: 'seq' } as const;
-export const MOST_COUNTED = 2 ** 52;
+export const MAX_COUNTED = 2 ** 52;
 
 /**
  * @returns what is not as peelside makes it, though SQLite finds nothing wrong: a table that is lacking or made
@@ -206,7 +206,7 @@ export function oddity(db: Db): string | null {
   for (const name of found.keys())
     if (!ours.has(name) && /^(?:index|trigger) /.test(name)) return `the ${name} is not known`;
   for (const [table, column] of Object.entries(COUNTING))
-    if (db.prepare(`SELECT 1 FROM ${table} WHERE ${column} NOT BETWEEN 0 AND ${MOST_COUNTED} LIMIT 1`).get())
+    if (db.prepare(`SELECT 1 FROM ${table} WHERE ${column} NOT BETWEEN 0 AND ${MAX_COUNTED} LIMIT 1`).get())
       return `a ${column} of the table ${table} is out of bounds`;
   return null;
 }

@@ -5,9 +5,9 @@ import { Worker } from 'node:worker_threads';
 import type { Db } from './database.ts';
 
 /** The log is copied into the database when it is longer, bytes: SQLite's own 1000 pages. */
-export const LONG_LOG = 1000 * 4096;
+export const CHECKPOINT_BYTES = 1000 * 4096;
 /** What is written while it is copied keeps it from beginning anew: beyond this many times that it is waited for. */
-const MOST_LOGS = 4;
+const MAX_LOGS = 4;
 
 type Durable = {
   /** Resolves once all that was committed before the call outlives a power cut. Rejects when the disk does not sync. */
@@ -27,7 +27,7 @@ export function createDurable(db: Db): Durable {
   db.pragma('synchronous = NORMAL');
   db.pragma('wal_autocheckpoint = 0');
   // When it begins anew the log is cut to this: what is longer holds more than this.
-  db.pragma(`journal_size_limit = ${LONG_LOG}`);
+  db.pragma(`journal_size_limit = ${CHECKPOINT_BYTES}`);
   const copier = createCopier(db.name);
   const opened = statSync(db.name);
   const isThere = (): boolean => {
@@ -35,11 +35,11 @@ export function createDurable(db: Db): Durable {
     return found !== undefined && found.ino === opened.ino && found.dev === opened.dev;
   };
   let log: number | null = null;
-  let longAfter = LONG_LOG;
+  let longAfter = CHECKPOINT_BYTES;
   let copying: Promise<void> | null = null;
   async function copy(size: number): Promise<void> {
     // Who reads an older state keeps a log from being copied whole: it is tried again when it has grown.
-    longAfter = (await copier.copy()) ? LONG_LOG : size + LONG_LOG;
+    longAfter = (await copier.copy()) ? CHECKPOINT_BYTES : size + CHECKPOINT_BYTES;
     copying = null;
   }
   return {
@@ -50,7 +50,7 @@ export function createDurable(db: Db): Durable {
       if (log === null) return;
       const { size } = fstatSync(file);
       if (size > longAfter) copying ??= copy(size);
-      if (size > MOST_LOGS * LONG_LOG) await copying;
+      if (size > MAX_LOGS * CHECKPOINT_BYTES) await copying;
     },
     close() {
       copier.close();

@@ -3,9 +3,9 @@ import { Fault } from '../../shared/fault.ts';
 /** One write: run inside the batch's transaction. */
 export type Write = () => void;
 /** Beyond this many writes that could not be kept the oldest are let go, so that memory stays bounded. */
-const MOST_WRITES = 200_000;
+const MAX_WRITES = 200_000;
 /** Writes that are committed without waiting for more. */
-const MOST_TOGETHER = 1000;
+const MAX_TOGETHER = 1000;
 const RETRY_MS = 2000;
 /** A disk that takes longer is slow, ms. */
 const SLOW_MS = 1000;
@@ -120,12 +120,12 @@ export function createQueue(disk: Disk, batchMs: number): Queue {
   return {
     add(write) {
       writes.push(write);
-      if (writes.length > MOST_WRITES) {
-        lost += MOST_WRITES / 10;
-        writes.splice(0, MOST_WRITES / 10);
+      if (writes.length > MAX_WRITES) {
+        lost += MAX_WRITES / 10;
+        writes.splice(0, MAX_WRITES / 10);
       }
       // A large transaction would hold up all else: it goes in parts, each of whole turns of the event loop.
-      if (writes.length >= MOST_TOGETHER && !early && refused === null) {
+      if (writes.length >= MAX_TOGETHER && !early && refused === null) {
         early = true;
         setImmediate(() => {
           early = false;

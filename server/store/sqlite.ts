@@ -33,7 +33,7 @@ const COOK_COLUMN = {
   picture: 'picture',
 } as const;
 /** What a cook holds much of, with what tells its rows apart; rows that go together take a few ms. */
-const PARTS = [
+const COOK_TABLES = [
   ['photo', 'id'],
   ['peak', 'channel, width, slot, part'],
   ['reading', 'channel, at, seq'],
@@ -107,7 +107,7 @@ function cookVerbs(db: Connection, queue: Queue, index: DownsampleIndex, leftOut
   const byId = db.statement('SELECT * FROM cook WHERE id = ?');
   const all = db.statement('SELECT * FROM cook WHERE deleted_at IS NULL ORDER BY started_at DESC, id DESC');
   const deleted = db.statement('SELECT * FROM cook WHERE deleted_at IS NOT NULL ORDER BY id');
-  const parts = PARTS.map(([table, key]) => ({
+  const parts = COOK_TABLES.map(([table, key]) => ({
     some: db.statement(`SELECT 1 FROM ${table} WHERE cook = ? LIMIT 1`, true),
     remove: db.statement(
       `DELETE FROM ${table} WHERE cook = ? AND (${key}) IN (SELECT ${key} FROM ${table} WHERE cook = ? LIMIT ${PART_ROWS})`,

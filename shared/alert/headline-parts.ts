@@ -68,7 +68,7 @@ export const isLikely = (stone: { isEstimate: boolean; age: number | null } | nu
   stone?.isEstimate === true && (stone.age === null || stone.age > SETTLED_SECONDS);
 
 /** A stone that is not going higher than this, °C, is past its peak. */
-const PAST_PEAK = 2;
+const PAST_PEAK_CELSIUS = 2;
 
 /** Whether the stone already gives its heat to a dome below it: closing the vents further would only starve the fire. */
 export const isCooling = ({ stone, dome, forecast }: Moment): boolean =>
@@ -77,4 +77,4 @@ export const isCooling = ({ stone, dome, forecast }: Moment): boolean =>
   dome !== null &&
   dome < stone.celsius &&
   forecast !== null &&
-  (forecast.peak === null || forecast.peak <= stone.celsius + PAST_PEAK);
+  (forecast.peak === null || forecast.peak <= stone.celsius + PAST_PEAK_CELSIUS);

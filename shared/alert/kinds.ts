@@ -13,7 +13,7 @@ import { stoneReady } from './kinds/stone-ready.ts';
 import { turnDue } from './kinds/turn-due.ts';
 
 /** Every alert, and of two that are equally urgent first the one that spoils or endangers sooner. */
-const LIST = [
+const ALERT_LIST = [
   domeTooHot,
   offDue,
   turnDue,
@@ -27,9 +27,9 @@ const LIST = [
   probeDoubtful,
 ] as const;
 
-type Listed = (typeof LIST)[number];
+type Listed = (typeof ALERT_LIST)[number];
 export type AlertName = Listed['name'];
-export const ALERTS: readonly AlertName[] = LIST.map(({ name }) => name);
+export const ALERTS: readonly AlertName[] = ALERT_LIST.map(({ name }) => name);
 
 /** The numbers that the condition of an alert finds and its words say. */
 export type ParametersOf<N extends AlertName> = N extends AlertName
@@ -39,10 +39,10 @@ export type ParametersOf<N extends AlertName> = N extends AlertName
   : never;
 
 export const ALERT_KINDS: Readonly<Record<AlertName, AlertKind>> = Object.fromEntries(
-  LIST.map((kind) => [kind.name, kind]),
+  ALERT_LIST.map((kind) => [kind.name, kind]),
 ) as Record<AlertName, Listed>;
 
-const URGENCY: Record<Urgency, number> = { urgent: 0, act: 1, prompt: 2 };
+const URGENCY_RANK: Record<Urgency, number> = { urgent: 0, act: 1, prompt: 2 };
 
 /** Those that call now, without those that yield to another one that nobody has seen yet. */
 export const calling = <A extends { alert: AlertName; state: string; why: Why }>(alerts: readonly A[]): A[] =>
@@ -57,8 +57,8 @@ export const calling = <A extends { alert: AlertName; state: string; why: Why }>
 /** The most urgent first; one that this program does not know comes last among its equals. */
 export const byUrgency = <A extends { alert: string; urgency: Urgency }>(alerts: readonly A[]): A[] => {
   const rank = ({ alert }: A): number => {
-    const at = LIST.findIndex(({ name }) => name === alert);
-    return at < 0 ? LIST.length : at;
+    const at = ALERT_LIST.findIndex(({ name }) => name === alert);
+    return at < 0 ? ALERT_LIST.length : at;
   };
-  return [...alerts].sort((a, b) => URGENCY[a.urgency] - URGENCY[b.urgency] || rank(a) - rank(b));
+  return [...alerts].sort((a, b) => URGENCY_RANK[a.urgency] - URGENCY_RANK[b.urgency] || rank(a) - rank(b));
 };

@@ -5,15 +5,15 @@ import { liveCook } from './live.ts';
 import { photo } from '../evening/photo.ts';
 import { pizza, pizzaReview } from '../evening/pizza.ts';
 import { targets } from '../targets.ts';
-import { ABSURD_ABOVE, ABSURD_BELOW, UNITS } from '../units.ts';
+import { HIGHEST_CELSIUS, LOWEST_CELSIUS, UNITS } from '../units.ts';
 import { QUALITIES, ROLES } from '../words.ts';
 
 /** Bodies and answers of the HTTP API. The routes validate with these and `GET /api/openapi.json` is made from them. */
 
 const celsius = z
   .number()
-  .min(ABSURD_BELOW, 'a temperature in °C lies between absolute zero and 1800')
-  .max(ABSURD_ABOVE, 'a temperature in °C lies between absolute zero and 1800');
+  .min(LOWEST_CELSIUS, 'a temperature in °C lies between absolute zero and 1800')
+  .max(HIGHEST_CELSIUS, 'a temperature in °C lies between absolute zero and 1800');
 const fahrenheit = z
   .number()
   .min(-459.67, 'a temperature in °F lies between absolute zero and 3272')

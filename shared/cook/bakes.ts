@@ -16,7 +16,7 @@ export type Bake = {
 };
 
 /** Pizzas of one cook; beyond it nobody bakes. */
-export const MOST_PIZZAS = 200;
+export const MAX_PIZZAS = 200;
 
 /** A launch that was noticed and a launch that was tapped are of the same pizza when they are so near, s. */
 export const SAME_LAUNCH_SECONDS = 90;
@@ -53,7 +53,7 @@ function launched(
   const { pizza = null, turnAfter, offAfter } = launch;
   // One that lies there already and is launched again was put on anew.
   const others = bakes.filter((bake) => !(isOn(bake) && pizza !== null && bake.pizza === pizza));
-  if (others.length >= MOST_PIZZAS) return bakes;
+  if (others.length >= MAX_PIZZAS) return bakes;
   const bake: Bake = { launch: id, off: null, pizza, launchedAt, turnedAt: null, offAt: null };
   if (turnAfter !== undefined) bake.turnAfter = turnAfter;
   if (offAfter !== undefined) bake.offAfter = offAfter;

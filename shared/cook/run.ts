@@ -1,5 +1,5 @@
 import type { Pizza } from '../evening/pizza.ts';
-import { MOST_PIZZAS, type Bake } from './bakes.ts';
+import { MAX_PIZZAS, type Bake } from './bakes.ts';
 import type { Cook } from './reduce.ts';
 
 /** Turn and off after the launch, s; no turn where it is null. */
@@ -8,8 +8,8 @@ export type BakeTimes = { turnAfter: number | null; offAfter: number };
 /** Common practice, no source: how long a stone takes to come back after a pizza, s. */
 export const USUAL_RECOVERY_SECONDS = 300;
 /** What a pizza's times may be (shared/evening/pizza.ts): an event says less closely. */
-const TURN = [20, 3600] as const;
-const OFF = [30, 7200] as const;
+const TURN_RANGE_SECONDS = [20, 3600] as const;
+const OFF_RANGE_SECONDS = [30, 7200] as const;
 
 const clamp = (value: number, [low, high]: readonly [number, number]): number =>
   Math.min(high, Math.max(low, value));
@@ -20,8 +20,8 @@ export const boundTimes = <
   times: T,
 ): T => ({
   ...times,
-  ...(times.turnAfter != null && { turnAfter: clamp(times.turnAfter, TURN) }),
-  ...(times.offAfter !== undefined && { offAfter: clamp(times.offAfter, OFF) }),
+  ...(times.turnAfter != null && { turnAfter: clamp(times.turnAfter, TURN_RANGE_SECONDS) }),
+  ...(times.offAfter !== undefined && { offAfter: clamp(times.offAfter, OFF_RANGE_SECONDS) }),
 });
 
 export const isOnStone = (p: Pick<Pizza, 'launchedAt' | 'offAt'>): boolean =>
@@ -57,7 +57,7 @@ export function pizzasOf({ bakes, removed }: Cook, announced: readonly Pizza[], 
   const known = new Set(announced.map(({ id }) => id));
   const others = [...last.keys()]
     .filter((id) => !known.has(id))
-    .slice(0, Math.max(0, MOST_PIZZAS - announced.length));
+    .slice(0, Math.max(0, MAX_PIZZAS - announced.length));
   const all = [
     ...announced,
     ...others.map((id, i) => unannounced(id, placeOf(id) ?? announced.length + i, boundTimes(usual))),

@@ -6,7 +6,7 @@ type Point = { t: number; celsius: number };
 /** A launch is on record as the engine took it in: within so many seconds of its time. */
 export const AT_LAUNCH_SECONDS = 2;
 /** Without a record, what was read before the launch, s: a lid is up and a base may touch in the last of it. */
-const READ_BEFORE = { from: 60, to: 5 } as const;
+const READ_BEFORE_SECONDS = { from: 60, to: 5 } as const;
 
 /**
  * The one stone temperature of a launch: the engine's estimate just before the pizza touches, °C. Where it saw the touch on
@@ -50,7 +50,7 @@ function takenAtTap(launchedAt: number, records: readonly EngineOutput[]): numbe
 
 function medianBefore(launchedAt: number, readings: readonly Point[]): number | null {
   const near = readings
-    .filter(({ t }) => t >= launchedAt - READ_BEFORE.from && t <= launchedAt - READ_BEFORE.to)
+    .filter(({ t }) => t >= launchedAt - READ_BEFORE_SECONDS.from && t <= launchedAt - READ_BEFORE_SECONDS.to)
     .map(({ celsius }) => celsius)
     .sort((a, b) => a - b);
   return near[near.length >> 1] ?? null;

@@ -41,7 +41,7 @@ export const STEPS = [
 export type StepName = (typeof STEPS)[number];
 
 /** Years in which an evening may lie: what is reckoned from it then has years of four digits too. */
-const YEARS = [2000, 2099] as const;
+const YEAR_RANGE = [2000, 2099] as const;
 const instant = (what: string) =>
   z.iso
     .datetime({
@@ -49,8 +49,8 @@ const instant = (what: string) =>
       error: `${what} is expected as a time with its zone, such as 2026-05-02T19:00:00Z`,
     })
     .refine(
-      (text) => Number(text.slice(0, 4)) >= YEARS[0] && Number(text.slice(0, 4)) <= YEARS[1],
-      `${what} is expected in a year from ${YEARS[0]} to ${YEARS[1]}`,
+      (text) => Number(text.slice(0, 4)) >= YEAR_RANGE[0] && Number(text.slice(0, 4)) <= YEAR_RANGE[1],
+      `${what} is expected in a year from ${YEAR_RANGE[0]} to ${YEAR_RANGE[1]}`,
     );
 
 const band = (what: string) =>

@@ -6,9 +6,9 @@ export const PHOTO_PARTS = ['top', 'base'] as const;
 export type PhotoPart = (typeof PHOTO_PARTS)[number];
 
 /** Largest JPEG, bytes; the page makes it so small before it is sent. */
-export const MOST_PHOTO_BYTES = 200 * 1024;
-export const MOST_PHOTOS_OF_PIZZA = 4;
-export const MOST_PHOTOS_OF_COOK = 100;
+export const MAX_PHOTO_BYTES = 200 * 1024;
+export const MAX_PHOTOS_OF_PIZZA = 4;
+export const MAX_PHOTOS_OF_COOK = 100;
 /** Longest side, pixels. */
 export const PHOTO_PIXELS = 1280;
 
@@ -16,7 +16,7 @@ export const PHOTO_PIXELS = 1280;
  * base64 (RFC 4648) of a JPEG; a little more than the largest, so that what is too large is distinguished
  * from nonsense.
  */
-const jpeg = z.base64().max(2 * Math.ceil((MOST_PHOTO_BYTES * 4) / 3));
+const jpeg = z.base64().max(2 * Math.ceil((MAX_PHOTO_BYTES * 4) / 3));
 
 export const newPhoto = z.object({ part: z.enum(PHOTO_PARTS), jpeg });
 export const photo = z.object({

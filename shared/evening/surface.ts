@@ -61,7 +61,7 @@ export const SURFACES: readonly Surface[] = [
 ];
 
 /** The background that an instrument assumes, °C. */
-export const INSTRUMENT_BACKGROUND = 20;
+export const INSTRUMENT_BACKGROUND_CELSIUS = 20;
 
 const fourth = (celsius: number): number => (celsius + ZERO_CELSIUS_K) ** 4;
 
@@ -80,7 +80,7 @@ export function surfaceCelsius(
     reflectedSet?: number;
   },
 ): number | null {
-  const { emissivity: ε, emissivitySet: εSet, reflected, reflectedSet = INSTRUMENT_BACKGROUND } = at;
+  const { emissivity: ε, emissivitySet: εSet, reflected, reflectedSet = INSTRUMENT_BACKGROUND_CELSIUS } = at;
   const W = εSet * fourth(read) + (1 - εSet) * fourth(reflectedSet);
   const own = (W - (1 - ε) * fourth(reflected)) / ε;
   // A fourth power hides the sign: nothing reads below absolute zero.
@@ -99,6 +99,6 @@ export const infraredRead = (
   surfaceCelsius(celsius, {
     emissivity: at.emissivitySet,
     emissivitySet: at.emissivity,
-    reflected: INSTRUMENT_BACKGROUND,
+    reflected: INSTRUMENT_BACKGROUND_CELSIUS,
     reflectedSet: at.reflected,
   });

@@ -7,7 +7,7 @@ import {
   thermocouple,
 } from '../../server/conversion/thermocouple.ts';
 import {
-  REFERENCE,
+  REFERENCE_FUNCTIONS,
   THERMOCOUPLE_TYPES,
   type ThermocoupleType,
 } from '../../server/conversion/thermocouple-reference.ts';
@@ -45,7 +45,7 @@ describe.each(THERMOCOUPLE_TYPES)('type %s', (type) => {
   it('has the coefficients as published', () => {
     const start = text.indexOf('name: reference function');
     const end = text.indexOf('approximate inverse', start);
-    const ours = REFERENCE[type].flatMap(({ c, exponential = [] }) => [...c, ...exponential]);
+    const ours = REFERENCE_FUNCTIONS[type].flatMap(({ c, exponential = [] }) => [...c, ...exponential]);
     expect(ours).toEqual(numbersOf(text.slice(start, end)));
   });
 

@@ -16,7 +16,7 @@ const LATEST_MS = 250;
 /** Calls after which what runs is compiled and what is held in memory for good is there. */
 const WARM_CALLS = Math.min(1500, Math.ceil(RUNS / 2));
 /** What the calls after that may leave in memory, of what was held before them. */
-const MOST_GROWTH = 0.2;
+const MAX_GROWTH = 0.2;
 /** Runs tried between two looks at the time: what is left of a batch is made up and not run any more. */
 const BATCH = 250;
 /** Tries `run` on what `made` makes up, as often as is asked for or until time is up, never in the midst of a run. */
@@ -64,7 +64,7 @@ function memory() {
       if (before === null) throw new Error(`only ${calls} calls in ${SECONDS} s: not warm yet`);
       const after = heldBytes();
       console.log(`${calls} calls: ${mb(before)} MB held when warm, ${mb(after)} MB at the end`);
-      expect(after / before).toBeLessThan(1 + MOST_GROWTH);
+      expect(after / before).toBeLessThan(1 + MAX_GROWTH);
     },
   };
 }

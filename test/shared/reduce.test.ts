@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MOST_PIZZAS } from '../../shared/cook/bakes.ts';
+import { MAX_PIZZAS } from '../../shared/cook/bakes.ts';
 import { foldEvents, reduce, startCook, type Cook } from '../../shared/cook/reduce.ts';
 import { pizzasOf, unannounced } from '../../shared/cook/run.ts';
 import { DEFAULT_BAKE, DEFAULT_TARGETS } from '../../shared/engine.ts';
@@ -88,9 +88,9 @@ describe('the fold of a cook', () => {
   });
 
   it('given more launches than anybody makes, has no pizzas beyond the most', () => {
-    const all = Array.from({ length: 3 * MOST_PIZZAS }, (_, i) => i);
+    const all = Array.from({ length: 3 * MAX_PIZZAS }, (_, i) => i);
     const cook = fold(all.map((i) => ({ event: 'launch', pizza: `x${i}`, t: i })));
-    expect(cook.bakes).toHaveLength(MOST_PIZZAS);
+    expect(cook.bakes).toHaveLength(MAX_PIZZAS);
     expect(cook.entries).toHaveLength(all.length);
   });
 

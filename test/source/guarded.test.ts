@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { guarded, MOST_FRAMES, STOPS_WITHIN } from '../../server/source/guarded.ts';
+import { guarded, MAX_FRAMES, STOP_TIMEOUT_MS } from '../../server/source/guarded.ts';
 import type { FrameBody, Source, SourceEvents, SourceStatus } from '../../server/source/source.ts';
 import { DeviceRegistry } from '../../server/cook/probes/device-registry.ts';
 import { openSession } from '../support/session.ts';
@@ -78,7 +78,7 @@ describe('a source that breaks its port', () => {
     const { reach: registry, time } = world({ stop: () => new Promise(() => {}) });
     let ended = false;
     const end = registry.stop().then(() => (ended = true));
-    await time.pass(STOPS_WITHIN - 1);
+    await time.pass(STOP_TIMEOUT_MS - 1);
     expect(ended).toBe(false);
     await time.pass(1);
     await end;
@@ -93,12 +93,12 @@ describe('a source that breaks its port', () => {
   it('by flooding is cut off and told, and is heard again once it is calm', async () => {
     const { reach: registry, says, tells, time, store, stoneNow } = world();
     tells({ source: 'ble', state: 'running', devices: [] });
-    for (let n = 0; n < 3 * MOST_FRAMES; n++) says();
+    for (let n = 0; n < 3 * MAX_FRAMES; n++) says();
     expect(registry.sources()[0]).toMatchObject({
       state: 'failed',
       problem: expect.stringContaining('5000'),
     });
-    expect(store.readings(1, {}).length).toBe(MOST_FRAMES);
+    expect(store.readings(1, {}).length).toBe(MAX_FRAMES);
     for (let second = 0; second < 3; second++) {
       await time.pass(1000);
       says();
@@ -110,7 +110,7 @@ describe('a source that breaks its port', () => {
   it('given a flood of frames that ends in silence, says that it is over', async () => {
     const { reach: registry, says, tells, time } = world();
     tells({ source: 'ble', state: 'running', devices: [] });
-    for (let n = 0; n < 2 * MOST_FRAMES; n++) says();
+    for (let n = 0; n < 2 * MAX_FRAMES; n++) says();
     expect(registry.sources()[0]).toMatchObject({ state: 'failed' });
     await time.pass(5000);
     expect(registry.sources()[0]).toMatchObject({ state: 'running' });

@@ -1,12 +1,12 @@
 /** The page that stands in while the server is out of reach: asks for it again and again, and gives way when it answers. */
-const EVERY_MS = 3000;
-const PATIENCE_MS = 2500;
+const RETRY_MS = 3000;
+const ANSWER_TIMEOUT_MS = 2500;
 
 async function look(): Promise<void> {
   try {
     const answer = await fetch('/api/access', {
       cache: 'no-store',
-      signal: AbortSignal.timeout(PATIENCE_MS),
+      signal: AbortSignal.timeout(ANSWER_TIMEOUT_MS),
     });
     if (answer.ok) location.reload();
   } catch {
@@ -15,4 +15,4 @@ async function look(): Promise<void> {
 }
 
 document.getElementById('again')?.addEventListener('click', () => void look());
-setInterval(() => void look(), EVERY_MS);
+setInterval(() => void look(), RETRY_MS);

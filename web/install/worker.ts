@@ -8,11 +8,11 @@ declare const self: ServiceWorkerGlobalScope;
 
 const CACHE = `offline-${OFFLINE_VERSION}`;
 const SHELL = 'offline.html';
-const KEPT = [SHELL, 'offline.js', 'outside.css', 'icon.svg'];
+const CACHED_FILES = [SHELL, 'offline.js', 'outside.css', 'icon.svg'];
 
 async function keep(): Promise<void> {
   const cache = await caches.open(CACHE);
-  await cache.addAll(KEPT.map((path) => new Request(path, { cache: 'reload' })));
+  await cache.addAll(CACHED_FILES.map((path) => new Request(path, { cache: 'reload' })));
   await self.skipWaiting();
 }
 
@@ -36,5 +36,5 @@ self.addEventListener('fetch', (event) => {
   const name = new URL(request.url).pathname.slice(1);
   if (request.method !== 'GET' || name.startsWith('api/')) return;
   if (request.mode === 'navigate') event.respondWith(orCached(request, SHELL));
-  else if (KEPT.includes(name)) event.respondWith(orCached(request, name));
+  else if (CACHED_FILES.includes(name)) event.respondWith(orCached(request, name));
 });

@@ -1,7 +1,7 @@
-import { MOST_PHOTO_BYTES, PHOTO_PIXELS } from '../../shared/evening/photo.ts';
+import { MAX_PHOTO_BYTES, PHOTO_PIXELS } from '../../shared/evening/photo.ts';
 
 /** Where a smaller picture is still too large, JPEG quality and size go down step by step. */
-const STEPS = [
+const SHRINK_STEPS = [
   [1, 0.82],
   [1, 0.68],
   [0.75, 0.7],
@@ -18,9 +18,9 @@ export async function shrunkPhoto(file: Blob): Promise<string> {
     throw new Error('This picture can’t be read here: take it as JPEG or PNG.');
   });
   const whole = Math.min(1, PHOTO_PIXELS / Math.max(picture.width, picture.height));
-  for (const [scale, quality] of STEPS) {
+  for (const [scale, quality] of SHRINK_STEPS) {
     const jpeg = await drawn(picture, whole * scale, quality);
-    if (jpeg && jpeg.size <= MOST_PHOTO_BYTES) return base64Of(jpeg);
+    if (jpeg && jpeg.size <= MAX_PHOTO_BYTES) return base64Of(jpeg);
   }
   throw new Error('This picture can’t be made small enough: take another one.');
 }

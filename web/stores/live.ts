@@ -4,7 +4,7 @@ import type { LiveMessage, Now } from '../../shared/api/live.ts';
 /** The live document as last received, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
 
 /** Silence after which the page says that its numbers are old, s. */
-export const LOST_AFTER = 4;
+export const LOST_AFTER_SECONDS = 4;
 
 export const now = signal<Now | null>(null);
 /** The page's own monotonic clock, ms; moved on by `moveClock`. */
@@ -34,7 +34,7 @@ export function startListening(monotonic: number): void {
   clock.value = monotonic;
 }
 
-const isSilentAt = (monotonic: number): boolean => monotonic - receivedAt.peek() >= LOST_AFTER * 1000;
+const isSilentAt = (monotonic: number): boolean => monotonic - receivedAt.peek() >= LOST_AFTER_SECONDS * 1000;
 
 /**
  * Moves the clock on to each second of the cook, and to the moment when the silence is too long: no more is ever shown,
@@ -43,7 +43,7 @@ const isSilentAt = (monotonic: number): boolean => monotonic - receivedAt.peek()
  * asleep
  */
 export function moveClock(monotonic: number, slept: number): void {
-  if (slept > LOST_AFTER * 1000) receivedAt.value -= slept;
+  if (slept > LOST_AFTER_SECONDS * 1000) receivedAt.value -= slept;
   const shown = Math.floor(cookTime.peek() ?? -1);
   const isNext = monotonic - clock.peek() >= 1000 || Math.floor(timeAt(monotonic) ?? -1) !== shown;
   const isLost = isSilentAt(monotonic) && !isSilentAt(clock.peek());
@@ -53,7 +53,7 @@ export function moveClock(monotonic: number, slept: number): void {
 /** Whole seconds of silence once it is too long, else null. */
 export const lost = computed<number | null>(() => {
   const silence = Math.floor((clock.value - receivedAt.value) / 1000);
-  return silence >= LOST_AFTER ? silence : null;
+  return silence >= LOST_AFTER_SECONDS ? silence : null;
 });
 
 /** Whether something came that this page does not understand: the server was updated. */

@@ -31,7 +31,7 @@ export function rememberLook(): void {
 }
 
 /** Air that an open surface mirrors, °C. */
-const AIR = 20;
+const AIR_CELSIUS = 20;
 
 export const channels = computed(() => {
   const known = now.value?.channels.map(({ id, name }) => [id, name] as const) ?? [];
@@ -45,7 +45,9 @@ export const channels = computed(() => {
 
 /** What the surface mirrors, °C. */
 const reflected = (): number =>
-  lid.value === 'open' ? AIR : (now.peek()?.channels.find(({ role }) => role === 'dome')?.celsius ?? AIR);
+  lid.value === 'open'
+    ? AIR_CELSIUS
+    : (now.peek()?.channels.find(({ role }) => role === 'dome')?.celsius ?? AIR_CELSIUS);
 
 /** Only the stone is looked at by infrared; what another thermometer shows is taken as it is. */
 export const roleOf = (id: string): string =>

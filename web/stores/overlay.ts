@@ -31,9 +31,9 @@ export const trends = signal<TrendList['trends']>([]);
 export const comparedAt = signal<number | null>(null);
 
 /** Points that are fetched a cook. */
-const POINTS = 1200;
+const CURVE_POINTS = 1200;
 /** More curves can't be distinguished. */
-export const MOST_LAID = 6;
+export const MAX_COMPARED = 6;
 
 const leaveOut = (id: number): void => {
   chosenCooks.value = chosenCooks.value.filter((chosen) => chosen !== id);
@@ -41,7 +41,7 @@ const leaveOut = (id: number): void => {
 
 export async function toggleCook(id: number): Promise<void> {
   if (chosenCooks.value.includes(id)) return leaveOut(id);
-  if (chosenCooks.value.length >= MOST_LAID) return;
+  if (chosenCooks.value.length >= MAX_COMPARED) return;
   chosenCooks.value = [...chosenCooks.value, id];
   const compared = fetched.value.get(id) ?? (await fetchCompared(id));
   if (compared) fetched.value = new Map(fetched.value).set(id, compared);
@@ -51,7 +51,7 @@ export async function toggleCook(id: number): Promise<void> {
 function fetchCompared(id: number): Promise<ComparedCook | null> {
   return amend(`lay ${id}`, async () => {
     const cook = await call<CookDetail>('GET', `/api/cooks/${id}`);
-    return { cook, stone: stoneOf(cook, await fetchReadings(id, { points: POINTS })) };
+    return { cook, stone: stoneOf(cook, await fetchReadings(id, { points: CURVE_POINTS })) };
   });
 }
 

@@ -21,7 +21,7 @@ export const openedEstimates = signal<readonly StoneEstimate[]>([]);
 export const range = signal<Range>({ from: 0, to: 1 });
 
 /** Readings a channel asked for each view, which is half a view wider on either side than what is seen. */
-const POINTS = 1200;
+const VIEW_POINTS = 1200;
 /** Of a whole cook, which has nothing on either side: a bucket of its drawing takes three pixels and two points. */
 export const WHOLE_POINTS = 800;
 /** Wait for a movement to end before asking anew, ms. */
@@ -108,11 +108,11 @@ export async function openCook(id: number): Promise<void> {
 }
 
 /** A stone that gives fewer readings than one in so many seconds is looked at, not measured. */
-const LOOKED_AT = 60;
+const LOOKED_AT_SECONDS = 60;
 
 function isLookedAt({ channels, seconds }: CookDetail, points: readonly Point[]): boolean {
   const stone = channels.find(({ role }) => role === 'stone')?.id;
-  return points.filter(({ channel }) => channel === stone).length * LOOKED_AT < seconds;
+  return points.filter(({ channel }) => channel === stone).length * LOOKED_AT_SECONDS < seconds;
 }
 
 function newRequest(): AbortController {
@@ -154,11 +154,11 @@ async function fetchView(cook: CookDetail): Promise<void> {
   const points = await attempt(`readings ${from} ${to}`, () =>
     fetchReadings(
       cook.id,
-      { from: start + wide.from * 1000, to: start + wide.to * 1000, points: POINTS },
+      { from: start + wide.from * 1000, to: start + wide.to * 1000, points: VIEW_POINTS },
       request.signal,
     ),
   );
-  if (points && pending === request) openedCurves.value = seriesOf(points, wide, POINTS);
+  if (points && pending === request) openedCurves.value = seriesOf(points, wide, VIEW_POINTS);
 }
 
 export async function deleteCook({ id, name }: Pick<CookRow, 'id' | 'name'>): Promise<void> {

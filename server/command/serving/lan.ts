@@ -17,15 +17,15 @@ import { TIMEOUTS } from '../../http/app.ts';
 
 export const LAN_PORT = 8443;
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
-const MOST_CONNECTIONS = 1024;
+const MAX_CONNECTIONS = 1024;
 /** Of those who have not shown yet that they were let in: beyond it the oldest of them goes, so that none keeps others out. */
-const MOST_UNAUTHENTICATED = 256;
+const MAX_UNAUTHENTICATED = 256;
 /** Of one address: ten pages with six connections each. */
-const MOST_CONNECTIONS_EACH = 64;
+const MAX_CONNECTIONS_EACH = 64;
 const DAY_MS = 86_400_000;
-const LOOK_MS = 60_000;
+const CHECK_EVERY_MS = 60_000;
 /** Clocks that are kept right by the network move less, ms. */
-const STEP_MS = 10 * 60_000;
+const CLOCK_STEP_MS = 10 * 60_000;
 
 export type LanOptions = { lan?: boolean; host?: string; cert?: string; key?: string };
 type Addresses = {
@@ -74,7 +74,7 @@ export function createLanServer(
   const { certificate, key } = identity;
   const options = { cert: certificate, key, minVersion: 'TLSv1.2', handshakeTimeout: 10_000 } as const;
   const server = createServer({ ...options, ...TIMEOUTS }, handle);
-  server.maxConnections = MOST_CONNECTIONS;
+  server.maxConnections = MAX_CONNECTIONS;
   const each = new Map<string, number>();
   const unauthenticated = createUnauthenticated();
   server.on('connection', (socket) => {
@@ -86,7 +86,7 @@ export function createLanServer(
       if (left > 0) each.set(who, left);
       else each.delete(who);
     });
-    if (open > MOST_CONNECTIONS_EACH) socket.destroy();
+    if (open > MAX_CONNECTIONS_EACH) socket.destroy();
     else if (socket instanceof Socket) unauthenticated.add(socket);
   });
   const letIn = (request: IncomingMessage): void => {
@@ -109,7 +109,7 @@ function createUnauthenticated(): { add(socket: Socket): void; forget(socket: So
         if (open.get(key) === socket) open.delete(key);
       });
       for (const [first, oldest] of open) {
-        if (open.size <= MOST_UNAUTHENTICATED) return;
+        if (open.size <= MAX_UNAUTHENTICATED) return;
         open.delete(first);
         oldest.destroy();
       }
@@ -138,7 +138,7 @@ export function keepFresh(server: Server, options: LanOptions, folder: string): 
   const timer = setInterval(() => {
     const now = { wall: Date.now(), mono: performance.now() };
     const gone = now.mono - looked.mono;
-    const isStep = Math.abs(now.wall - looked.wall - gone) > STEP_MS;
+    const isStep = Math.abs(now.wall - looked.wall - gone) > CLOCK_STEP_MS;
     if (gone < DAY_MS && !isStep) return;
     looked = now;
     try {
@@ -147,7 +147,7 @@ export function keepFresh(server: Server, options: LanOptions, folder: string): 
     } catch (error) {
       console.error(error instanceof Error ? error.message : String(error));
     }
-  }, LOOK_MS).unref();
+  }, CHECK_EVERY_MS).unref();
   return () => clearInterval(timer);
 }
 

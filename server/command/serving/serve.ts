@@ -34,7 +34,7 @@ declare const PEELSIDE_VERSION: string;
 const DEFAULT_PORT = 8180;
 const TICK_MS = 50;
 /** How often it is looked what is to be sent out. */
-const GO_OUT_MS = 1000;
+const SEND_EVERY_MS = 1000;
 const DAY_MS = 86_400_000;
 /** The bundled rehearsal, made by the project's own simulator. */
 const REHEARSAL = 'good-evening';
@@ -142,7 +142,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   const goOut = setInterval(() => {
     escalator.tick();
     publisher.tick();
-  }, GO_OUT_MS);
+  }, SEND_EVERY_MS);
   const look = (): void => void removeLongDeleted(store, systemClock.wall()).catch(console.error);
   look();
   const lookDaily = setInterval(look, DAY_MS);

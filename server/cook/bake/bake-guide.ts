@@ -5,7 +5,7 @@ import type { CookEvent } from '../../../shared/event.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { LiveGuide } from '../../../shared/evening/plan.ts';
 import { tasteWords } from '../../../shared/evening/taste.ts';
-import { nextTime, QUIET, within, type Announced } from '../../evening/bake/announced-time.ts';
+import { nextTime, QUIET_SECONDS, within, type Announced } from '../../evening/bake/announced-time.ts';
 import { stepBake, type Bake } from '../../evening/bake/bake.ts';
 import { guide, wantedFor, warningOf, type Wanted, type Warning } from '../../evening/bake/guide.ts';
 import { personalReason, reasonOf } from '../../evening/bake/reason-for-move.ts';
@@ -17,7 +17,7 @@ import { isByPerson } from '../live/cook-entries.ts';
 import { boundTimes, isOnStone, type BakeTimes } from '../../../shared/cook/run.ts';
 import type { RunningCook } from '../live/running.ts';
 
-const MIDDLING = { base: 0, crust: 0, wetness: 0 };
+const NEUTRAL_TASTE = { base: 0, crust: 0, wetness: 0 };
 /** A reading that is older than this, s, is no reading of now. */
 const FRESH_SECONDS = 20;
 /** Seconds before the call at which a look is worth it, at most; and the share of a short bake. */
@@ -123,7 +123,8 @@ export class BakeGuide {
     const offAfter = nextTime(announcedOf(cook, pizza, followed), since, now.off);
     if (offAfter === null) return;
     const turnAfter = isTurnOpen(pizza, since) ? turnFor(followed.own, offAfter) : null;
-    const turn = turnAfter === null ? {} : { turnAfter: Math.max(turnAfter, Math.ceil(since) + QUIET.last) };
+    const turn =
+      turnAfter === null ? {} : { turnAfter: Math.max(turnAfter, Math.ceil(since) + QUIET_SECONDS.last) };
     const why = reasonOf(offAfter - pizza.offAfter, followed.bake, now, settings.unit ?? 'C');
     record({
       event: 'bake-times',
@@ -138,7 +139,7 @@ export class BakeGuide {
   private start(cook: RunningCook, pizza: Pizza, t: number, { stone }: Settings): Followed {
     const taught = this.verdicts.of(pizza.eater, cook);
     const own = ownTimes(cook, pizza);
-    const taste = pizza.taste ?? MIDDLING;
+    const taste = pizza.taste ?? NEUTRAL_TASTE;
     const followed: Followed = {
       bake: bakeFrom(this.store, this.verdicts, cook, pizza, stone, t),
       own,
@@ -221,7 +222,7 @@ function actionOf(t: number, turnAt: number | null, lookAt: number, offAt: numbe
   return t >= lookAt ? 'look' : 'wait';
 }
 
-const tasteOf = ({ taste, likes }: Pizza): string => likes || tasteWords(taste ?? MIDDLING);
+const tasteOf = ({ taste, likes }: Pizza): string => likes || tasteWords(taste ?? NEUTRAL_TASTE);
 
 /** Turn as far on in the bake as the person has it. */
 const turnFor = ({ turnAfter, offAfter }: BakeTimes, off: number): number | null =>
@@ -229,7 +230,7 @@ const turnFor = ({ turnAfter, offAfter }: BakeTimes, off: number): number | null
 
 /** Not turned yet, and neither called nor about to be. */
 const isTurnOpen = ({ turnAfter, turnedAt }: Pizza, since: number): boolean =>
-  turnAfter !== null && turnedAt === null && turnAfter - since > QUIET.last;
+  turnAfter !== null && turnedAt === null && turnAfter - since > QUIET_SECONDS.last;
 
 const asOwn = ({ turnAfter, offAfter }: BakeTimes) => ({ ownTurnAfter: turnAfter, ownOffAfter: offAfter });
 
@@ -278,15 +279,16 @@ const isByHand = (cook: RunningCook, pizza: Pizza): boolean =>
   sinceLaunch(cook, pizza).times.some(isByPerson);
 
 /** BakeTimes that were set with the launch itself were never seen otherwise. */
-const WITH_LAUNCH = 1;
+const SET_WITH_LAUNCH_SECONDS = 1;
 
 /** What was announced, by the events: after a restart it is the same. */
 function announcedOf(cook: RunningCook, pizza: Pizza, { own, taught, bake }: Followed): Announced {
   const { since, times } = sinceLaunch(cook, pizza);
-  const announced = { own: own.offAfter, first: own.offAfter, now: own.offAfter, moved: 0, movedAt: -EVER };
+  const { offAfter } = own;
+  const announced = { own: offAfter, first: offAfter, now: offAfter, moved: 0, movedAt: -Infinity };
   for (const { t, event } of times) {
     if (event.event !== 'bake-times' || event.offAfter === undefined) continue;
-    if (t - since < WITH_LAUNCH) announced.first = event.offAfter;
+    if (t - since < SET_WITH_LAUNCH_SECONDS) announced.first = event.offAfter;
     else {
       announced.moved += Math.abs(event.offAfter - announced.now);
       announced.movedAt = t - bake.launchedAt;
@@ -295,5 +297,3 @@ function announcedOf(cook: RunningCook, pizza: Pizza, { own, taught, bake }: Fol
   }
   return { ...announced, isTaught: taught.isTaught };
 }
-
-const EVER = 1e6;

@@ -15,9 +15,9 @@ const LOOK_BACK = { stone: [60, 0], dome: [150, 20] } as const;
 /** A reading is relied on wholly up to this age, s, and not at all at the other: between them less and less. */
 const AGE_SECONDS = { fresh: 60, stale: 600 };
 /** Nearer than this to the middle of the stone's band is as good as there, °C. */
-const STONE_TOLERANCE = 2;
+const STONE_TOLERANCE_CELSIUS = 2;
 /** A dome whose lid was up may be so far below its band, °C, before anybody has seen what is usual (our own choice). */
-const DOME_ALLOWANCE = 40;
+const DOME_ALLOWANCE_CELSIUS = 40;
 
 /** Which stone lies in the grill, as its launches are kept under. */
 export const stoneKey = ({ name, material, thicknessMm }: StoneSetup): string =>
@@ -70,7 +70,7 @@ export function bakeFrom(
   const band = domeBand(cook);
   const base: Start = {
     reference: middle(cook.targets.stone ?? DEFAULT_TARGETS.stone),
-    tolerance: STONE_TOLERANCE,
+    tolerance: STONE_TOLERANCE_CELSIUS,
     allowance: null,
     launch: atLaunch(stone, launchedAt, LOOK_BACK.stone),
     usual: usual.stone,
@@ -78,7 +78,7 @@ export function bakeFrom(
   const top: Start = {
     reference: band && middle(band),
     tolerance: band ? (band[1] - band[0]) / 2 : 0,
-    allowance: DOME_ALLOWANCE,
+    allowance: DOME_ALLOWANCE_CELSIUS,
     launch: atLaunch(dome, launchedAt, LOOK_BACK.dome),
     usual: usual.dome,
   };

@@ -1,5 +1,5 @@
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
-import { MOST_PIZZAS } from '../../../shared/cook/bakes.ts';
+import { MAX_PIZZAS } from '../../../shared/cook/bakes.ts';
 import { settings as settingsSchema, type Settings, type SettingsPatch } from '../../../shared/api/api.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { isTap, type CookEvent } from '../../../shared/event.ts';
@@ -63,8 +63,8 @@ export class Commands {
   ): CookEvent {
     const id = wanted ?? this.nextPizza(cook);
     const pizza = cook.pizzas.find((p) => p.id === id);
-    if (!pizza && cook.pizzas.length >= MOST_PIZZAS)
-      throw new Fault('conflict', `A cook has at most ${MOST_PIZZAS} pizzas: start another.`);
+    if (!pizza && cook.pizzas.length >= MAX_PIZZAS)
+      throw new Fault('conflict', `A cook has at most ${MAX_PIZZAS} pizzas: start another.`);
     if (pizza && pizza.launchedAt !== null)
       throw new Fault('conflict', `${pizza.name || 'That pizza'} was launched before: undo that first.`);
     const own = pizza ? ownTimes(cook, pizza) : this.session.settings();
@@ -185,8 +185,8 @@ export class Commands {
     wish: Pick<Pizza, 'name' | 'eater' | 'likes' | 'turnAfter' | 'offAfter' | 'taste'>,
   ): Promise<Pizza> {
     const cook = this.session.needCook();
-    if (cook.pizzas.length >= MOST_PIZZAS)
-      throw new Fault('conflict', `A cook has at most ${MOST_PIZZAS} pizzas: start another.`);
+    if (cook.pizzas.length >= MAX_PIZZAS)
+      throw new Fault('conflict', `A cook has at most ${MAX_PIZZAS} pizzas: start another.`);
     const place = Math.max(-1, ...cook.pizzas.map((p) => p.place)) + 1;
     const pizza = {
       ...unannounced(cook.freePizzaId(), place, { turnAfter: 210, offAfter: wish.offAfter }),

@@ -5,7 +5,7 @@ import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { isCautionId } from '../../evening/caution-list.ts';
 import { hazards } from '../../evening/hazards/hazards.ts';
-import { LID_UPSETS, lidHazard } from '../../evening/hazards/lid-hazard.ts';
+import { LID_UPSETS_SECONDS, lidHazard } from '../../evening/hazards/lid-hazard.ts';
 import { isOver } from '../../evening/hazards/baking-over.ts';
 import type { CalmRate, CookSituation, Situation } from '../../evening/hazards/situation.ts';
 import {
@@ -23,7 +23,7 @@ import type { RunningCook } from '../live/running.ts';
 const SEEN_KEY = 'cautions-seen';
 const HEATED_KEY = 'stones-heated';
 /** A stone that was so hot, °C, has had its first heat. */
-const HEATED_ABOVE = 200;
+const HEATED_ABOVE_CELSIUS = 200;
 /** A step of the plan is of this moment from so long before it to so long after, ms. */
 const DUE_MS = { before: 15 * 60_000, after: 60 * 60_000 };
 
@@ -101,9 +101,9 @@ export class CautionService {
   tick(cook: RunningCook, t: number, stone: StoneSetup): void {
     const view = cook.view();
     const perMinute = estimateOf(cook, view, 'dome')?.perMinute ?? null;
-    if (perMinute !== null && t - lidMovedAt(cook) > LID_UPSETS) this.calm = { cook, t, perMinute };
+    if (perMinute !== null && t - lidMovedAt(cook) > LID_UPSETS_SECONDS) this.calm = { cook, t, perMinute };
     const celsius = estimateOf(cook, view, 'stone')?.celsius ?? 0;
-    if (cook.rehearsal || celsius < HEATED_ABOVE || !this.isNew(stone)) return;
+    if (cook.rehearsal || celsius < HEATED_ABOVE_CELSIUS || !this.isNew(stone)) return;
     this.store.putSetting(HEATED_KEY, [...this.heated(), stoneKey(stone)]);
   }
 

@@ -1,5 +1,5 @@
 import { formula as schema, type Formula } from '../../../shared/evening/formula.ts';
-import { SHIPPED } from '../../evening/dough/recipe/shipped-formulas.ts';
+import { SHIPPED_FORMULAS } from '../../evening/dough/recipe/shipped-formulas.ts';
 import type { Store } from '../../store/store.ts';
 
 const KEY = 'formulas';
@@ -15,7 +15,7 @@ function own(store: Store): Formula[] {
 }
 
 /** Every version of every formula, those that come along first. */
-export const allFormulas = (store: Store): Formula[] => [...SHIPPED, ...own(store)];
+export const allFormulas = (store: Store): Formula[] => [...SHIPPED_FORMULAS, ...own(store)];
 
 /** Keeps a formula as the next version of its id; older ones stay, so that a cook still names what it used. */
 export function keepFormula(store: Store, formula: Formula): Formula {

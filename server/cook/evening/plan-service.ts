@@ -41,21 +41,21 @@ import type { Planned } from './run-changes.ts';
 import type { RunningCook } from '../live/running.ts';
 
 const [KEY, DROPPED_KEY, GUESTS_KEY] = ['plan', 'plan-dropped', 'guests'] as const;
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 /** A cook that starts within this time of serving, or of its lit fire, belongs to the plan, ms before and after. */
-const BELONGS_WITHIN_MS = { before: 18 * 60 * MINUTE, after: 8 * 60 * MINUTE };
+const BELONGS_WITHIN_MS = { before: 18 * 60 * MINUTE_MS, after: 8 * 60 * MINUTE_MS };
 /** Replanning is asked for with each change of a reading; once in so many ms is enough. */
 const REPLAN_EVERY_MS = 5000;
 /** A serving that is moved by no more than this, ms, or as was proposed, is of the same evening: what was done for it stays done. */
-const SAME_EVENING = 12 * 60 * MINUTE;
+const EVENING_MS = 12 * 60 * MINUTE_MS;
 /** The guests may wait for so long, ms, before the plan is said not to fit: with nothing done yet, and begun (ours). */
-const LATE_AFTER_MS = { unbegun: 5 * MINUTE, begun: 180 * MINUTE };
+const LATE_AFTER_MS = { unbegun: 5 * MINUTE_MS, begun: 180 * MINUTE_MS };
 
 /**
  * A step is offered from so long before it, ms: on the day for its day, but while another fire is tended only where the
  * dough of the plan is due, since nobody has hands for more.
  */
-const NEXT_WITHIN_MS = { usual: 24 * 60 * MINUTE, besideAnother: 30 * MINUTE };
+const NEXT_WITHIN_MS = { usual: 24 * 60 * MINUTE_MS, besideAnother: 30 * MINUTE_MS };
 
 const iso = (ms: number): string => new Date(ms).toISOString();
 
@@ -116,7 +116,7 @@ export class PlanService {
     this.workedOut(input);
     const before = this.stored();
     const by = before ? Date.parse(input.serveAt) - Date.parse(before.draft.input.serveAt) : Infinity;
-    const same = Math.abs(by) <= SAME_EVENING || isProposed(before, this.last, input.serveAt) ? before : null;
+    const same = Math.abs(by) <= EVENING_MS || isProposed(before, this.last, input.serveAt) ? before : null;
     this.save({
       draft: planDraft.parse({ ...draft, input, run: runFor(draft) }),
       happened: (same?.happened ?? []).filter(({ step }) => step !== 'serve' || by === 0),

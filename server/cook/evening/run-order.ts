@@ -13,7 +13,7 @@ import { pace } from '../../evening/run/hands-pace.ts';
 import { isOnStone, isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
 import type { RunningCook } from '../live/running.ts';
 
-const MIDDLING = { base: 0, crust: 0, wetness: 0 };
+const NEUTRAL_TASTE = { base: 0, crust: 0, wetness: 0 };
 
 export type Proposal = { id: string; reason: string };
 
@@ -25,7 +25,7 @@ export function proposed(
   band: readonly [number, number],
   unit: Unit,
 ): Proposal[] {
-  const wishes = pizzas.map(({ id, eater, taste }) => ({ id, eater, taste: taste ?? MIDDLING }));
+  const wishes = pizzas.map(({ id, eater, taste }) => ({ id, eater, taste: taste ?? NEUTRAL_TASTE }));
   const stones = stonesAhead(wishes.length, rhythm, curve, band);
   return proposeOrder(wishes, stones).map((wish, i) => ({
     id: wish.id,

@@ -41,7 +41,7 @@ export const inputOf = ({ draft: { input, run }, measured }: StoredPlan): PlanSe
 });
 
 /** Warmer than this, °C, no stone is without a fire: it was put in. Under a dome so hot nobody is to put one in cold. */
-const STONE_IS_IN = { stone: 60, dome: 160 };
+const STONE_IN_ABOVE_CELSIUS = { stone: 60, dome: 160 };
 
 type CookHappening = { step: StepName; pizza?: number; t: number };
 
@@ -83,16 +83,16 @@ function isStoneIn(cook: RunningCook): boolean {
   const { channels } = cook.view();
   return (['stone', 'dome'] as const).some((role) => {
     const id = cook.header.channels.find((channel) => channel.role === role)?.id ?? '';
-    return (channels[id]?.celsius ?? -Infinity) >= STONE_IS_IN[role];
+    return (channels[id]?.celsius ?? -Infinity) >= STONE_IN_ABOVE_CELSIUS[role];
   });
 }
 
 /** Steps by which a dough is mixed. */
-const MIXED: readonly Tapped['step'][] = ['mix', 'knead', 'bulk', 'cold', 'warm', 'ball', 'rest'];
+const MIXING_STEPS: readonly Tapped['step'][] = ['mix', 'knead', 'bulk', 'cold', 'warm', 'ball', 'rest'];
 
 /** What a tap says of the dough's size: nothing where the step is another one, or is only expected. */
 export const mixedBy = (step: Tapped['step'], isDone: boolean, pizzas: number): Pick<Tapped, 'mixedFor'> =>
-  isDone && MIXED.includes(step) ? { mixedFor: pizzas } : {};
+  isDone && MIXING_STEPS.includes(step) ? { mixedFor: pizzas } : {};
 
 /** Whether a plan that no cook has followed yet proposed this serving, as it stood when last looked at. */
 export const isProposed = (
@@ -107,7 +107,7 @@ export const isProposed = (
 
 /** Whether the dough was mixed by now, ms: its yeast and hours are as they are. */
 export const isMixed = (happened: readonly Happening[], now: number): boolean =>
-  happened.some(({ step, at }) => MIXED.includes(step) && Date.parse(at) <= now);
+  happened.some(({ step, at }) => MIXING_STEPS.includes(step) && Date.parse(at) <= now);
 
 /** What to do about balls that were added after the dough was mixed; none where it is enough. */
 export function ballsGive(tapped: readonly Tapped[], { settings, steps }: Evening, now: number): string[] {

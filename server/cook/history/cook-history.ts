@@ -17,9 +17,9 @@ import { LOOKED_BACK, bakeCurve, pictureOf, reviewPizza, stoneBand } from './piz
 /** Points a channel in the list's small pictures. */
 const PICTURE_POINTS = 80;
 /** A cook without a word of a person whose readings stay within so many °C is none to look back at. */
-const NO_FIRE = 40;
+const NO_FIRE_RANGE_CELSIUS = 40;
 /** A stone that takes longer is not taken to have recovered from its pizza, s. */
-const RECOVERED_WITHIN = 3600;
+const RECOVERED_WITHIN_SECONDS = 3600;
 
 const iso = (ms: number): string => new Date(ms).toISOString();
 
@@ -53,7 +53,7 @@ function isEmpty(store: Store, { id, endedAt }: StoredCook, drawn: Picture, laun
     return false;
   return Object.values(drawn).every((points) => {
     const celsius = points.map(([, value]) => value);
-    return Math.max(...celsius) - Math.min(...celsius) < NO_FIRE;
+    return Math.max(...celsius) - Math.min(...celsius) < NO_FIRE_RANGE_CELSIUS;
   });
 }
 
@@ -120,7 +120,7 @@ export async function detailOf(store: Store, id: number): Promise<CookDetail> {
 
 /** What a pizza is judged by, s since the cook began; null of one that was not launched. */
 const judgedBy = ({ launchedAt, offAt }: Pizza): [number, number] | null =>
-  launchedAt === null ? null : [launchedAt - LOOKED_BACK, (offAt ?? launchedAt) + RECOVERED_WITHIN];
+  launchedAt === null ? null : [launchedAt - LOOKED_BACK, (offAt ?? launchedAt) + RECOVERED_WITHIN_SECONDS];
 
 function around(curve: readonly Point[], pizza: Pizza): Point[] {
   const span = judgedBy(pizza);

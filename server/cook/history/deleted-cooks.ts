@@ -8,9 +8,9 @@ import { rowOf } from './cook-history.ts';
 
 const DAY_MS = 86_400_000;
 /** Days (our choice). */
-const STAYS_DAYS = 30;
+const RESTORABLE_DAYS = 30;
 /** More than a week of all channels has; a disk that takes nothing must not be asked for ever. */
-const MOST_PARTS = 100_000;
+const MAX_PARTS = 100_000;
 
 /** What is being brought in is hidden as if it were deleted, and is not. */
 function deletedCooks(store: Store): (StoredCook & { deletedAt: number })[] {
@@ -27,7 +27,7 @@ export async function listDeleted(store: Store): Promise<(CookRow & { goneAt: st
   const breathe = createBreath();
   const listed: (CookRow & { goneAt: string })[] = [];
   for (const cook of deletedCooks(store)) {
-    const goneAt = new Date(cook.deletedAt + STAYS_DAYS * DAY_MS).toISOString();
+    const goneAt = new Date(cook.deletedAt + RESTORABLE_DAYS * DAY_MS).toISOString();
     listed.push({ ...(await rowOf(store, cook)), goneAt });
     await breathe();
   }
@@ -47,9 +47,9 @@ export async function removeLongDeleted(store: Store, wall: number): Promise<num
       store.patchCook(id, { deletedAt: Math.max(wall, startedAt, endedAt ?? 0) });
       continue;
     }
-    if (wall - deletedAt < STAYS_DAYS * DAY_MS) continue;
+    if (wall - deletedAt < RESTORABLE_DAYS * DAY_MS) continue;
     const breathe = createBreath();
-    for (let part = 0; part < MOST_PARTS && store.thinOutCook(id); part++) await breathe();
+    for (let part = 0; part < MAX_PARTS && store.thinOutCook(id); part++) await breathe();
     store.removeCook(id);
     gone += 1;
   }

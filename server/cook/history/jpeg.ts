@@ -1,5 +1,5 @@
 import { Fault } from '../../../shared/fault.ts';
-import { MOST_PHOTO_BYTES } from '../../../shared/evening/photo.ts';
+import { MAX_PHOTO_BYTES } from '../../../shared/evening/photo.ts';
 
 /**
  * JPEG as far as it must be known to leave out what tells of place, time and device. Markers and segments: ITU-T T.81
@@ -13,7 +13,7 @@ const isRestart = (marker: number): boolean => marker >= 0xd0 && marker <= 0xd7;
 const isFrame = (marker: number): boolean =>
   marker >= 0xc0 && marker <= 0xcf && ![0xc4, 0xc8, 0xcc].includes(marker);
 /** A picture larger than this would fill a small computer's memory when it is drawn, pixels a side. */
-const MOST_PIXELS = 4096;
+const MAX_PIXELS = 4096;
 
 /**
  * The same picture without application data (EXIF with it), comments, and whatever follows its end.
@@ -39,8 +39,8 @@ export function plainJpeg(bytes: Uint8Array): Uint8Array {
   }
   if (!hasFrame) throw wrong('there is no picture in it');
   const plain = Buffer.concat(parts);
-  if (plain.length > MOST_PHOTO_BYTES)
-    throw new Fault('too-large', `A photo is at most ${MOST_PHOTO_BYTES / 1024} kB: make it smaller.`);
+  if (plain.length > MAX_PHOTO_BYTES)
+    throw new Fault('too-large', `A photo is at most ${MAX_PHOTO_BYTES / 1024} kB: make it smaller.`);
   return plain;
 }
 
@@ -68,6 +68,6 @@ function endOfScan(bytes: Uint8Array, from: number): number {
 function checkSize(bytes: Uint8Array, at: number): void {
   const two = (place: number): number => ((bytes[at + place] ?? 0) << 8) | (bytes[at + place + 1] ?? 0);
   const [height, width] = [two(5), two(7)];
-  if (height < 1 || width < 1 || height > MOST_PIXELS || width > MOST_PIXELS)
-    throw wrong(`a side of it is not between 1 and ${MOST_PIXELS} pixels`);
+  if (height < 1 || width < 1 || height > MAX_PIXELS || width > MAX_PIXELS)
+    throw wrong(`a side of it is not between 1 and ${MAX_PIXELS} pixels`);
 }

@@ -11,7 +11,7 @@ const LOOKED_AT_SECONDS = 60;
 /** So often it is estimated while nothing comes, s. */
 const ESTIMATE_EVERY_SECONDS = 30;
 /** More looks than these nobody takes. */
-const MOST_LOOKS = 500;
+const MAX_LOOKS = 500;
 
 async function isLookedAt(
   store: Store,
@@ -19,12 +19,12 @@ async function isLookedAt(
 ): Promise<boolean> {
   const stone = header.channels.find(({ role }) => role === 'stone');
   if (!stone) return false;
-  const found = await withBreaths(store.downsampled(id, { channel: stone.id }, MOST_LOOKS));
+  const found = await withBreaths(store.downsampled(id, { channel: stone.id }, MAX_LOOKS));
   const seconds = (found.at(-1)?.t ?? 0) - (found[0]?.t ?? 0);
-  return found.length < MOST_LOOKS && found.length * LOOKED_AT_SECONDS <= seconds;
+  return found.length < MAX_LOOKS && found.length * LOOKED_AT_SECONDS <= seconds;
 }
 
-const CACHED = 8;
+const MAX_CACHED_COOKS = 8;
 const cache = new Map<string, Promise<StoneEstimate[]>>();
 
 /**
@@ -38,7 +38,7 @@ export async function estimatesOf(store: Store, id: number): Promise<StoneEstima
   const made = cache.get(key) ?? replayed(store, cook);
   cache.delete(key);
   cache.set(key, made);
-  for (const oldest of [...cache.keys()].slice(0, -CACHED)) cache.delete(oldest);
+  for (const oldest of [...cache.keys()].slice(0, -MAX_CACHED_COOKS)) cache.delete(oldest);
   return made;
 }
 

@@ -1,6 +1,6 @@
 import {
-  MOST_PHOTOS_OF_COOK,
-  MOST_PHOTOS_OF_PIZZA,
+  MAX_PHOTOS_OF_COOK,
+  MAX_PHOTOS_OF_PIZZA,
   type Photo,
   type PhotoLine,
   type PhotoPart,
@@ -29,10 +29,10 @@ export function addPhoto(
   if (!store.pizzas(cook).some(({ id }) => id === pizza))
     throw new Fault('not-found', `There is no pizza "${pizza}" in cook ${cook}.`);
   const there = store.photos(cook);
-  if (there.length >= MOST_PHOTOS_OF_COOK)
-    throw new Fault('conflict', `A cook has at most ${MOST_PHOTOS_OF_COOK} photos: delete one first.`);
-  if (there.filter((photo) => photo.pizza === pizza).length >= MOST_PHOTOS_OF_PIZZA)
-    throw new Fault('conflict', `A pizza has at most ${MOST_PHOTOS_OF_PIZZA} photos: delete one first.`);
+  if (there.length >= MAX_PHOTOS_OF_COOK)
+    throw new Fault('conflict', `A cook has at most ${MAX_PHOTOS_OF_COOK} photos: delete one first.`);
+  if (there.filter((photo) => photo.pizza === pizza).length >= MAX_PHOTOS_OF_PIZZA)
+    throw new Fault('conflict', `A pizza has at most ${MAX_PHOTOS_OF_PIZZA} photos: delete one first.`);
   const plain = plainJpeg(Buffer.from(jpeg, 'base64'));
   const last = Math.max(0, ...there.map(({ id }) => Number(/^f(\d+)$/.exec(id)?.[1] ?? 0)));
   const photo: StoredPhoto = { id: `f${last + 1}`, pizza, part, at };
@@ -61,7 +61,7 @@ export function takePhotoLine(
   cook: number,
   { photo: id, pizza, part, at, jpeg }: PhotoLine,
 ): void {
-  if (store.photos(cook).length >= MOST_PHOTOS_OF_COOK)
-    throw new Fault('invalid', `a cook has at most ${MOST_PHOTOS_OF_COOK} photos`);
+  if (store.photos(cook).length >= MAX_PHOTOS_OF_COOK)
+    throw new Fault('invalid', `a cook has at most ${MAX_PHOTOS_OF_COOK} photos`);
   store.addPhoto(cook, { id, pizza, part, at: Date.parse(at) }, plainJpeg(Buffer.from(jpeg, 'base64')));
 }

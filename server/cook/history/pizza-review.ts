@@ -6,9 +6,9 @@ import type { EngineRecord, Picture, StoredReading } from '../../store/store.ts'
 import { between, type Point } from './cook-curves.ts';
 
 /** Readings of the dome looked back over for "at launch", s. */
-const DOME_AT_LAUNCH = 20;
+const DOME_AT_LAUNCH_SECONDS = 20;
 /** Readings of the stone may be looked back over for so long, s. */
-const STONE_AT_LAUNCH = 60;
+const STONE_AT_LAUNCH_SECONDS = 60;
 
 /** The good readings of a role's first channel, in time order. */
 export function curveOf(
@@ -23,7 +23,7 @@ export function curveOf(
 }
 
 function meanBefore(curve: readonly Point[], t: number): number | null {
-  const near = between(curve, t - DOME_AT_LAUNCH, t);
+  const near = between(curve, t - DOME_AT_LAUNCH_SECONDS, t);
   return near.length > 0 ? near.reduce((sum, p) => sum + p.celsius, 0) / near.length : null;
 }
 
@@ -68,10 +68,10 @@ function recovery(stone: readonly Point[], off: number, band: Band): number | nu
 
 /** Around a bake its curve is drawn from so long before the launch, until so long after the pizza came off, s. */
 const SECONDS_BEFORE_LAUNCH = 30;
-export const LOOKED_BACK = Math.max(DOME_AT_LAUNCH, STONE_AT_LAUNCH, SECONDS_BEFORE_LAUNCH);
+export const LOOKED_BACK = Math.max(DOME_AT_LAUNCH_SECONDS, STONE_AT_LAUNCH_SECONDS, SECONDS_BEFORE_LAUNCH);
 const SECONDS_AFTER_OFF = 600;
 /** Parts of a drawn bake, each with its lowest and highest reading. */
-const PARTS = 40;
+const CURVE_BUCKETS = 40;
 
 /**
  * A curve around a bake, small: [s after the launch, °C], in time order. Nothing of a pizza that was not launched.
@@ -89,7 +89,7 @@ export function bakeCurve(
   ];
   const parts = new Map<number, Point[]>();
   for (const p of between(curve, from, to)) {
-    const part = Math.min(PARTS - 1, Math.floor(((p.t - from) / (to - from)) * PARTS));
+    const part = Math.min(CURVE_BUCKETS - 1, Math.floor(((p.t - from) / (to - from)) * CURVE_BUCKETS));
     const points = parts.get(part);
     if (points) points.push(p);
     else parts.set(part, [p]);

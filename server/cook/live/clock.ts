@@ -11,7 +11,7 @@ export interface Clock {
 }
 
 /** Less than this between the two clocks is their grain and not a sleep, ms. */
-const NO_SLEEP = 1500;
+const CLOCK_GRAIN_MS = 1500;
 
 /** @param running ms, stands still while the machine sleeps. @param boot ms, does not; null where unknown */
 export function sleeplessClock(running: () => number, boot: () => number | null): () => number {
@@ -26,7 +26,7 @@ export function sleeplessClock(running: () => number, boot: () => number | null)
     const since = boot();
     if (since === null) return now;
     if (behind === 0) behind = since - now;
-    if (since - now - behind - slept > NO_SLEEP) slept = since - now - behind;
+    if (since - now - behind - slept > CLOCK_GRAIN_MS) slept = since - now - behind;
     return now + slept;
   };
 }

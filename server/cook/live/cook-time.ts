@@ -1,7 +1,7 @@
 import type { Clock } from './clock.ts';
 
 /** The wall clock is taken to have been set, and not to drift, from here on, ms. */
-const STEP_MS = 5000;
+const WALL_CLOCK_STEP_MS = 5000;
 /** A clock before this was never set since the machine started: the day this was written. */
 const SET_SINCE = Date.parse('2026-01-01');
 
@@ -60,7 +60,7 @@ export class CookTime {
   noticeStep(startedAt: number): number {
     const wall = this.clock.wall();
     const ahead = wall - startedAt - this.t() * 1000;
-    if (Math.abs(ahead - this.ahead) < STEP_MS) return 0;
+    if (Math.abs(ahead - this.ahead) < WALL_CLOCK_STEP_MS) return 0;
     this.ahead = ahead;
     if (wall < SET_SINCE || (this.isGuess && ahead < 0)) return 0;
     if (this.isGuess) {

@@ -9,10 +9,10 @@ const KEY = 'grills';
 /** Where a single grill was kept before they had names. */
 const OLD_KEY = 'grill-prior';
 const FIRST = 'My grill';
-const MOST_GRILLS = 20;
+const MAX_GRILLS = 20;
 /** So many cooks that taught, and that were set aside, are remembered of a grill. */
-const MOST_TAUGHT = 200;
-const MOST_ASIDE = 10;
+const MAX_TAUGHT = 200;
+const MAX_ASIDE = 10;
 
 /** A cook of which something may be learnt, `startedAt` ms since the epoch. */
 export type Teaching = {
@@ -140,8 +140,8 @@ const currentOf = ({ current, grills }: StoredGrills): Grill =>
 function added(stored: StoredGrills, name: string): StoredGrills {
   if (stored.grills.some((grill) => grill.name === name))
     throw new Fault('conflict', `There is a grill called ${name} already.`);
-  if (stored.grills.length >= MOST_GRILLS)
-    throw new Fault('conflict', `More than ${MOST_GRILLS} grills can’t be stored.`);
+  if (stored.grills.length >= MAX_GRILLS)
+    throw new Fault('conflict', `More than ${MAX_GRILLS} grills can’t be stored.`);
   return { current: name, grills: [...stored.grills, fresh(name)] };
 }
 
@@ -150,9 +150,9 @@ function taughtBy(grill: Grill, { id, startedAt }: Teaching, lesson: GrillLesson
   const taught: Taught = { startedAt, outside, minutes };
   if (!fits) {
     const others = grill.aside.filter(({ cook }) => cook !== id);
-    return { ...grill, aside: [...others, { cook: id, prior, ...taught }].slice(-MOST_ASIDE) };
+    return { ...grill, aside: [...others, { cook: id, prior, ...taught }].slice(-MAX_ASIDE) };
   }
-  return { ...grill, prior, taught: [...grill.taught, taught].slice(-MOST_TAUGHT) };
+  return { ...grill, prior, taught: [...grill.taught, taught].slice(-MAX_TAUGHT) };
 }
 
 function settled(grill: Grill, cook: number, as: 'changed' | 'odd'): Grill {

@@ -1,5 +1,5 @@
 import type { PostSpot, PostedReading } from '../../../shared/api/api.ts';
-import { MOST_SECONDS } from '../../../shared/bounds.ts';
+import { MAX_SECONDS } from '../../../shared/bounds.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { RecordingLine } from '../../../shared/recording.ts';
 import { fromFahrenheit } from '../../../shared/units.ts';
@@ -137,7 +137,7 @@ const httpBody = ({ channel, celsius, fahrenheit }: PostedReading, was: number |
 function timeOf(at: string | undefined, wall: number, where: string): number {
   if (at === undefined) return wall;
   const ms = Date.parse(at);
-  if (ms < wall - MOST_SECONDS * 1000)
+  if (ms < wall - MAX_SECONDS * 1000)
     throw new Fault(
       'invalid',
       `${where}: ${at} is more than 7 days ago: that is no reading of this cook.`,

@@ -28,9 +28,9 @@ export type Instant = {
 };
 
 /** A channel that has not spoken for this long, or for three of its intervals, is stale, s. */
-const STALE_AFTER = 5;
+const STALE_AFTER_SECONDS = 5;
 /** What a person read off a dial is old after so long, s: nobody stands beside it. */
-const LOOK_LASTS = 900;
+const LOOK_LASTS_SECONDS = 900;
 /** More than any evening at a grill has; the review has all. */
 const EVENTS_SHOWN = 500;
 
@@ -151,7 +151,7 @@ function channelOf(
   const estimate = view.channels[id];
   const age = last ? Math.round(Math.max(0, t - last.reading.t) * 1000) / 1000 : null;
   const band = bandOf(role, cook);
-  const least = last?.source === 'spot' ? LOOK_LASTS : STALE_AFTER;
+  const least = last?.source === 'spot' ? LOOK_LASTS_SECONDS : STALE_AFTER_SECONDS;
   const staleAfter = Math.max(least, 3 * (last?.every ?? 0));
   const channel: LiveChannel = {
     id,

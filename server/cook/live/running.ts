@@ -26,7 +26,7 @@ type LastReading = { reading: StoredReading; every: number | null; source: Sourc
 
 type Question = Now['questions'][number];
 /** Questions older than this are not asked any more, s. */
-const ASK_FOR = 180;
+const ASK_WITHIN_SECONDS = 180;
 
 type RunningCookOptions = {
   id: number;
@@ -125,7 +125,7 @@ export class RunningCook {
   tick(t: number): void {
     this.seen = null;
     this.emit(this.core.tick(t));
-    this.questions = this.questions.filter((q) => t - q.at < ASK_FOR);
+    this.questions = this.questions.filter((q) => t - q.at < ASK_WITHIN_SECONDS);
   }
 
   /** Made once for all who look between two steps. */

@@ -1,4 +1,4 @@
-import { MOST_SECONDS } from '../../../shared/bounds.ts';
+import { MAX_SECONDS } from '../../../shared/bounds.ts';
 import type { PhotoLine } from '../../../shared/evening/photo.ts';
 import { Fault } from '../../../shared/fault.ts';
 import { takePhotoLine } from '../history/photos.ts';
@@ -15,9 +15,9 @@ import { RunningCook } from '../live/running.ts';
 export type Imported = { id: number; lines: number; bad: number; skipped: BadLine[]; taught: Promise<void> };
 type Pieces = AsyncIterable<Uint8Array | string>;
 
-const MOST_REPORTED = 100;
+const MAX_REPORTED = 100;
 /** So many bad lines, and more than good ones: that is no damaged recording but something else. */
-const ENOUGH_BAD = 1000;
+const BAD_LINES_TO_GIVE_UP = 1000;
 /** Lines that are put on disk together. What waits for it stays small, and a full disk ends the import early. */
 const BATCH_LINES = 1000;
 /** The cooks that are being brought in, so that a start after a crash can remove them. */
@@ -60,7 +60,7 @@ export async function importCook(
     const result = await bringIn(store, cook, recording);
     for (const pizza of written?.pizzas ?? []) cook.putPizza(pizza);
     const ended = written?.endedAt ? Date.parse(written.endedAt) : Number.NaN;
-    const isOfCook = ended >= startedAt && ended <= startedAt + MOST_SECONDS * 1000;
+    const isOfCook = ended >= startedAt && ended <= startedAt + MAX_SECONDS * 1000;
     const endedAt = isOfCook ? ended : startedAt + Math.round(cook.lastReadingAt * 1000);
     await store.persisted();
     store.patchCook(id, { endedAt, deletedAt: null });
@@ -85,8 +85,8 @@ async function bringIn(
   let lines = 0;
   const onBad = (badLine: BadLine): void => {
     bad++;
-    if (skipped.length < MOST_REPORTED) skipped.push(badLine);
-    if (bad > ENOUGH_BAD && bad > lines)
+    if (skipped.length < MAX_REPORTED) skipped.push(badLine);
+    if (bad > BAD_LINES_TO_GIVE_UP && bad > lines)
       throw new Fault('invalid', `${bad} of its lines are bad and ${lines} good; ${firstOf(skipped)}`);
   };
   const onPhoto = (photo: PhotoLine): void => takePhotoLine(store, cook.id, photo);
@@ -119,15 +119,18 @@ function note(store: Store, change: (ids: number[]) => number[]): void {
 }
 
 /** How the tables begin that hold a recording, and the column that it is in; the second is that of older versions. */
-const TABLES = [
+const TABLE_HEADERS = [
   [TIME_COLUMN, RECORDING_COLUMN],
   ['kind,t,at', 'line'],
 ] as const;
 
 /** The lines of an export of either format. */
 async function* textOf(pieces: Pieces): AsyncGenerator<string> {
-  const { head, whole } = await beginningOf(pieces, Math.max(...TABLES.map(([names]) => names.length)));
-  const table = TABLES.find(([names]) => head.replace(/^\uFEFF/, '').startsWith(names));
+  const { head, whole } = await beginningOf(
+    pieces,
+    Math.max(...TABLE_HEADERS.map(([names]) => names.length)),
+  );
+  const table = TABLE_HEADERS.find(([names]) => head.replace(/^\uFEFF/, '').startsWith(names));
   if (!table) return yield* linesOf(whole);
   for await (const cell of readCsv(whole, table[1])) yield* linesOfCell(cell);
 }

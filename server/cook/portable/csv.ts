@@ -1,7 +1,7 @@
 import { CsvError, parse } from 'csv-parse';
 import { Readable } from 'node:stream';
 import { Fault } from '../../../shared/fault.ts';
-import { MOST_LINE } from '../../core/lines.ts';
+import { MAX_LINE } from '../../core/lines.ts';
 
 /** RFC 4180 fields, rows end with CRLF. */
 
@@ -26,7 +26,7 @@ export async function* readCsv(
   const source = Readable.from(pieces);
   const parser = parse({
     bom: true,
-    max_record_size: 2 * MOST_LINE,
+    max_record_size: 2 * MAX_LINE,
     relax_column_count: true,
     skip_empty_lines: true,
   });

@@ -8,7 +8,7 @@ import { importCook } from './cook-import.ts';
  */
 
 /** Bundled recordings by our own simulator: a good evening, a fire that ran away, a steel for two. */
-const RECORDINGS = ['good-evening', 'runaway', 'steel-for-two'] as const;
+const EXAMPLE_RECORDINGS = ['good-evening', 'runaway', 'steel-for-two'] as const;
 const KEY = 'examples';
 type Examples = { ids: number[]; removed: boolean };
 
@@ -39,7 +39,7 @@ export function addExamples(store: Store, read: (name: string) => Promise<Record
 async function add(store: Store, read: (name: string) => Promise<Recording>): Promise<void> {
   if (!areExamplesDue(store)) return;
   const ids: number[] = [];
-  for (const name of RECORDINGS) {
+  for (const name of EXAMPLE_RECORDINGS) {
     const { header, lines, name: title } = await read(name);
     const text = linesOf({ ...header, name: `Example: ${title}` }, lines);
     const { id } = await importCook(store, text, { rehearsal: true });

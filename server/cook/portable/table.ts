@@ -15,7 +15,7 @@ export const RECORDING_COLUMN = 'recording';
 /** Readings within it stand in one row, s: probes do not speak at the same instant. */
 const ROW_SECONDS = 1;
 /** Characters of lines that wait for a row before one is made for them. */
-const MOST_WAITING = 100_000;
+const MAX_WAITING = 100_000;
 
 type Cells = { values: Map<string, number>; doubts: string[]; event: CookEvent | null };
 type Row = Cells & { t: number };
@@ -59,7 +59,7 @@ export function* tableOf(
     if ('line' in thing && withRecording) waiting.push(JSON.stringify(thing.line));
     if ('reading' in thing || 'event' in thing.line) put((row ??= emptyRow(thing.t)), thing);
     // Frames that say nothing readable wait for the next row, but not for ever.
-    if (!row && waiting.reduce((sum, { length }) => sum + length, 0) > MOST_WAITING) row = emptyRow(thing.t);
+    if (!row && waiting.reduce((sum, { length }) => sum + length, 0) > MAX_WAITING) row = emptyRow(thing.t);
   }
   if (row || waiting.length > 0) yield rowOf(row ?? emptyRow(0), held());
 }

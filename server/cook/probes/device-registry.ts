@@ -13,12 +13,12 @@ import { idOf, linesOf, placeOf, textOf, valuesOf, type DeviceFrame } from './de
 /** How long a device nobody has mapped is kept connected to, so that the probe page can show what it says, s. */
 const LOOK_SECONDS = 60;
 /** While the page is open a look is renewed so long after the last, s, so that what it shows does not break off. */
-const LOOK_AGAIN = 30;
+const RENEW_LOOK_SECONDS = 30;
 /** Lines of a port that are remembered, for a person to recognise. */
-const MOST_LINES = 8;
+const MAX_LINES = 8;
 /** Values of one device that are remembered; a device that makes up names must not fill the memory. */
-const MOST_VALUES = 40;
-const MOST_DEVICES = 300;
+const MAX_VALUES = 40;
+const MAX_DEVICES = 300;
 
 type Looked = { kind: Source['kind']; id: string; options: Record<string, unknown>; mono: number };
 type LastFrame = { frame: DeviceFrame; mono: number };
@@ -95,12 +95,12 @@ export class DeviceRegistry {
     const place = placeOf(frame);
     values.delete(place);
     values.set(place, { frame, mono: this.parts.clock.mono() });
-    trim(values, MOST_VALUES);
-    trim(this.lastFrames, MOST_DEVICES);
+    trim(values, MAX_VALUES);
+    trim(this.lastFrames, MAX_DEVICES);
     const line = textOf(frame);
     if (line === undefined || line === '') return;
-    this.lines.set(device, [...(this.lines.get(device) ?? []), line].slice(-MOST_LINES));
-    trim(this.lines, MOST_DEVICES);
+    this.lines.set(device, [...(this.lines.get(device) ?? []), line].slice(-MAX_LINES));
+    trim(this.lines, MAX_DEVICES);
   }
 
   /** What is in reach now. @param looks starts the sources and looks at thermometers that nobody has mapped */
@@ -133,7 +133,7 @@ export class DeviceRegistry {
     for (const [key, { kind, id, options, mono }] of this.looked) {
       const seconds = (this.parts.clock.mono() - mono) / 1000;
       if (seconds > LOOK_SECONDS) this.looked.delete(key);
-      else if (seconds > LOOK_AGAIN) this.look(kind, id, options);
+      else if (seconds > RENEW_LOOK_SECONDS) this.look(kind, id, options);
     }
   }
 

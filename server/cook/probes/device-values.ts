@@ -9,12 +9,12 @@ import type { Device } from '../../source/source.ts';
 /** What the last frame of a place on a device says, for the probe page. Pure. */
 
 /** Values of one place on a device that are shown. */
-const MOST_SHOWN = 24;
+const MAX_SHOWN = 24;
 /** Characters of a frame that stand beside each of its values: a Bluetooth frame's hexadecimal whole. */
-const MOST_RAW = 1024;
+const MAX_RAW = 1024;
 /** Messages of a topic that are shown; of those before the last only the beginning, characters. */
-const MOST_MESSAGES = 4;
-const MOST_BEGINNING = 120;
+const MAX_MESSAGES = 4;
+const MAX_BEGINNING = 120;
 
 export type DeviceFrame = BleLine | SerialLine | MqttLine;
 
@@ -49,14 +49,14 @@ export function valuesOf(
     ofDevice.find(({ address }) => 'part' in address && address.part === part) ??
     ofDevice.find(({ address }) => !('part' in address) || address.part === undefined);
   const found = describe(frame, readsOf(ofDevice[0]));
-  const raw = frame.source === 'mqtt' ? rawOf(frame).slice(0, MOST_BEGINNING) : rawOf(frame);
+  const raw = frame.source === 'mqtt' ? rawOf(frame).slice(0, MAX_BEGINNING) : rawOf(frame);
   const base = { decoder: found.decoder, raw, age };
   if (found.values.length === 0) return [{ ...base, ...unread(found, frame), probe: owner('')?.id ?? null }];
   return (
     found.values
       .filter(({ quantity }) => quantity !== 'battery')
       // A person chooses among a handful: of a message with hundreds of numbers those that are given are shown, and the first.
-      .filter(({ part }, i) => i < MOST_SHOWN || owner(part)?.channel != null)
+      .filter(({ part }, i) => i < MAX_SHOWN || owner(part)?.channel != null)
       .map(({ part, quantity, value, celsius, fault, clipped }) => {
         const own = owner(part);
         // Each by its own conversion and calibration.
@@ -115,7 +115,7 @@ export function linesOf(
   if (lines.length === 0) return undefined;
   if (source === 'mqtt') {
     const last = lines.slice(-1);
-    const before = lines.slice(-MOST_MESSAGES, -1).map((line) => line.slice(0, MOST_BEGINNING));
+    const before = lines.slice(-MAX_MESSAGES, -1).map((line) => line.slice(0, MAX_BEGINNING));
     return { lines: [...before, ...last], format: payloadFormat(last), isSure: true };
   }
   const { format, columns, isSure } = describeLines(lines, probe?.options);
@@ -131,7 +131,7 @@ function payloadFormat(lines: readonly string[]): PortLines['format'] {
 }
 
 const rawOf = (frame: DeviceFrame): string =>
-  (textOf(frame) ?? ('bytes' in frame ? (frame.bytes ?? '') : '')).slice(0, MOST_RAW);
+  (textOf(frame) ?? ('bytes' in frame ? (frame.bytes ?? '') : '')).slice(0, MAX_RAW);
 
 function addressOf(frame: DeviceFrame, part: string | undefined): ProbeAddress {
   const named = part === undefined ? {} : { part };

@@ -10,11 +10,11 @@ import { needRoom } from '../live/cook-limits.ts';
 import type { CookSession } from '../live/cook-session.ts';
 
 /** Readings of two probes count as of one moment when they are so near, s; and so far back they are compared. */
-const SAME_MOMENT = 5;
+const SAME_MOMENT_SECONDS = 5;
 const COMPARED_SECONDS = 300;
 
 /** What of a probe says how its frames are read. */
-const READING = ['decoder', 'options', 'conversion'] as const;
+const READING_KEYS = ['decoder', 'options', 'conversion'] as const;
 
 /** @throws Fault as `checkProbe` */
 function checked(probe: Probe): Probe {
@@ -57,7 +57,7 @@ export class ProbeService {
     const left = Object.entries(rest).filter(([, value]) => value !== null);
     const changed = probeSchema.parse({ ...Object.fromEntries(left), channel });
     // What was set up when more was let through can still be renamed and moved.
-    const isReadOtherwise = READING.some((member) => patch[member] !== undefined);
+    const isReadOtherwise = READING_KEYS.some((member) => patch[member] !== undefined);
     return this.keep(isReadOtherwise ? checked(changed) : changed);
   }
 
@@ -116,7 +116,7 @@ export class ProbeService {
     const others = of(other);
     const { gain = 1, offset = 0 } = own.calibration ?? {};
     return of(own).flatMap(({ t, celsius }) => {
-      const near = others.findLast((reading) => Math.abs(reading.t - t) <= SAME_MOMENT);
+      const near = others.findLast((reading) => Math.abs(reading.t - t) <= SAME_MOMENT_SECONDS);
       return near ? [[(celsius - offset) / gain, near.celsius] as [number, number]] : [];
     });
   }

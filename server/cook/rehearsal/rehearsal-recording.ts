@@ -16,12 +16,14 @@ export type Rehearsing = {
 };
 
 /** What sets a cook up; all else people tap, and who does a rehearsal taps it themselves. */
-const SET_UP: readonly CookEventName[] = ['fire-lit', 'probes', 'targets'];
+const SETUP_EVENTS: readonly CookEventName[] = ['fire-lit', 'probes', 'targets'];
 
 /** The recording without what was tapped after `t` s. */
 export const withoutTaps = (recording: RehearsalRecording, t: number): RehearsalRecording => ({
   ...recording,
-  lines: recording.lines.filter((line) => !('event' in line) || line.t <= t || SET_UP.includes(line.event)),
+  lines: recording.lines.filter(
+    (line) => !('event' in line) || line.t <= t || SETUP_EVENTS.includes(line.event),
+  ),
 });
 
 /** So long before the first launch a rehearsal is worth looking at, s. */
@@ -38,13 +40,13 @@ export const worthFrom = (recording: RehearsalRecording): number => {
 
 /** So long before a mark a jump lands, s: what leads to it is seen. */
 const JUMP_LEAD_SECONDS = 30;
-const MOST_LAUNCHES = 6;
+const MAX_LAUNCHES = 6;
 
 /** Moments to jump to: the lit fire, and each launch. */
 export function marksOf(recording: RehearsalRecording): NonNullable<Now['rehearsal']>['marks'] {
   const lit = recording.lines.find((line) => 'event' in line && line.event === 'fire-lit');
   const launches = launchesOf(recording)
-    .slice(0, MOST_LAUNCHES)
+    .slice(0, MAX_LAUNCHES)
     .map((t, i) => ({ t: Math.max(0, Math.floor(t - JUMP_LEAD_SECONDS)), label: `Pizza ${i + 1}` }));
   return [...(lit ? [{ t: Math.floor(lit.t), label: 'Fire lit' }] : []), ...launches];
 }

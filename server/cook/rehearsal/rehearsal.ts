@@ -28,12 +28,12 @@ export function setPace(session: Session, pace: number): void {
 }
 
 /** What a replay plays on in one turn of the event loop takes no longer than this, ms: faster than that it can't go. */
-const LONGEST_TURN = 20;
+const MAX_TURN_MS = 20;
 /** And so many lines, of whatever cost. */
-const MOST_LINES = 200;
+const MAX_LINES = 200;
 
 /** A pizza on the stone is looked after each so many seconds of the recording. */
-const FOLLOW_EVERY = 2;
+const FOLLOW_EVERY_SECONDS = 2;
 
 /** Takes in what falls due in `seconds` of real time, as far as one turn goes. @returns the readings that came of it */
 export function takeWithin(
@@ -43,17 +43,17 @@ export function takeWithin(
   now: () => number,
 ): StoredReading[] {
   const readings: StoredReading[] = [];
-  const until = now() + LONGEST_TURN;
+  const until = now() + MAX_TURN_MS;
   let followed = player.t;
   let played = 0;
   for (const line of player.advance(seconds)) {
     readings.push(...session.apply(line));
-    if (player.t - followed >= FOLLOW_EVERY) {
+    if (player.t - followed >= FOLLOW_EVERY_SECONDS) {
       followed = player.t;
       session.follow();
     }
     played += 1;
-    if (played >= MOST_LINES || now() > until) break;
+    if (played >= MAX_LINES || now() > until) break;
   }
   return readings;
 }

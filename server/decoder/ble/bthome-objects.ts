@@ -12,14 +12,14 @@ const hexRange = (text: string): number[] =>
     return Array.from({ length: last - first + 1 }, (_, i) => first + i);
   });
 
-const BY_LENGTH: readonly (readonly [length: number, ids: string])[] = [
+const OBJECT_IDS_BY_LENGTH: readonly (readonly [length: number, ids: string])[] = [
   [1, '00 01 09 0f-11 15-2d 2e 2f 3a 46 57 58 59 60 64 65'],
   [2, '02 03 06 07 08 0c 0d 0e 12 13 14 3c 3d 3f 40 41 43 44 45 47 48 49 4a 51 52 56 5a 5d 5e 5f 61 f0'],
   [3, '04 05 0a 0b 42 4b f2'],
   [4, '3e 4c 4d 4e 4f 50 55 5b 5c 62 63 f1'],
 ];
 const LENGTH_OF = new Map(
-  BY_LENGTH.flatMap(([length, ids]) => hexRange(ids).map((id) => [id, length] as const)),
+  OBJECT_IDS_BY_LENGTH.flatMap(([length, ids]) => hexRange(ids).map((id) => [id, length] as const)),
 );
 
 /** Text 0x53, raw 0x54: a length byte first. Command 0x3B: low 5 bits = length of its arguments, then the opcode. */

@@ -7,17 +7,17 @@ import { optionsReader } from '../options.ts';
 import { readObjects } from './bthome-objects.ts';
 import { isAdvertOf } from './uuid.ts';
 
-const ENCRYPTED = 0x01;
+const ENCRYPTED_FLAG = 0x01;
 /** Reserved by the present page; senders of an older draft put their address after the info byte. */
-const ADDRESS_FOLLOWS = 0x02;
-const VERSION = 2;
-const UUID = [0xd2, 0xfc] as const;
+const ADDRESS_FLAG = 0x02;
+const SUPPORTED_VERSION = 2;
+const UUID_LITTLE_ENDIAN = [0xd2, 0xfc] as const;
 /** Counter and tag behind the ciphertext. */
 const COUNTER_BYTES = 4;
 const TAG_BYTES = 4;
 /** Ids that look older than the last by less than this many steps within this time are late repetitions. */
-const OLDER_WITHIN = 64;
-const OLDER_SECONDS = 4;
+const LATE_REPEAT_STEPS = 64;
+const LATE_REPEAT_SECONDS = 4;
 
 const bthomeOptions = z.object({
   /** Key of an encrypted device, 16 bytes. */
@@ -52,11 +52,11 @@ export const bthome: Decoder = {
     const { key, address = frame.device } = read(options);
     const reader = readerOf(fromHex(frame.bytes));
     const info = reader.unsigned(1, 'device information');
-    if (info >> 5 !== VERSION)
+    if (info >> 5 !== SUPPORTED_VERSION)
       throw new DecodeError(`it is of BTHome version ${info >> 5}, and 2 is read here`);
-    if (info & ADDRESS_FOLLOWS) reader.take(6, 'address');
+    if (info & ADDRESS_FLAG) reader.take(6, 'address');
     const body = reader.take(reader.left, 'objects');
-    const objects = info & ENCRYPTED ? decrypt(body, info, key, address, session) : plain(body, key);
+    const objects = info & ENCRYPTED_FLAG ? decrypt(body, info, key, address, session) : plain(body, key);
     return objects ? unlessRepeated(objects, frame, session) : [];
   },
 };
@@ -93,7 +93,7 @@ function decrypt(
     throw new DecodeError(
       `its counter ran back from ${last} to ${counter}: it was recorded and played again, or its battery was changed (then save the probe anew)`,
     );
-  const nonce = Uint8Array.from([...fromHex(mac), ...UUID, info, ...counterBytes]);
+  const nonce = Uint8Array.from([...fromHex(mac), ...UUID_LITTLE_ENDIAN, info, ...counterBytes]);
   const opened = open(sealed, fromHex(key), nonce, body.subarray(-TAG_BYTES));
   session['counter'] = counter;
   return opened;
@@ -117,7 +117,7 @@ function unlessRepeated(objects: Uint8Array, frame: BleLine, session: Session): 
   const { packet: last, packetAt } = session;
   if (typeof last === 'number' && typeof packetAt === 'number') {
     const steps = (packet - last + 256) % 256;
-    const isOlder = steps > 256 - OLDER_WITHIN && frame.t - packetAt < OLDER_SECONDS;
+    const isOlder = steps > 256 - LATE_REPEAT_STEPS && frame.t - packetAt < LATE_REPEAT_SECONDS;
     if (steps === 0 || isOlder) return [];
   }
   session['packet'] = packet;

@@ -1,10 +1,10 @@
-import { ABSURD_BELOW } from '../../../shared/units.ts';
+import { LOWEST_CELSIUS } from '../../../shared/units.ts';
 import { fromHex, readerOf } from '../bytes.ts';
 import { DecodeError, type Decoder, type Measurement } from '../decoder.ts';
 import { isOfCharacteristic } from './uuid.ts';
 
-const NOT_KNOWN = -0x8000;
-const HIGHEST = 0x7fff;
+const VALUE_NOT_KNOWN = -0x8000;
+const INT16_MAX = 0x7fff;
 
 /**
  * Temperature 0x2A6E of the Environmental Sensing Service 0x181A, Bluetooth GATT Specification Supplement:
@@ -21,11 +21,11 @@ export const environmentalSensing: Decoder = {
   decode(frame): Measurement[] {
     if (frame.source !== 'ble') return [];
     const raw = readerOf(fromHex(frame.bytes)).signed(2, 'temperature');
-    if (raw === NOT_KNOWN)
+    if (raw === VALUE_NOT_KNOWN)
       return [{ part: '', quantity: 'celsius', value: null, fault: 'the device says that it has no value' }];
     const value = raw / 100;
-    if (value < ABSURD_BELOW)
+    if (value < LOWEST_CELSIUS)
       throw new DecodeError(`${value} °C is below absolute zero, which is prohibited`);
-    return [{ part: '', quantity: 'celsius', value, ...(raw === HIGHEST && { clipped: true }) }];
+    return [{ part: '', quantity: 'celsius', value, ...(raw === INT16_MAX && { clipped: true }) }];
   },
 };

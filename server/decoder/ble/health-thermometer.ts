@@ -4,9 +4,9 @@ import { inUnit } from '../field.ts';
 import { float } from '../ieee11073.ts';
 import { isOfCharacteristic } from './uuid.ts';
 
-const FAHRENHEIT = 1;
-const STAMPED = 2;
-const TYPED = 4;
+const FAHRENHEIT_FLAG = 1;
+const TIME_STAMP_FLAG = 2;
+const TYPE_FLAG = 4;
 
 /**
  * Temperature Measurement 0x2A1C (indicated) and Intermediate Temperature 0x2A1E (notified) of the Health Thermometer
@@ -26,12 +26,12 @@ export const healthThermometer: Decoder = {
     const reader = readerOf(fromHex(frame.bytes));
     const flags = reader.unsigned(1, 'flags');
     const { value, fault } = float(reader.unsigned(4, 'temperature'));
-    const stamp = flags & STAMPED ? stampOf(reader) : undefined;
-    if (flags & TYPED) reader.unsigned(1, 'temperature type');
+    const stamp = flags & TIME_STAMP_FLAG ? stampOf(reader) : undefined;
+    if (flags & TYPE_FLAG) reader.unsigned(1, 'temperature type');
     const measured: Measurement =
       value === null
         ? { part: '', quantity: 'celsius', value }
-        : inUnit('', value, flags & FAHRENHEIT ? 'F' : 'C');
+        : inUnit('', value, flags & FAHRENHEIT_FLAG ? 'F' : 'C');
     return [{ ...measured, ...(fault !== undefined && { fault }), ...(stamp !== undefined && { stamp }) }];
   },
 };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { MOST_DEPTH, isBounded } from '../../../shared/bounds.ts';
+import { MAX_DEPTH, isBounded } from '../../../shared/bounds.ts';
 import { UNIT_NAMES, type UnitName } from '../../../shared/mapping.ts';
 import { DecodeError, type Decoder, type Measurement } from '../decoder.ts';
 import { optionsReader } from '../options.ts';
@@ -16,7 +16,7 @@ const mqttOptions = z.object({
 const read = optionsReader(mqttOptions);
 type Options = z.output<typeof mqttOptions>;
 
-const MOST_VALUES = 256;
+const MAX_VALUES = 256;
 
 /**
  * What was published to a topic (MQTT leaves a payload's form to those who use it):
@@ -48,7 +48,7 @@ export const mqttPayload: Decoder = {
 
 function ofJson(text: string, given: Options): Measurement[] {
   const value = parseBoardJson(text);
-  if (!isBounded(value)) throw new DecodeError(`it is nested more than ${MOST_DEPTH} levels deep`);
+  if (!isBounded(value)) throw new DecodeError(`it is nested more than ${MAX_DEPTH} levels deep`);
   const found: Measurement[] = [];
   walk(value, { pointer: '', name: '', unit: given.unit, doubt: null }, given, found);
   return found;
@@ -59,7 +59,7 @@ type Doubt = { quality: 'uncertain' | 'bad'; reason: string };
 type At = { pointer: string; name: string; unit: UnitName; doubt: Doubt | null };
 
 function walk(value: unknown, at: At, given: Options, found: Measurement[]): void {
-  if (found.length >= MOST_VALUES) return;
+  if (found.length >= MAX_VALUES) return;
   if (typeof value === 'object' && value !== null) {
     const inner = { unit: unitOfJson(value) ?? at.unit, doubt: doubtOf(value) ?? at.doubt };
     for (const [key, member] of Object.entries(value))

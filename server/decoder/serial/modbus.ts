@@ -30,8 +30,8 @@ const read = optionsReader(modbusOptions);
 type Options = z.output<typeof modbusOptions>;
 type RegisterField = z.output<typeof registerField>;
 
-const FUNCTIONS = { holding: 0x03, input: 0x04 } as const;
-const EXCEPTION = 0x80;
+const FUNCTION_CODES = { holding: 0x03, input: 0x04 } as const;
+const EXCEPTION_FLAG = 0x80;
 const EXCEPTIONS: Record<number, string> = {
   1: 'it does not know the function: try the other kind of register',
   2: 'it has no such register: check the first register and the count',
@@ -52,11 +52,18 @@ export function crc16(bytes: Uint8Array): number {
 /** Request for `count` registers from `first`: unit u8, function u8, first u16 BE, count u16 BE, CRC low byte first. */
 export function readRequest(
   unit: number,
-  registers: keyof typeof FUNCTIONS,
+  registers: keyof typeof FUNCTION_CODES,
   first: number,
   count: number,
 ): Uint8Array {
-  const body = Uint8Array.of(unit, FUNCTIONS[registers], first >> 8, first & 0xff, count >> 8, count & 0xff);
+  const body = Uint8Array.of(
+    unit,
+    FUNCTION_CODES[registers],
+    first >> 8,
+    first & 0xff,
+    count >> 8,
+    count & 0xff,
+  );
   const crc = crc16(body);
   return Uint8Array.of(...body, crc & 0xff, crc >> 8);
 }
@@ -86,8 +93,8 @@ export const modbus: Decoder = {
     const reader = readerOf(bytes.subarray(0, -2));
     const unit = reader.unsigned(1, 'unit');
     const code = reader.unsigned(1, 'function');
-    if (!isAsked(given, unit, code & ~EXCEPTION)) return [];
-    if (code & EXCEPTION) return refused(given, reader.unsigned(1, 'exception'));
+    if (!isAsked(given, unit, code & ~EXCEPTION_FLAG)) return [];
+    if (code & EXCEPTION_FLAG) return refused(given, reader.unsigned(1, 'exception'));
     const length = reader.unsigned(1, 'byte count');
     if (length !== reader.left || length % 2 === 1)
       throw new DecodeError(`it announces ${length} bytes of registers and brings ${reader.left}`);
@@ -98,8 +105,8 @@ export const modbus: Decoder = {
 
 /** On a line with several modules each hears the others' answers. */
 function isAsked({ modbus: poll }: Options, unit: number, code: number): boolean {
-  if (code !== FUNCTIONS.holding && code !== FUNCTIONS.input) return false;
-  return poll === undefined || (poll.unit === unit && FUNCTIONS[poll.registers] === code);
+  if (code !== FUNCTION_CODES.holding && code !== FUNCTION_CODES.input) return false;
+  return poll === undefined || (poll.unit === unit && FUNCTION_CODES[poll.registers] === code);
 }
 
 function refused(given: Options, exception: number): Measurement[] {

@@ -17,7 +17,7 @@ export type Proposal = {
 };
 
 const ENOUGH_LINES = 3;
-const NEARLY_ALL = 0.8;
+const MATCHING_SHARE = 0.8;
 
 /** @param lines as they came, the first perhaps cut short because the port was opened amid it */
 export function propose(lines: readonly string[], options: Record<string, unknown> = {}): Proposal {
@@ -37,7 +37,7 @@ export function propose(lines: readonly string[], options: Record<string, unknow
     format,
     values,
     readable,
-    isSure: alike.length >= ENOUGH_LINES && readable >= NEARLY_ALL && same,
+    isSure: alike.length >= ENOUGH_LINES && readable >= MATCHING_SHARE && same,
     ...(Array.isArray(columns) && { columns: columns.map(String) }),
     unread: unread.slice(0, 5),
   };

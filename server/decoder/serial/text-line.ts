@@ -11,8 +11,8 @@ export type Line = {
   unit?: UnitName | undefined;
 };
 
-const MOST_VALUES = 64;
-const DEEPEST = 3;
+const MAX_VALUES = 64;
+const MAX_JSON_DEPTH = 3;
 
 /** "", "2", "3" … for values that have no names. */
 export const placeName = (index: number): string => (index === 0 ? '' : String(index + 1));
@@ -47,10 +47,10 @@ function readJson(text: string): Line {
 }
 
 function flatten(value: unknown, name: string, depth: number, found: Line['values']): void {
-  if (found.length >= MOST_VALUES) return;
+  if (found.length >= MAX_VALUES) return;
   const token = tokenOfJson(value);
   if (token) found.push({ name, token });
-  if (typeof value !== 'object' || value === null || depth >= DEEPEST) return;
+  if (typeof value !== 'object' || value === null || depth >= MAX_JSON_DEPTH) return;
   const isList = Array.isArray(value);
   for (const [i, [key, inner]] of Object.entries(value).entries()) {
     const own = isList ? placeName(i) : key;
@@ -90,7 +90,7 @@ function readNumbers(text: string, decimalComma: boolean): Line | null {
     .map((field) => field.trim())
     .filter((field) => !TIME_OF_DAY.test(field));
   const tokens = fields.map((field) => (field === '' ? EMPTY : readToken(field)));
-  if (tokens.length > MOST_VALUES || !tokens.some((token) => token && token !== EMPTY)) return null;
+  if (tokens.length > MAX_VALUES || !tokens.some((token) => token && token !== EMPTY)) return null;
   const values = tokens.flatMap((token, i) => (token ? [{ name: placeName(i), token }] : []));
   return values.length === tokens.length ? { format: 'numbers', values } : null;
 }
@@ -108,7 +108,7 @@ function readPairs(text: string): Line | null {
   const values: Line['values'] = [];
   const add = (name: string, valueText: string): void => {
     const token = readToken(valueText);
-    if (!token || values.length >= MOST_VALUES) return;
+    if (!token || values.length >= MAX_VALUES) return;
     const again = values.filter((value) => value.name === name || value.name.startsWith(`${name} `)).length;
     values.push({ name: again ? `${name} ${again + 1}` : name, token });
   };

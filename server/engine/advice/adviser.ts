@@ -34,17 +34,17 @@ const REPEAT_AFTER_SECONDS = 50;
 const HOLD_SECONDS = 150;
 /** The dome is judged where it will be in so many minutes: it follows the vents with about such a delay. */
 const LOOKAHEAD_MINUTES = 4;
-/** A dome so far off, °C, moves the vents by a factor of e; within DEADBAND they stay. */
-const PER_E = 70;
-const DEADBAND = 8;
+/** A dome so far off, °C, moves the vents by a factor of e; within DEADBAND_CELSIUS they stay. */
+const E_FOLD_CELSIUS = 70;
+const DEADBAND_CELSIUS = 8;
 /** Never moved by more than these factors at once, nor shut wholly: a fire without air dies. Near the band never wide. */
-const MOST_OPENING_FACTOR = 1.6;
-const MOST_CLOSING_FACTOR = 10;
-const MOST_SHARE_NEAR_BAND = 0.35;
-const LEAST_SHARE = 0.02;
+const MAX_OPENING_FACTOR = 1.6;
+const MAX_CLOSING_FACTOR = 10;
+const MAX_SHARE_NEAR_BAND = 0.35;
+const MIN_SHARE = 0.02;
 const NEAR_BAND_CELSIUS = 50;
 /** Vents are moved by a share of themselves, in logarithms, that is worth the walk. */
-const WORTH_IT = 0.12;
+const MIN_MOVE_LN = 0.12;
 /** A dome that rises faster than this, °C/min, needs no more air said: it was judged where it goes (our choice). */
 const RISING_PER_MINUTE = 2;
 /** A stone below this, °C, is still filling up from its faces; a lesson each so many seconds. */
@@ -58,14 +58,14 @@ const levelOf = (share: number): VentLevel =>
 
 /** The opening that brings the dome from where it goes to where it should be. */
 function moved(share: number, off: number, isNear: boolean): number {
-  if (Math.abs(off) < DEADBAND) return share;
-  const factor = Math.exp(-off / PER_E);
+  if (Math.abs(off) < DEADBAND_CELSIUS) return share;
+  const factor = Math.exp(-off / E_FOLD_CELSIUS);
   if (off < 0) {
-    const most = isNear ? Math.max(share, MOST_SHARE_NEAR_BAND) : 1;
-    return Math.min(most, share * Math.min(factor, isNear ? MOST_OPENING_FACTOR : 3));
+    const most = isNear ? Math.max(share, MAX_SHARE_NEAR_BAND) : 1;
+    return Math.min(most, share * Math.min(factor, isNear ? MAX_OPENING_FACTOR : 3));
   }
-  const to = share * Math.max(factor, 1 / MOST_CLOSING_FACTOR);
-  return Math.max(Math.min(share, LEAST_SHARE), share > 0.6 && off < 60 ? Math.max(HOLDING_SHARE, to) : to);
+  const to = share * Math.max(factor, 1 / MAX_CLOSING_FACTOR);
+  return Math.max(Math.min(share, MIN_SHARE), share > 0.6 && off < 60 ? Math.max(HOLDING_SHARE, to) : to);
 }
 
 /** What is so beside the temperatures: lid up or a pizza on the stone; the most that the grill's dome may have, °C. */
@@ -97,7 +97,7 @@ export function advise(
       ahead - domeTo,
       (stone ?? dome).celsius > facts.low - NEAR_BAND_CELSIUS,
     );
-    if (Math.abs(Math.log(share / adviser.share)) > WORTH_IT) {
+    if (Math.abs(Math.log(share / adviser.share)) > MIN_MOVE_LN) {
       adviser.share = share;
       adviser.movedAt = t;
     }
@@ -111,7 +111,11 @@ export function advise(
     why = `An open lid or a pizza has cooled the dome to ${now} °C for now: leave the vents as advised.`;
   else if (coasts !== null && coasts > facts.high)
     why = `The stone goes on to about ${Math.round(coasts)} °C even with the vents shut.`;
-  else if (adviser.share <= before && dome.celsius < domeTo - DEADBAND && dome.perMinute > RISING_PER_MINUTE)
+  else if (
+    adviser.share <= before &&
+    dome.celsius < domeTo - DEADBAND_CELSIUS &&
+    dome.perMinute > RISING_PER_MINUTE
+  )
     why = `Dome at ${now} °C, rising to ${domeTo} °C with the vents as advised.`;
   adviser.lastAdvice = { t, type: 'advice', vents: levelOf(share), share, domeTo, why };
   return adviser.lastAdvice;

@@ -4,8 +4,8 @@ import { offsetOf, peakIfShut, type Response } from './response.ts';
 /** How hard the dome makes up for what the stone will lack or be over. */
 const DOME_GAIN = 1.5;
 /** The dome leads the stone on the way up by so much at most, and is let down below its band by so much, °C. */
-const MOST_LEAD_CELSIUS = 70;
-const MOST_LAG_CELSIUS = 80;
+const MAX_LEAD_CELSIUS = 70;
+const MAX_LAG_CELSIUS = 80;
 /** How much of the offset between dome and stone counts, and how far below the band it begins to, °C. */
 const OFFSET_SHARE = 0.7;
 const OFFSET_RANGE_CELSIUS = 80;
@@ -32,7 +32,7 @@ export function domeWanted(
     return { domeTo: Math.round(Math.min(most, middle + DEFAULT_LEAD_CELSIUS)), coasts: null };
   const domePerMinute = limited(dome.perMinute, -15, 15);
   const coasts = peakIfShut(response, { stone: stone.celsius, dome: dome.celsius, domePerMinute });
-  const push = limited(DOME_GAIN * (middle - coasts), -MOST_LAG_CELSIUS, MOST_LEAD_CELSIUS);
+  const push = limited(DOME_GAIN * (middle - coasts), -MAX_LAG_CELSIUS, MAX_LEAD_CELSIUS);
   const isWarm = limited(1 - (low - stone.celsius) / OFFSET_RANGE_CELSIUS, 0, 1);
   const offset = isWarm * limited(OFFSET_SHARE * offsetOf(response), -40, 60);
   return { domeTo: Math.round(Math.min(most, middle - offset + push)), coasts };

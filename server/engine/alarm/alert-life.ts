@@ -10,15 +10,15 @@ import { conditionOf, keptAlarm, type Evaluation } from './condition.ts';
 import { CONDITIONS } from './conditions.ts';
 
 /** When nobody acknowledges, and how long a returned alert waits to be seen, by urgency, s (our choice). */
-const LIFE: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> = {
+const LIFE_BY_URGENCY: Record<Urgency, Pick<AlarmRules, 'again' | 'comesBack' | 'forget'>> = {
   prompt: { again: [], comesBack: null, forget: 600 },
   act: { again: [1200], comesBack: null, forget: 900 },
   urgent: { again: [120, 600], comesBack: 900, forget: 900 },
 };
 
-const RULES = (Object.keys(CONDITIONS) as AlertName[]).map((alert) => {
+const ALARM_RULES = (Object.keys(CONDITIONS) as AlertName[]).map((alert) => {
   const condition = CONDITIONS[alert];
-  const usual = LIFE[ALERT_KINDS[alert].urgency];
+  const usual = LIFE_BY_URGENCY[ALERT_KINDS[alert].urgency];
   const { onDelay, offDelay, again = usual.again, forget = usual.forget } = condition;
   const life: AlarmRules = { ...usual, onDelay, offDelay, again, forget };
   return { alert, condition, life };
@@ -77,13 +77,13 @@ function step(
 
 export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]): void {
   const { t } = facts;
-  for (const rule of RULES)
+  for (const rule of ALARM_RULES)
     if ('evaluate' in rule.condition) step(state, t, rule, rule.condition.evaluate(state, facts), null, out);
   endOvertaken(state, t, out);
   for (const baking of state.onStone) {
     // Only of pizzas that a person told or confirmed.
     if (!baking.isConfirmed) continue;
-    for (const rule of RULES)
+    for (const rule of ALARM_RULES)
       if ('evaluateBaking' in rule.condition)
         step(state, t, rule, rule.condition.evaluateBaking(state, facts, baking), baking, out);
   }
@@ -108,4 +108,6 @@ export function evaluateNow(state: EngineState, facts: Facts, { alert, key }: Al
 
 /** Those that are answered by what a person says happened. */
 export const answeredBy = (event: CookEventName): AlertName[] =>
-  RULES.flatMap(({ alert }) => (ALERT_KINDS[alert].answeredBy.some((deed) => deed === event) ? [alert] : []));
+  ALARM_RULES.flatMap(({ alert }) =>
+    ALERT_KINDS[alert].answeredBy.some((deed) => deed === event) ? [alert] : [],
+  );

@@ -14,7 +14,7 @@ export type Evaluation<N extends AlertName = AlertName> = ParametersOf<N> | Excl
 /** Delays s. `again`, `forget`: where it sounds again, or is forgotten, at other times than what is as urgent. */
 type Delays = Pick<AlarmRules, 'onDelay' | 'offDelay'> & Partial<Pick<AlarmRules, 'again' | 'forget'>>;
 /** A pizza's time is come or it is not: no delays. */
-export const AT_ONCE: Delays = { onDelay: 0, offDelay: 0 };
+export const NO_DELAY: Delays = { onDelay: 0, offDelay: 0 };
 
 /** The condition of one alert: of the cook, or of each pizza on the stone. */
 export type AlertCondition<N extends AlertName> = Delays &

@@ -16,10 +16,10 @@ import { seenOdds } from './odds.ts';
  */
 const LOOK_WITHIN_SECONDS = 45;
 /** From the lid's opening to the pizza on the stone, or off it. */
-const HANDS_AFTER = 6;
+const LID_TO_STONE_SECONDS = 6;
 /** What is likelier than not by so much is taken for so. */
-const LIKELY_ON = 0.55;
-const LIKELY_OFF = 0.45;
+const LIKELY_ON_PROBABILITY = 0.55;
+const LIKELY_OFF_PROBABILITY = 0.45;
 
 export type Hands = { what: 'launch' | 'off'; at: number; confidence: number };
 
@@ -30,10 +30,10 @@ export function assessLid(state: EngineState, t: number, openedAt: number): void
   const { tracker } = state;
   const common = commonOf(state, t);
   if (!common || tracker.hypotheses.length === 0) return;
-  const at = openedAt + HANDS_AFTER;
+  const at = openedAt + LID_TO_STONE_SECONDS;
   const chance = { at, late: t - at, isOpening: true, of: seenOdds(state, openedAt) };
   tracker.hypotheses = branch(tracker.hypotheses, chance, common);
-  if (coveredOf(tracker.hypotheses) > LIKELY_OFF)
+  if (coveredOf(tracker.hypotheses) > LIKELY_OFF_PROBABILITY)
     for (const baking of state.onStone)
       if (openedAt - baking.launchedAt > LAUNCH_LID) baking.turnedAt ??= openedAt;
 }
@@ -48,13 +48,13 @@ export function followHypotheses(state: EngineState): Hands | null {
   if (hypotheses.length === 0) return null;
   const covered = coveredOf(hypotheses);
   const guess = state.onStone.find(({ isConfirmed }) => !isConfirmed);
-  if (!guess && covered > LIKELY_ON) {
+  if (!guess && covered > LIKELY_ON_PROBABILITY) {
     const at = likeliest(hypotheses, true)?.launchedAt ?? state.t;
     putOn(state, { launchedAt: at });
     remark(state, at);
     return { what: 'launch', at, confidence: covered };
   }
-  if (!guess || covered >= LIKELY_OFF) return null;
+  if (!guess || covered >= LIKELY_OFF_PROBABILITY) return null;
   const at = likeliest(hypotheses, false)?.spells.at(-1)?.to;
   if (at === undefined) state.onStone = state.onStone.filter((baking) => baking !== guess);
   else takeOff(state, guess, at, null);
@@ -95,8 +95,8 @@ export function assessGuesses(
 }
 
 /** What lies there as far as is known came off just now. */
-const JUST_NOW = 20;
+const JUST_OFF_SECONDS = 20;
 const spellsOf = ({ spells, launchedAt }: Hypothesis, t: number): Hypothesis['spells'] =>
   launchedAt === null
     ? spells
-    : [...spells, { from: launchedAt, to: Math.max(launchedAt + JUST_NOW, t - JUST_NOW) }];
+    : [...spells, { from: launchedAt, to: Math.max(launchedAt + JUST_OFF_SECONDS, t - JUST_OFF_SECONDS) }];

@@ -25,15 +25,15 @@ export type Lid = {
   usualDrop: number | null;
 };
 
-const NEVER = -1e6;
+const NEVER_SECONDS = -1e6;
 
 export const freshLid = (): Lid => ({
   phase: 'shut',
-  openedAt: NEVER,
+  openedAt: NEVER_SECONDS,
   level: 0,
   lowest: 0,
-  lowestAt: NEVER,
-  closedAt: NEVER,
+  lowestAt: NEVER_SECONDS,
+  closedAt: NEVER_SECONDS,
   wasOpen: false,
   isTapped: false,
   eventId: null,
@@ -101,12 +101,12 @@ export function stepLid(lid: Lid, dome: Channel, stone: Channel | null, t: numbe
 }
 
 /** The least fall that is looked at, °C. */
-const LEAST_FALL_CELSIUS = 4.5;
+const MIN_FALL_CELSIUS = 4.5;
 
 /** A fall that sets in anew while another is being judged takes its place. */
 function suspect(lid: Lid, dome: Channel, t: number, after: number): void {
   const dip = dipOf(dome, t, after, 0.05);
-  if (!dip || dip.drop < Math.max(LEAST_FALL_CELSIUS, 6 * Math.sqrt(dome.filter.noise))) return;
+  if (!dip || dip.drop < Math.max(MIN_FALL_CELSIUS, 6 * Math.sqrt(dome.filter.noise))) return;
   const at = fallBegan(dome, dip, t);
   if (dip.drop / Math.max(5, t - at) < 0.13) return;
   open(lid, t, at, dip.level, dome.filter.track?.x ?? 0);
@@ -119,7 +119,7 @@ const DEEP_FALL_CELSIUS = 14;
 const FAST_FALL_SECONDS = 25;
 const SHALLOW_FALL_CELSIUS = 5;
 /** A dome that has not come back after so long was not let out, s. */
-const GIVEN_UP = 150;
+const GIVE_UP_SECONDS = 150;
 
 function assess(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidMove | null {
   const drop = lid.level - lid.lowest;
@@ -134,7 +134,7 @@ function assess(lid: Lid, dome: Channel, stone: Channel | null, t: number): LidM
     lid.wasOpen = true;
     return { event: 'lid-open', at: lid.openedAt, drop, confidence: Math.min(0.99, 0.75 + drop / 200) };
   }
-  if (since < GIVEN_UP) return null;
+  if (since < GIVE_UP_SECONDS) return null;
   const at = lid.openedAt;
   close(lid, t);
   return { event: 'vent', at, drop, confidence: 0.6 };
@@ -170,7 +170,7 @@ export function close(lid: Lid, at: number): void {
 const LONGEST_OPENING_SECONDS = 100;
 
 /** Weight of the last opening in what is usual. */
-const NEWEST = 0.4;
+const NEWEST_WEIGHT = 0.4;
 
 function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
   if (lid.isTapped) return null;
@@ -180,7 +180,7 @@ function stepOpen(lid: Lid, dome: Channel, t: number): LidMove | null {
   if (!isBack && !isSpent) return null;
   const at = Math.max(lid.openedAt + 5, Math.min(t, lid.lowestAt - 5));
   const drop = lid.level - lid.lowest;
-  lid.usualDrop = drop + (1 - NEWEST) * ((lid.usualDrop ?? drop) - drop);
+  lid.usualDrop = drop + (1 - NEWEST_WEIGHT) * ((lid.usualDrop ?? drop) - drop);
   close(lid, t);
   return { event: 'lid-closed', at, drop, confidence: 0.8 };
 }

@@ -19,7 +19,7 @@ const LEAP_LIMITS_CELSIUS: Record<Role, readonly [up: number, down: number]> = {
   other: [150, 150],
 };
 /** Smaller leaps than this are of no interest, °C; a partner's comes within so long, s, and lands so near, as a share. */
-const LEAST_LEAP_CELSIUS = 15;
+const MIN_LEAP_CELSIUS = 15;
 const PARTNER_WITHIN_SECONDS = 45;
 const PARTNER_SHARE = 0.3;
 /** A leap that has come back by this share in that time was none. */
@@ -41,7 +41,7 @@ function hasHeld({ channel, from, to }: Leap, channels: readonly Channel[]): boo
 function isSwap(a: Leap, b: Leap): boolean {
   const apart = Math.abs(a.from - b.from);
   return (
-    apart > LEAST_LEAP_CELSIUS &&
+    apart > MIN_LEAP_CELSIUS &&
     Math.abs(a.to - b.from) < PARTNER_SHARE * apart &&
     Math.abs(b.to - a.from) < PARTNER_SHARE * apart
   );
@@ -62,7 +62,7 @@ export function stepProbes(
     if (jumpedAt === null || !track || watch.seen[id] === jumpedAt) continue;
     watch.seen[id] = jumpedAt;
     const leap = { channel: id, role, t: jumpedAt, from: jumpedFrom, to: track.x };
-    if (Math.abs(leap.to - leap.from) > LEAST_LEAP_CELSIUS) watch.pending.push(leap);
+    if (Math.abs(leap.to - leap.from) > MIN_LEAP_CELSIUS) watch.pending.push(leap);
   }
   const found: ProbeMove[] = [];
   for (const leap of watch.pending) {

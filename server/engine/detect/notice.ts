@@ -92,10 +92,10 @@ function noticeHands(state: EngineState, { t }: Facts, out: EngineOutput[]): voi
 }
 
 /** Some tap first and then fetch the pizza: a fall so long after the tap, s, is of that pizza and not of another. */
-const TAPPED_BEFORE = 180;
+const TAPPED_BEFORE_SECONDS = 180;
 const isLaunchOf = ({ launchedAt, isConfirmed }: Baking, at: number): boolean =>
   Math.abs(launchedAt - at) < SAME_LAUNCH ||
-  (isConfirmed && at > launchedAt && at - launchedAt < TAPPED_BEFORE);
+  (isConfirmed && at > launchedAt && at - launchedAt < TAPPED_BEFORE_SECONDS);
 
 function noticeLaunch(
   state: EngineState,
@@ -136,11 +136,11 @@ function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void 
 const FORGOTTEN_AFTER_SECONDS = 420;
 
 /** Through a lid opened sooner after the launch than this, s, nothing comes off. */
-const LEAST_BAKE_SECONDS = 60;
+const MIN_BAKE_SECONDS = 60;
 /** Of a launch that was tapped: who taps takes no pizza off unsaid before this share of its time. */
-const LEAST_TAPPED_SHARE = 0.5;
+const MIN_TAPPED_SHARE = 0.5;
 const leastBake = ({ isConfirmed, offAfter }: Baking): number =>
-  isConfirmed ? Math.max(LEAST_BAKE_SECONDS, LEAST_TAPPED_SHARE * offAfter) : LEAST_BAKE_SECONDS;
+  isConfirmed ? Math.max(MIN_BAKE_SECONDS, MIN_TAPPED_SHARE * offAfter) : MIN_BAKE_SECONDS;
 
 function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void {
   const { t, stoneChannel } = facts;
@@ -179,7 +179,7 @@ const STONE_ALONE_LOG_ODDS = 0.88;
 /** The same where a dome saw no lid: it takes more. */
 const UNSEEN_LID_LOG_ODDS = 0.97;
 /** What the stone must bend up, °C/min, beyond so many standard errors: a probe that is noisy bends all the time. */
-const LEAST_BEND_PER_MINUTE = 2.5;
+const MIN_BEND_PER_MINUTE = 2.5;
 const BEYOND_ERRORS = 3;
 
 /** No lid was seen: any moment a while ago may have been the one, if the stone climbs since then. */
@@ -193,7 +193,7 @@ function offByStone(
   const assessment = assessOpening(stoneChannel, baking, t - 90, t);
   const needed = dome?.isFresh ? UNSEEN_LID_LOG_ODDS : STONE_ALONE_LOG_ODDS;
   if (!assessment?.isOff || assessment.confidence <= needed) return;
-  if (assessment.bend - BEYOND_ERRORS * assessment.error <= LEAST_BEND_PER_MINUTE) return;
+  if (assessment.bend - BEYOND_ERRORS * assessment.error <= MIN_BEND_PER_MINUTE) return;
   impliedLid(state, t, assessment.at - LID_TO_STONE_SECONDS, { bend: tenth(assessment.bend) }, out);
   tellOff(state, t, baking, assessment, out);
 }

@@ -28,11 +28,11 @@ export const freshPizzaWatch = (): PizzaWatch => ({
   refused: 0,
 });
 
-const WINDOW = 25;
-const BEFORE = 50;
+const FIT_WINDOW_SECONDS = 25;
+const FIT_BEFORE_SECONDS = 50;
 
 /** More than this, °C, no base takes off a stone: the probe was moved. */
-const MOST_FALL_CELSIUS = 130;
+const MAX_FALL_CELSIUS = 130;
 
 export type Launch = { at: number; fall: number; before: number; confidence: number };
 
@@ -41,14 +41,14 @@ export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch |
   const { track, outlier } = stone.filter;
   if (!track || outlier || t < watch.armedAt) return null;
   const every = stone.filter.every ?? 0;
-  const window = Math.max(WINDOW, 3 * every);
-  const line = lineThrough(stone.bins, t - window - BEFORE - 3 * every, t - window);
+  const window = Math.max(FIT_WINDOW_SECONDS, 3 * every);
+  const line = lineThrough(stone.bins, t - window - FIT_BEFORE_SECONDS - 3 * every, t - window);
   if (!line) return null;
   const slope = Math.max(-0.1, Math.min(0.25, line.slope));
   const expected = valueAt(line, 0) + slope * window;
   const fall = expected - track.x;
   const needed = Math.max(12 + 6 * watch.refused, 6 * Math.sqrt(stone.filter.noise), 0.3 * watch.fall);
-  if (fall < needed || fall > MOST_FALL_CELSIUS || valueAt(line, 0) < 90) return null;
+  if (fall < needed || fall > MAX_FALL_CELSIUS || valueAt(line, 0) < 90) return null;
   const steep = steepest(stone, t - window, t);
   if (steep.perSecond > -0.6) return null;
   return { at: steep.at, fall, before: expected, confidence: Math.min(0.99, 0.6 + fall / 100) };
@@ -75,8 +75,8 @@ export function countLaunch(watch: PizzaWatch, t: number, fall: number): void {
 }
 
 /** Seconds after the opening when the stone shows whether the pizza is gone: plainly, or as far as it ever will. */
-const PLAIN_AFTER = 28;
-const JUDGED_AFTER = 75;
+const PLAIN_AFTER_SECONDS = 28;
+const JUDGED_AFTER_SECONDS = 75;
 /** Log-odds that are plain. */
 const PLAIN_LOG_ODDS = 2.5;
 
@@ -95,10 +95,10 @@ export function assessOpening(
   t: number,
 ): OffAssessment | null {
   const every = stone.filter.every ?? 0;
-  if (t < at + PLAIN_AFTER + 2 * every) return null;
+  if (t < at + PLAIN_AFTER_SECONDS + 2 * every) return null;
   const before = lineThrough(stone.bins, at - 60 - every, at);
   const after = lineThrough(stone.bins, at + 16, t);
-  const isLast = t >= at + JUDGED_AFTER + 2 * every;
+  const isLast = t >= at + JUDGED_AFTER_SECONDS + 2 * every;
   if (!before || !after) return isLast ? { isOff: false, at, bend: 0, error: 0, confidence: 0.5 } : null;
   const bend = 60 * (after.slope - Math.max(-0.05, before.slope));
   const error = 60 * Math.hypot(after.slopeError ?? 0, before.slopeError ?? 0);

@@ -71,10 +71,10 @@ export const freshFilter = (): Filter => ({
  */
 export const PROCESS_NOISE = { stone: 2e-6, dome: 4e-5, other: 4e-5 } as const;
 
-const LEAST_VARIANCE = 0.03 ** 2;
-const MOST_VARIANCE = 4 ** 2;
+const MIN_VARIANCE = 0.03 ** 2;
+const MAX_VARIANCE = 4 ** 2;
 /** A gap after which the old rate says nothing any more, s. */
-const FORGETS_AFTER = 240;
+const FORGETS_AFTER_SECONDS = 240;
 
 export type ReadingUse = 'used' | 'outlier' | 'jump';
 
@@ -85,7 +85,7 @@ export type ReadingUse = 'used' | 'outlier' | 'jump';
 export function takeReading(filter: Filter, t: number, celsius: number, processNoise: number): ReadingUse {
   const { track, good } = filter;
   countInterval(filter, t);
-  if (!track || good === null || t - good > FORGETS_AFTER) return restart(filter, t, celsius);
+  if (!track || good === null || t - good > FORGETS_AFTER_SECONDS) return restart(filter, t, celsius);
   const dt = t - good;
   // A rate that leans to one side of the readings is a manoeuvre: lid, vents, pizza.
   const q =
@@ -178,7 +178,7 @@ function learnNoise(filter: Filter, innovation: number, dt: number, normalised: 
   if (!filter.track || Math.abs(normalised) > 3.5 || Math.abs(filter.innovationBias) > 1) return;
   const seen = innovation ** 2 - filter.track.p11;
   filter.noise += 0.02 * (seen - filter.noise);
-  filter.noise = Math.min(MOST_VARIANCE, Math.max(LEAST_VARIANCE, filter.noise));
+  filter.noise = Math.min(MAX_VARIANCE, Math.max(MIN_VARIANCE, filter.noise));
 }
 
 export type Estimate = { celsius: number; error: number; perSecond: number; perSecondError: number };

@@ -36,14 +36,14 @@ export function takeInto(channel: Channel, t: number, celsius: number): ReadingU
 /** Readings farther apart than this, s, are looks, whatever sent them. */
 const LOOK_GAP_SECONDS = 75;
 /** So many looks are remembered. */
-export const MOST_LOOKS = 200;
+export const MAX_LOOKS = 200;
 
 /** Takes in what a person read off. @returns whether it is news */
 export function takeLookInto(channel: Channel, t: number, celsius: number): boolean {
   const last = channel.looks.at(-1);
   if (last && t <= last.t) return false;
   channel.looks.push({ t, celsius });
-  if (channel.looks.length > MOST_LOOKS) channel.looks.shift();
+  if (channel.looks.length > MAX_LOOKS) channel.looks.shift();
   return true;
 }
 

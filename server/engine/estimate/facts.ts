@@ -42,7 +42,7 @@ function levelOf(channel: Channel, t: number): Level | null {
 /** Seconds over which 'steady' is judged. */
 const STEADY_SECONDS = 120;
 /** The surface is so many seconds ahead of its probe at least (lags of 1 to 20 s are usual; recalled). */
-const LEAST_LAG_SECONDS = 2;
+const MIN_LAG_SECONDS = 2;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
 type Change = {
@@ -62,7 +62,7 @@ function changeOf(channel: Channel, t: number): Pick<Change, 'change' | 'changeE
     return { change: null, changeError: 99, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
   const last = lineThrough(channel.bins, t - STEADY_SECONDS / 2, t);
   // Over a bending curve the slope of the last minute leads that of both by half of what the rate moved in a minute.
-  const bend = last ? 4 * LEAST_LAG_SECONDS * (last.slope - line.slope) : 0;
+  const bend = last ? 4 * MIN_LAG_SECONDS * (last.slope - line.slope) : 0;
   return {
     pace: last ? 60 * last.slope : (STEADY_SECONDS / 2) * line.slope,
     change: STEADY_SECONDS * line.slope + Math.max(-1, Math.min(1, bend)),
@@ -92,8 +92,8 @@ function stoneOf(channel: Channel, t: number): Facts['stone'] {
 }
 
 /** How far an estimate's rate may be off, °C/min, and what it says it moved in 2 min, °C. */
-const RATE_ERROR = 0.6;
-const CHANGE_ERROR = 1;
+const RATE_ERROR_PER_MINUTE = 0.6;
+const CHANGE_ERROR_CELSIUS = 1;
 
 /** A stone that nobody measures, by the heat model. */
 function estimatedStone(state: EngineState, t: number): Facts['stone'] {
@@ -104,10 +104,10 @@ function estimatedStone(state: EngineState, t: number): Facts['stone'] {
     celsius,
     error,
     perMinute,
-    perMinuteError: RATE_ERROR,
+    perMinuteError: RATE_ERROR_PER_MINUTE,
     isFresh: true,
     change,
-    changeError: CHANGE_ERROR,
+    changeError: CHANGE_ERROR_CELSIUS,
     pace: perMinute,
     isEstimate: true,
     inside: now.inside,
@@ -116,7 +116,7 @@ function estimatedStone(state: EngineState, t: number): Facts['stone'] {
 }
 
 /** How old the look at a dial may be, s, before the dome counts as unknown. */
-const DIAL_LASTS = 900;
+const DIAL_LASTS_SECONDS = 900;
 
 function lookedDome(state: EngineState, t: number): Level | null {
   const looks = lookedAt(state, 'dome')?.looks;
@@ -129,7 +129,7 @@ function lookedDome(state: EngineState, t: number): Level | null {
     error: 3 + age / 40,
     perMinute: now - dialAt(looks, t - 60),
     perMinuteError: 3,
-    isFresh: age <= DIAL_LASTS,
+    isFresh: age <= DIAL_LASTS_SECONDS,
   };
 }
 

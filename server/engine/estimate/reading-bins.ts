@@ -10,8 +10,8 @@ export type Bins = {
   count: number;
   slot: number;
 };
-const BIN = 5;
-const MOST_BINS = 60;
+const BIN_SECONDS = 5;
+const MAX_BINS = 60;
 
 export const freshBins = (): Bins => ({
   origin: null,
@@ -25,7 +25,7 @@ export const freshBins = (): Bins => ({
 
 export function addToBins(bins: Bins, t: number, celsius: number): void {
   bins.origin ??= t;
-  const slot = Math.floor((t - bins.origin) / BIN);
+  const slot = Math.floor((t - bins.origin) / BIN_SECONDS);
   if (bins.count > 0 && slot !== bins.slot) closeBin(bins);
   bins.slot = slot;
   bins.sum += celsius;
@@ -39,7 +39,7 @@ function closeBin(bins: Bins): void {
   bins.sum = 0;
   bins.sumTime = 0;
   bins.count = 0;
-  if (bins.t.length > MOST_BINS) {
+  if (bins.t.length > MAX_BINS) {
     bins.t.shift();
     bins.celsius.shift();
   }

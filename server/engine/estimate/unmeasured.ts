@@ -1,7 +1,7 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, sharedVariance } from '../heat/doubt.ts';
 import { scaleOf } from '../heat/follow.ts';
-import { STEP } from '../heat/heat-history.ts';
+import { STEP_SECONDS } from '../heat/heat-history.ts';
 import {
   bareHypothesis,
   freeBelow,
@@ -15,17 +15,17 @@ import { normalCdf } from './normal.ts';
 /** The stone that nobody measures: where it is, and how probable it is that it is ready. Times s, temperatures °C. */
 
 /** A useful estimate is better than this, one standard error, °C. */
-const USEFUL = 35;
+const USEFUL_ERROR_CELSIUS = 35;
 
 /** Whoever is called takes so long to come and look, s. */
-const SOON = 45;
+const ANSWER_SECONDS = 45;
 
 export type StoneEstimate = {
   celsius: number;
   error: number;
   perMinute: number;
   change: number;
-  /** How probable it is that the stone lies free in its band within `SOON`, and above it. */
+  /** How probable it is that the stone lies free in its band within `ANSWER_SECONDS`, and above it. */
   inside: number;
   over: number;
 };
@@ -52,11 +52,11 @@ export function estimateOf(state: EngineState, t: number): StoneEstimate | null 
   const shared = sharedVariance(tracker);
   const scale = scaleOf(tracker);
   const error = Math.sqrt(scale * (likely.P.ss + shared));
-  if (!(error < USEFUL)) return null;
-  const since = Math.max(0, Math.min(STEP, t - (tracker.origin + tracker.steps * STEP)));
+  if (!(error < USEFUL_ERROR_CELSIUS)) return null;
+  const since = Math.max(0, Math.min(STEP_SECONDS, t - (tracker.origin + tracker.steps * STEP_SECONDS)));
   const moved = (likely.perMinute / 60) * since;
   const [low, high] = targets.stone;
-  const soon = moved + (likely.perMinute / 60) * SOON;
+  const soon = moved + (likely.perMinute / 60) * ANSWER_SECONDS;
   const belowHigh = freeBelow(all, high - soon, shared, scale);
   const free = freeBelow(all, Infinity, shared, scale);
   return {
@@ -95,9 +95,9 @@ export function readyChance(
     if (launchedAt !== null) continue;
     const last = moves.slice(-TWO_MINUTES / 2);
     const rate = total(last) / Math.max(1, last.length);
-    const past = isDial ? moves : moves.slice(-TWO_MINUTES + ahead / STEP);
+    const past = isDial ? moves : moves.slice(-TWO_MINUTES + ahead / STEP_SECONDS);
     const change = total(past) + (TWO_MINUTES - past.length) * rate;
-    const celsius = heat.surface + (ahead / STEP) * rate;
+    const celsius = heat.surface + (ahead / STEP_SECONDS) * rate;
     const error = Math.sqrt(scale * (P.ss + shared));
     const inside = normalCdf((high - celsius) / error) - normalCdf((low - celsius) / error);
     const doubt = isFreed(hypothesis) ? freed : settled;
@@ -111,7 +111,7 @@ export function readyChance(
  * Seconds ahead of which a call looks: a dome that is measured shows what the stone does; by one that is only read off a
  * stone is known to be ready when it has long been so.
  */
-const AHEAD = { measured: 0, dial: 40 };
+const CALL_AHEAD_SECONDS = { measured: 0, dial: 40 };
 
 /** How probable it is that the stone is ready. @param motion what it may move, and how far that may be off */
 export function readyChanceOf(
@@ -123,6 +123,6 @@ export function readyChanceOf(
   const isFreed = ({ spells }: Hypothesis): boolean =>
     t - Math.max(spells.at(-1)?.to ?? -Infinity, offAt ?? -Infinity) < motion.freedFor;
   const doubt = { shared: sharedVariance(tracker), scale: scaleOf(tracker), isDial };
-  const ahead = isDial ? AHEAD.dial : AHEAD.measured;
+  const ahead = isDial ? CALL_AHEAD_SECONDS.dial : CALL_AHEAD_SECONDS.measured;
   return readyChance(hypothesesOf(state), targets.stone, { ...motion, isFreed }, doubt, ahead);
 }

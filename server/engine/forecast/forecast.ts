@@ -1,11 +1,11 @@
 import type { Forecast, ForecastPoint } from '../../../shared/engine.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
-import { presentTrajectory, STEP } from './stone-trajectory.ts';
+import { presentTrajectory, STEP_SECONDS } from './stone-trajectory.ts';
 import { readyForecast } from './ready-time.ts';
 
 /** 80 % of a normal distribution lies within so many standard errors. */
-export const EIGHTY = 1.2816;
+export const STANDARD_ERRORS_80 = 1.2816;
 
 /** @param floor nothing beside a fire gets colder than that, °C */
 function points(
@@ -15,16 +15,21 @@ function points(
   floor: number,
 ): ForecastPoint[] {
   const found: ForecastPoint[] = [];
-  for (let i = 0; i < values.length; i += 60 / STEP) {
+  for (let i = 0; i < values.length; i += 60 / STEP_SECONDS) {
     const celsius = Math.max(floor, values[i] ?? floor);
-    const half = EIGHTY * (errors[i] ?? 0);
-    found.push({ t: t + i * STEP, celsius, low: Math.max(floor, celsius - half), high: celsius + half });
+    const half = STANDARD_ERRORS_80 * (errors[i] ?? 0);
+    found.push({
+      t: t + i * STEP_SECONDS,
+      celsius,
+      low: Math.max(floor, celsius - half),
+      high: celsius + half,
+    });
   }
   return found;
 }
 
 /** Warmer than the garden, or as cold as stone or dome are already, °C. */
-const COLDEST = 10;
+const COLDEST_CELSIUS = 10;
 
 function peakOf(t: number, values: readonly number[]): { celsius: number; at: number } | null {
   let best = 0;
@@ -32,13 +37,13 @@ function peakOf(t: number, values: readonly number[]): { celsius: number; at: nu
     if (value > (values[best] ?? 0)) best = i;
   });
   if (best === 0 || best >= values.length - 1) return null;
-  return { celsius: values[best] ?? 0, at: t + best * STEP };
+  return { celsius: values[best] ?? 0, at: t + best * STEP_SECONDS };
 }
 
 /** When the course first satisfies `is`, s from now, straight between steps ignored; null when never. */
 function firstWhere(values: readonly number[], is: (value: number) => boolean): number | null {
   const i = values.findIndex(is);
-  return i < 0 ? null : i * STEP;
+  return i < 0 ? null : i * STEP_SECONDS;
 }
 
 const later = (t: number, s: number | null): number | null => (s === null ? null : t + s);
@@ -70,7 +75,7 @@ export function forecastOf(
 ): Forecast {
   const { t, stone, dome, low, high } = facts;
   if (!stone?.isFresh || !trajectory) return blindForecast(t);
-  const floor = Math.min(COLDEST, stone.celsius, dome?.celsius ?? COLDEST);
+  const floor = Math.min(COLDEST_CELSIUS, stone.celsius, dome?.celsius ?? COLDEST_CELSIUS);
   const isBaking = state.onStone.length > 0;
   const over = stone.celsius > high ? 0 : firstWhere(trajectory.stone, (value) => value > high);
   const fades = stone.celsius < low ? null : firstWhere(trajectory.stone, (value) => value < low);

@@ -1,23 +1,23 @@
 import type { GrillPrior } from '../../../shared/engine.ts';
-import { LID, PIZZA, STEP, type History } from '../heat/heat-history.ts';
+import { LID_FLAG, PIZZA_FLAG, STEP_SECONDS, type History } from '../heat/heat-history.ts';
 
 /**
  * How a person holds the dome of a grill while its stone comes to the band: its level over the middle of the band, °C, by how
- * far the stone still is below it, from the cooks before this one. Each cook counts as one value at each of `KNOTS`.
+ * far the stone still is below it, from the cooks before this one. Each cook counts as one value at each of `KNOTS_CELSIUS`.
  */
 type Level = { mean: number; count: number; squares: number };
 export type Habit = readonly Level[];
 
 /** The stone less the low end of its band, °C. */
-const KNOTS = [-120, -85, -50, -25, -5] as const;
-const NAMES = ['mean', 'count', 'squares'] as const;
-type Name = (typeof NAMES)[number];
+const KNOTS_CELSIUS = [-120, -85, -50, -25, -5] as const;
+const COLUMN_NAMES = ['mean', 'count', 'squares'] as const;
+type Name = (typeof COLUMN_NAMES)[number];
 const nameOf = (knot: number, name: Name): string => `dome${knot}.${name}`;
 
 /** What was seen so far; empty where nothing was. */
 export function habitOf(prior: GrillPrior | null): Habit {
   const number = (knot: number, name: Name): number => prior?.values[nameOf(knot, name)] ?? 0;
-  return KNOTS.map((_, k) => ({
+  return KNOTS_CELSIUS.map((_, k) => ({
     mean: number(k, 'mean'),
     count: number(k, 'count'),
     squares: number(k, 'squares'),
@@ -27,19 +27,19 @@ export function habitOf(prior: GrillPrior | null): Habit {
 /** @returns the values that a prior keeps of it */
 export function habitValues(habit: Habit): Record<string, number> {
   const values: Record<string, number> = {};
-  habit.forEach((level, k) => NAMES.forEach((name) => (values[nameOf(k, name)] = level[name])));
+  habit.forEach((level, k) => COLUMN_NAMES.forEach((name) => (values[nameOf(k, name)] = level[name])));
   return values;
 }
 
 const nearestKnot = (below: number): number =>
-  KNOTS.reduce(
-    (best, knot, k) => (Math.abs(knot - below) < Math.abs((KNOTS[best] ?? 0) - below) ? k : best),
+  KNOTS_CELSIUS.reduce(
+    (best, knot, k) => (Math.abs(knot - below) < Math.abs((KNOTS_CELSIUS[best] ?? 0) - below) ? k : best),
     0,
   );
 
 /** Farther below than the first knot, or higher above the band's low end than this, °C, the dome says nothing of a knot. */
-const EARLIEST = -140;
-const LATEST = 10;
+const EARLIEST_CELSIUS = -140;
+const LATEST_CELSIUS = 10;
 
 /** With one more cook; its looks tell where the stone was, up to the first pizza. Mean and squares after Welford. */
 export function habitWith(
@@ -47,13 +47,20 @@ export function habitWith(
   { dome, hands, looks }: History,
   [low, high]: readonly [number, number],
 ): Habit {
-  const sums = KNOTS.map(() => ({ sum: 0, count: 0 }));
+  const sums = KNOTS_CELSIUS.map(() => ({ sum: 0, count: 0 }));
   for (const { slot, celsius } of looks) {
     const [air, h] = [dome[slot], hands[slot] ?? 0];
-    if ((h & PIZZA) !== 0) break;
+    if ((h & PIZZA_FLAG) !== 0) break;
     const below = celsius - low;
     const knot = sums[nearestKnot(below)];
-    if (air === undefined || (h & LID) !== 0 || below < EARLIEST || below > LATEST || !knot) continue;
+    if (
+      air === undefined ||
+      (h & LID_FLAG) !== 0 ||
+      below < EARLIEST_CELSIUS ||
+      below > LATEST_CELSIUS ||
+      !knot
+    )
+      continue;
     knot.sum += air - (low + high) / 2;
     knot.count += 1;
   }
@@ -73,14 +80,14 @@ export function habitWith(
  * of all kinds (206 and 263 s alone, and then fewer answers); with 35 instead of 20 °C apart by 17 and 10 s more, with
  * 300 instead of 120 s by 14 and 41 more.
  */
-const HABIT = { apart: 20, strays: 40, follows: 120 };
+const HABIT_SPREAD = { apart: 20, strays: 40, follows: 120 };
 
 const spreadOf = ({ count, squares }: Level): number =>
-  Math.sqrt(((HABIT.apart ** 2 + squares) / (1 + count)) * (1 + 1 / count));
+  Math.sqrt(((HABIT_SPREAD.apart ** 2 + squares) / (1 + count)) * (1 + 1 / count));
 
 /** Level of the dome with a stone so far below its band, °C over its middle, and one standard deviation; null where unknown. */
 function levelAt(habit: Habit, below: number): { celsius: number; spread: number } | null {
-  const known = habit.flatMap((level, k) => (level.count > 0 ? [{ at: KNOTS[k] ?? 0, level }] : []));
+  const known = habit.flatMap((level, k) => (level.count > 0 ? [{ at: KNOTS_CELSIUS[k] ?? 0, level }] : []));
   const next = known.findIndex(({ at }) => at >= below);
   const to = next < 0 ? known.at(-1) : known[next];
   const from = next > 0 ? known[next - 1] : to;
@@ -97,7 +104,7 @@ function levelAt(habit: Habit, below: number): { celsius: number; spread: number
  * the habit have it come to, each weighed by how sure it is.
  *   dv/dt = (D* − D)/τ² − 2v/τ,  dD/dt = v
  * @param drifts where the dome comes to by itself, °C
- * @returns a function of the stone, °C, to be called each `STEP` seconds; null where the habit is not known
+ * @returns a function of the stone, °C, to be called each `STEP_SECONDS` seconds; null where the habit is not known
  */
 export function domeByHabit(
   habit: Habit,
@@ -109,11 +116,11 @@ export function domeByHabit(
   return (stone) => {
     const level = levelAt(habit, stone - low);
     const held = level ? (low + high) / 2 + level.celsius : now.drifts;
-    const weight = level ? HABIT.strays ** 2 / (HABIT.strays ** 2 + level.spread ** 2) : 0;
+    const weight = level ? HABIT_SPREAD.strays ** 2 / (HABIT_SPREAD.strays ** 2 + level.spread ** 2) : 0;
     const heads = weight * held + (1 - weight) * now.drifts;
     const was = dome;
-    v += STEP * ((heads - dome) / HABIT.follows ** 2 - (2 * v) / HABIT.follows);
-    dome += STEP * v;
+    v += STEP_SECONDS * ((heads - dome) / HABIT_SPREAD.follows ** 2 - (2 * v) / HABIT_SPREAD.follows);
+    dome += STEP_SECONDS * v;
     return was;
   };
 }

@@ -1,11 +1,11 @@
-import { FURTHER, STEP, type Trajectory } from './stone-trajectory.ts';
+import { MAX_LOOKAHEAD_STEPS, STEP_SECONDS, type Trajectory } from './stone-trajectory.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 
 /**
  * When the stone will be ready, by running grill and person ahead: the stone's rate is what the heat gives, held back
  * by a person who throttles so that the stone glides into the band; the rate follows with the dome's lag.
- *   r* = min(r_heat, max((aim − T)/LOOK, −SINK)),  dr/dt = (r* − r)/LAG,  dT/dt = r
+ *   r* = min(r_heat, max((aim − T)/LOOKAHEAD_MINUTES, −SHUT_LOSS_PER_MINUTE)),  dr/dt = (r* − r)/FIRE_LAG_MINUTES,  dT/dt = r
  * Ready at the first T within the band with |T(t) − T(t − 120 s)| ≤ 6 °C. T °C, r °C/min.
  */
 type ReadyForecast = {
@@ -15,28 +15,28 @@ type ReadyForecast = {
 };
 
 /** Minutes that people look ahead, minutes that a fire lags its vents, °C/min that a shut grill loses (our choice, on simulated cooks). */
-const LOOK = 7;
-const LAG = 3.5;
-const SINK = 1.2;
+const LOOKAHEAD_MINUTES = 7;
+const FIRE_LAG_MINUTES = 3.5;
+const SHUT_LOSS_PER_MINUTE = 1.2;
 /** Where in the band people aim at, as a share of it. */
-const AIM = 0.65;
-const BACK = 120 / STEP;
-const STEADY = 6;
+const AIM_SHARE = 0.65;
+const STEADY_STEPS = 120 / STEP_SECONDS;
+const STEADY_CELSIUS = 6;
 
 /**
  * 10 % and 90 % of ln((true wait + 1 min)/(said wait + 1 min)), by what the stone does: measured on simulated cooks. The later
- * end is moved out by WIDER, of a stone that is measured and of one that is only looked at: people let it come later than
+ * end is moved out by SPREAD_FACTOR, of a stone that is measured and of one that is only looked at: people let it come later than
  * that on other grills. By `npm run bench:engine -- --tune ranges` on the half to tune on, where the truth is then later than
  * the range one time in ten.
  */
-const SPREAD = {
+const SCENARIO_SPREAD = {
   fast: [-0.24, 0.32],
   slow: [-0.4, 0.5],
   inside: [-0.12, 0.7],
   above: [-0.5, 0.3],
   baking: [-0.7, 1],
 } as const;
-export const WIDER = { measured: 1.4, estimated: 1.9 };
+export const SPREAD_FACTOR = { measured: 1.4, estimated: 1.9 };
 
 type Start = { celsius: number; perMinute: number; before: number };
 
@@ -52,8 +52,8 @@ export function readyForecast(state: EngineState, facts: Facts, trajectory: Traj
     : waitFrom(trajectory, facts, start);
   const bandAt = enters === null || stone.celsius >= facts.low ? null : t + busy + enters;
   if (wait === null) return { bandAt, readyAt: null, readyBetween: null };
-  const [early, spread] = SPREAD[baking ? 'baking' : kindOf(facts)];
-  const late = spread * (stone.isEstimate ? WIDER.estimated : WIDER.measured);
+  const [early, spread] = SCENARIO_SPREAD[baking ? 'baking' : kindOf(facts)];
+  const late = spread * (stone.isEstimate ? SPREAD_FACTOR.estimated : SPREAD_FACTOR.measured);
   const all = busy + wait + 60;
   return {
     bandAt,
@@ -62,18 +62,18 @@ export function readyForecast(state: EngineState, facts: Facts, trajectory: Traj
   };
 }
 
-function kindOf({ stone, low, high }: Facts): keyof typeof SPREAD {
+function kindOf({ stone, low, high }: Facts): keyof typeof SCENARIO_SPREAD {
   if (!stone || stone.celsius > high) return 'above';
   if (stone.celsius >= low) return 'inside';
   return stone.pace < 3 ? 'slow' : 'fast';
 }
 
 /** A freed stone gains some °C/min at first (our choice, from what such stones do in the simulator). */
-const FREED = 4;
+const FREED_PER_MINUTE = 4;
 
 function startOf({ stone }: Facts, isBaking: boolean): Start {
   const celsius = stone?.celsius ?? 0;
-  if (isBaking) return { celsius, perMinute: FREED, before: FREED };
+  if (isBaking) return { celsius, perMinute: FREED_PER_MINUTE, before: FREED_PER_MINUTE };
   const perMinute = stone?.pace ?? stone?.perMinute ?? 0;
   return { celsius, perMinute, before: (stone?.change ?? 2 * perMinute) / 2 };
 }
@@ -84,16 +84,20 @@ type Wait = { enters: number | null; wait: number | null };
 /** Looks along a course of the stone, the 2 min before now first, for the moments asked for. */
 function waitOf(past: readonly number[], { low, high }: Facts): Wait {
   let enters: number | null = null;
-  for (let i = BACK + 1; i < past.length; i++) {
-    const [x, then] = [past[i] ?? 0, past[i - BACK] ?? 0];
-    if (x >= low) enters ??= (i - BACK) * STEP;
-    if (x >= low && x <= high && Math.abs(x - then) <= STEADY) return { enters, wait: (i - BACK) * STEP };
+  for (let i = STEADY_STEPS + 1; i < past.length; i++) {
+    const [x, then] = [past[i] ?? 0, past[i - STEADY_STEPS] ?? 0];
+    if (x >= low) enters ??= (i - STEADY_STEPS) * STEP_SECONDS;
+    if (x >= low && x <= high && Math.abs(x - then) <= STEADY_CELSIUS)
+      return { enters, wait: (i - STEADY_STEPS) * STEP_SECONDS };
   }
   return { enters, wait: null };
 }
 
 const pastOf = ({ celsius, before }: Start): number[] =>
-  Array.from({ length: BACK + 1 }, (_, i) => celsius - (before * (BACK - i) * STEP) / 60);
+  Array.from(
+    { length: STEADY_STEPS + 1 },
+    (_, i) => celsius - (before * (STEADY_STEPS - i) * STEP_SECONDS) / 60,
+  );
 
 /** Where the dome to come is known. */
 const waitAlong = (further: readonly number[], facts: Facts, start: Start): Wait =>
@@ -103,16 +107,16 @@ const waitAlong = (further: readonly number[], facts: Facts, start: Start): Wait
 function waitFrom(trajectory: Trajectory, facts: Facts, start: Start): Wait {
   let { celsius: x, perMinute: r } = start;
   const course = trajectory.habitual ?? trajectory.further;
-  const aim = facts.low + AIM * (facts.high - facts.low);
+  const aim = facts.low + AIM_SHARE * (facts.high - facts.low);
   const past = pastOf(start);
-  for (let k = 1; k < FURTHER; k++) {
+  for (let k = 1; k < MAX_LOOKAHEAD_STEPS; k++) {
     const before = course[k - 1] ?? x;
     const untouched = (course[k] ?? before) - before;
     // Off the course that nobody touches, the stone is drawn back to it.
-    const heat = 60 * (untouched / STEP + trajectory.follows * (before - x));
-    const wanted = Math.min(heat, Math.max((aim - x) / LOOK, -SINK));
-    r += (wanted - r) * (1 - Math.exp(-STEP / 60 / LAG));
-    x += (r * STEP) / 60;
+    const heat = 60 * (untouched / STEP_SECONDS + trajectory.follows * (before - x));
+    const wanted = Math.min(heat, Math.max((aim - x) / LOOKAHEAD_MINUTES, -SHUT_LOSS_PER_MINUTE));
+    r += (wanted - r) * (1 - Math.exp(-STEP_SECONDS / 60 / FIRE_LAG_MINUTES));
+    x += (r * STEP_SECONDS) / 60;
     past.push(x);
   }
   return waitOf(past, facts);

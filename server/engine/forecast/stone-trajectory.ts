@@ -4,13 +4,13 @@ import { dialAt } from '../heat/dial.ts';
 import { likelyOf } from '../estimate/unmeasured.ts';
 import { lookedAt } from '../heat/doubt.ts';
 import { scaleOf } from '../heat/follow.ts';
-import { PIZZA, STEP } from '../heat/heat-history.ts';
+import { PIZZA_FLAG, STEP_SECONDS } from '../heat/heat-history.ts';
 import { courseUnder, followsBy, project } from '../heat/project.ts';
 import { domeByHabit } from './habit.ts';
 
 /**
- * The present trajectory of dome and stone, a value each `STEP` s from now on, °C, with one standard error: nobody touches
- * anything. `further`: the stone alone, for `FURTHER` steps; `follows`: the rate, 1/s, at which it would come back to that
+ * The present trajectory of dome and stone, a value each `STEP_SECONDS` s from now on, °C, with one standard error: nobody touches
+ * anything. `further`: the stone alone, for `MAX_LOOKAHEAD_STEPS` steps; `follows`: the rate, 1/s, at which it would come back to that
  * trajectory if it were off it.
  */
 export type Trajectory = {
@@ -24,18 +24,18 @@ export type Trajectory = {
   habitual: number[] | null;
 };
 
-export const STEPS = 1200 / STEP;
-export const FURTHER = 3000 / STEP;
-export { STEP };
+export const LOOKAHEAD_STEPS = 1200 / STEP_SECONDS;
+export const MAX_LOOKAHEAD_STEPS = 3000 / STEP_SECONDS;
+export { STEP_SECONDS };
 
 const since = (t: number, at: number | null): number => t - (at ?? -1e6);
 
 /** A dome's drift dies out so fast, s (our choice: minutes for the air, an hour for the body). */
-const DRIFT_LASTS = 600;
+const DRIFT_TAU_SECONDS = 600;
 /** °C/min: what a lid or a shovel leaves of a rate says nothing of the next minutes. */
-const MOST_DRIFT = 12;
+const MAX_DRIFT_PER_MINUTE = 12;
 /** Air that comes back after a lid is back after some minutes; for so long after it, s, a rise is taken for that. */
-const RETURN = { lasts: 150, seen: 600, least: 120 };
+const LID_RETURN_SECONDS = { lasts: 150, seen: 600, least: 120 };
 
 type Air = (s: number) => number;
 
@@ -63,25 +63,30 @@ function airOf(state: EngineState, { t, dome, domeChannel }: Facts): Air | null 
   if (!dome) return null;
   const looks = lookedAt(state, 'dome')?.looks;
   if (!domeChannel && looks) return (s) => dialAt(looks, t + s);
-  const drift = Math.max(-MOST_DRIFT, Math.min(MOST_DRIFT, dome.perMinute)) / 60;
-  const isBack = drift > 0 && since(t, lid.closedAt) < RETURN.least;
-  if (lid.phase === 'open' || isBack) return drifting(Math.max(dome.celsius, lid.level), 0, DRIFT_LASTS);
-  const returns = drift > 0 && Math.min(since(t, lid.closedAt), since(t, offAt)) < RETURN.seen;
-  return drifting(dome.celsius, drift, returns ? RETURN.lasts : DRIFT_LASTS);
+  const drift = Math.max(-MAX_DRIFT_PER_MINUTE, Math.min(MAX_DRIFT_PER_MINUTE, dome.perMinute)) / 60;
+  const isBack = drift > 0 && since(t, lid.closedAt) < LID_RETURN_SECONDS.least;
+  if (lid.phase === 'open' || isBack)
+    return drifting(Math.max(dome.celsius, lid.level), 0, DRIFT_TAU_SECONDS);
+  const returns = drift > 0 && Math.min(since(t, lid.closedAt), since(t, offAt)) < LID_RETURN_SECONDS.seen;
+  return drifting(dome.celsius, drift, returns ? LID_RETURN_SECONDS.lasts : DRIFT_TAU_SECONDS);
 }
 
 /** Vents that were moved within this time, s: the dome has not come to what they make of it. */
-const VENT_TELLS = 300;
+const VENT_SETTLES_SECONDS = 300;
 /** A stone below this, °C, is of a young fire: how far that grows can't be told from what it does. */
-const YOUNG = 90;
+const YOUNG_FIRE_CELSIUS = 90;
 /** How far the dome may stray from its course, °C for each minute ahead: usually, while things are unsettled, of a young fire. */
-const STRAYS = { settled: 2.1, unsettled: 4.8, young: 10 };
+const DOME_SPREAD_PER_MINUTE = { settled: 2.1, unsettled: 4.8, young: 10 };
 
 function strayOf(state: EngineState, { t, stone }: Facts): number {
   const isUnsettled =
-    state.onStone.length > 0 || since(t, state.offAt) < 700 || since(t, state.ventAt) < VENT_TELLS;
-  const youth = stone ? Math.max(0, 1 - stone.celsius / YOUNG) : 1;
-  return ((isUnsettled ? STRAYS.unsettled : STRAYS.settled) + STRAYS.young * youth) / 60;
+    state.onStone.length > 0 || since(t, state.offAt) < 700 || since(t, state.ventAt) < VENT_SETTLES_SECONDS;
+  const youth = stone ? Math.max(0, 1 - stone.celsius / YOUNG_FIRE_CELSIUS) : 1;
+  return (
+    ((isUnsettled ? DOME_SPREAD_PER_MINUTE.unsettled : DOME_SPREAD_PER_MINUTE.settled) +
+      DOME_SPREAD_PER_MINUTE.young * youth) /
+    60
+  );
 }
 
 export function presentTrajectory(state: EngineState, facts: Facts): Trajectory | null {
@@ -93,13 +98,13 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
   if (!stone) return null;
   if (!air || !history || !most) return coasting(facts);
   const stray = state.givenDome ? 0 : strayOf(state, facts);
-  const hands = state.onStone.length > 0 ? PIZZA : 0;
-  const ahead = { dome: air, stray, hands, steps: STEPS, further: FURTHER };
+  const hands = state.onStone.length > 0 ? PIZZA_FLAG : 0;
+  const ahead = { dome: air, stray, hands, steps: LOOKAHEAD_STEPS, further: MAX_LOOKAHEAD_STEPS };
   const { surface, variance, astray } = project(tracker, stone.isEstimate ? likelyOf(state) : stone, ahead);
   // How far off looks were is how far off what is to come may be.
   const scale = stone.isEstimate ? scaleOf(tracker) : 1;
   const trajectory: Trajectory = {
-    stone: surface.slice(0, STEPS + 1),
+    stone: surface.slice(0, LOOKAHEAD_STEPS + 1),
     dome: [],
     stoneError: [],
     domeError: [],
@@ -107,8 +112,8 @@ export function presentTrajectory(state: EngineState, facts: Facts): Trajectory 
     follows: followsBy(most.p),
     habitual: habitualCourse(state, facts, air),
   };
-  for (let i = 0; i <= STEPS; i++) {
-    const s = i * STEP;
+  for (let i = 0; i <= LOOKAHEAD_STEPS; i++) {
+    const s = i * STEP_SECONDS;
     trajectory.dome.push(air(s));
     trajectory.domeError.push(Math.hypot(dome?.error ?? 20, stray * s));
     const byDome = (astray[i] ?? 0) - (surface[i] ?? 0);
@@ -122,27 +127,34 @@ function habitualCourse(state: EngineState, { stone, dome, low, high }: Facts, a
   const { tracker, habit, givenDome, lid } = state;
   if (!tracker.isTaught || givenDome || !dome || !stone || stone.celsius >= low || lid.phase === 'open')
     return null;
-  const now = { dome: air(0), perSecond: (air(STEP) - air(0)) / STEP, drifts: air(FURTHER * STEP) };
+  const now = {
+    dome: air(0),
+    perSecond: (air(STEP_SECONDS) - air(0)) / STEP_SECONDS,
+    drifts: air(MAX_LOOKAHEAD_STEPS * STEP_SECONDS),
+  };
   const held = domeByHabit(habit, now, [low, high]);
-  return held && courseUnder(tracker, stone.isEstimate ? likelyOf(state) : stone, held, FURTHER);
+  return held && courseUnder(tracker, stone.isEstimate ? likelyOf(state) : stone, held, MAX_LOOKAHEAD_STEPS);
 }
 
 /** How long the rate of a stone lasts whose dome nobody knows, s, and by how much it may stray, °C/min. */
-const COASTS = 900;
-const COAST_STRAYS = 0.8;
+const COAST_TAU_SECONDS = 900;
+const COAST_SPREAD_PER_MINUTE = 0.8;
 
 /** Without a dome the stone's own rate says what it heads for, as of any body with one time constant. */
 function coasting({ stone }: Facts): Trajectory {
   const { celsius, pace, error } = stone ?? { celsius: 0, pace: 0, error: 20 };
-  const at = (i: number): number => celsius + (pace / 60) * COASTS * (1 - Math.exp((-i * STEP) / COASTS));
-  const indices = Array.from({ length: FURTHER + 1 }, (_, i) => i);
+  const at = (i: number): number =>
+    celsius + (pace / 60) * COAST_TAU_SECONDS * (1 - Math.exp((-i * STEP_SECONDS) / COAST_TAU_SECONDS));
+  const indices = Array.from({ length: MAX_LOOKAHEAD_STEPS + 1 }, (_, i) => i);
   return {
-    stone: indices.slice(0, STEPS + 1).map(at),
+    stone: indices.slice(0, LOOKAHEAD_STEPS + 1).map(at),
     dome: [],
-    stoneError: indices.slice(0, STEPS + 1).map((i) => Math.hypot(error, (COAST_STRAYS * i * STEP) / 60)),
+    stoneError: indices
+      .slice(0, LOOKAHEAD_STEPS + 1)
+      .map((i) => Math.hypot(error, (COAST_SPREAD_PER_MINUTE * i * STEP_SECONDS) / 60)),
     domeError: [],
     further: indices.map(at),
-    follows: 1 / COASTS,
+    follows: 1 / COAST_TAU_SECONDS,
     habitual: null,
   };
 }

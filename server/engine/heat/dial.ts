@@ -5,8 +5,8 @@
 type DialReading = { t: number; celsius: number };
 
 /** How long what the dome did between the last two looks goes on, s, and the most of it that is believed, °C/s. */
-const LASTS = 240;
-const STEEPEST = 0.15;
+const TREND_LASTS_SECONDS = 240;
+const MAX_RATE_PER_SECOND = 0.15;
 
 /** @param readings in order of time, at least one */
 export function dialAt(readings: readonly DialReading[], t: number): number {
@@ -23,6 +23,6 @@ function onFrom(readings: readonly DialReading[], last: DialReading, t: number):
   const before = readings.at(-2);
   if (!before || last.t <= before.t) return last.celsius;
   const slope = (last.celsius - before.celsius) / (last.t - before.t);
-  const believed = Math.max(-STEEPEST, Math.min(STEEPEST, slope));
-  return last.celsius + believed * LASTS * (1 - Math.exp((last.t - t) / LASTS));
+  const believed = Math.max(-MAX_RATE_PER_SECOND, Math.min(MAX_RATE_PER_SECOND, slope));
+  return last.celsius + believed * TREND_LASTS_SECONDS * (1 - Math.exp((last.t - t) / TREND_LASTS_SECONDS));
 }

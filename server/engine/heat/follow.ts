@@ -3,8 +3,8 @@ import { isOpen } from '../detect/lid-detector.ts';
 import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
-import { asOfStep, isFar, isStartSupposed, LOOK, lookedAt, sharedVariance } from './doubt.ts';
-import { PIZZA, STEP } from './heat-history.ts';
+import { asOfStep, isFar, isStartSupposed, LOOK_VARIANCE, lookedAt, sharedVariance } from './doubt.ts';
+import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
 import { bareHypothesis, branch, likelyStone, stepAll, type Common, type Hypothesis } from './hypotheses.ts';
 import { update } from './kalman.ts';
 import {
@@ -25,9 +25,9 @@ import {
  * A grill that is looked at was lit when the cook began, with a cold stone of about so many °C, if no later than this, s, and
  * if dome and stone can have come so far since, °C/s (our own estimate: a dome is at 250 °C after 6 min at the soonest).
  */
-const COLD = 20;
-const LIT_BEFORE = 1500;
-const CLIMBS_AT_MOST = { dome: 0.7, stone: 0.4 };
+const COLD_STONE_CELSIUS = 20;
+const LIT_BEFORE_SECONDS = 1500;
+const FASTEST_CLIMB = { dome: 0.7, stone: 0.4 };
 /** The dome at `t`, measured, read off or as it was last; null before anything was known of it. */
 function domeAt(state: EngineState, t: number): number | null {
   const channel = channelOf(state.channels, 'dome', t);
@@ -58,8 +58,8 @@ export function follow(state: EngineState, t: number): void {
   const slot = slotAt(tracker, t);
   const isRough = lookedAt(state, 'dome') !== null;
   // After a long silence, the steps of it are none.
-  for (let i = 0; stepCount(tracker) < slot && i < 3600 / STEP; i++) {
-    const end = (tracker.origin ?? 0) + (stepCount(tracker) + 1) * STEP;
+  for (let i = 0; stepCount(tracker) < slot && i < 3600 / STEP_SECONDS; i++) {
+    const end = (tracker.origin ?? 0) + (stepCount(tracker) + 1) * STEP_SECONDS;
     const dome = domeAt(state, end);
     if (dome === null) return;
     const isUp = isOpen(state.lid) && (state.lid.isTapped || end - state.lid.openedAt <= UP_AT_MOST);
@@ -75,14 +75,14 @@ const LOOK_LASTS = 600;
 
 /** Begins with a dome of now over a stone that was looked at before: the step that ends now is the first. */
 function beginAtLook(state: EngineState, t: number, dome: number): void {
-  begin(state.tracker, t - STEP, dome);
+  begin(state.tracker, t - STEP_SECONDS, dome);
   follow(state, t);
   const look = lookedAt(state, 'stone')?.looks.at(-1);
   if (look && t - look.t < LOOK_LASTS) takeLook(state, t, look.celsius, null);
 }
 
 /** Chances that nothing showed are taken so often, steps. */
-const CHANCES_EVERY = 3;
+const CHANCES_EVERY_STEPS = 3;
 
 /** Takes the hypotheses of a stone that nobody measures one step on. What people tapped, or a probe shows, needs no guess. */
 function followUnseen(state: EngineState, t: number, dome: number, hands: number): void {
@@ -100,9 +100,9 @@ function followUnseen(state: EngineState, t: number, dome: number, hands: number
   }
   const common = { p: most.p, dome, ground: tracker.history.ground, hands };
   stepAll(tracker.hypotheses, common);
-  if (tracker.steps % CHANCES_EVERY !== 0) return;
+  if (tracker.steps % CHANCES_EVERY_STEPS !== 0) return;
   const isLidSeen = channelOf(state.channels, 'dome', t) !== null;
-  const of = unseenOdds(state, t, CHANCES_EVERY * STEP, isLidSeen);
+  const of = unseenOdds(state, t, CHANCES_EVERY_STEPS * STEP_SECONDS, isLidSeen);
   tracker.hypotheses = branch(tracker.hypotheses, { at: t, late: 0, isOpening: false, of }, common);
 }
 
@@ -125,35 +125,36 @@ export function commonOf(state: EngineState, t: number): Common | null {
 }
 
 /** A stone that is measured corrects the model every 30 s and fits it every 2 min, later every 5. */
-const CORRECT_EVERY = 3;
-const FIT_EVERY = 12;
-const FIT_EVERY_LATER = 30;
-const LATER = 360;
+const CORRECT_EVERY_STEPS = 3;
+const FIT_EVERY_STEPS = 12;
+const FIT_EVERY_STEPS_LATER = 30;
+const LATER_STEPS = 360;
 /** What changes little from one time to the next is found in one step. */
 const STEADY_ROUNDS = 2;
 /** Variance of what a probe says, °C²: half a minute's readings share its drift and lag. Under a pizza it is the skin's. */
-const PROBE = 1;
-const PROBE_COVERED = 9;
+const PROBE_VARIANCE = 1;
+const COVERED_PROBE_VARIANCE = 9;
 
 function takeMeasured({ channels, onStone, tracker }: EngineState, t: number): void {
   const slot = stepCount(tracker);
-  if (slot % CORRECT_EVERY !== 0) return;
+  if (slot % CORRECT_EVERY_STEPS !== 0) return;
   const channel = channelOf(channels, 'stone', t);
   const now = channel && isFresh(channel, t) && channel.filter.every !== null ? estimate(channel, t) : null;
   if (!now) return;
-  correct(tracker, now.celsius, onStone.length > 0 ? PROBE_COVERED : PROBE);
-  if (slot % (slot < LATER ? FIT_EVERY : FIT_EVERY_LATER) === 0) refit(tracker, STEADY_ROUNDS);
+  correct(tracker, now.celsius, onStone.length > 0 ? COVERED_PROBE_VARIANCE : PROBE_VARIANCE);
+  if (slot % (slot < LATER_STEPS ? FIT_EVERY_STEPS : FIT_EVERY_STEPS_LATER) === 0)
+    refit(tracker, STEADY_ROUNDS);
 }
 
 /** Whether all that was read of dome and stone can have come about since the cook began with a cold grill. */
 function isLitSinceStart(state: EngineState, t: number, dome: Channel): boolean {
   const can = (channel: Channel | null, perSecond: number): boolean =>
-    (channel?.looks ?? []).every((look) => look.celsius - COLD <= perSecond * look.t);
+    (channel?.looks ?? []).every((look) => look.celsius - COLD_STONE_CELSIUS <= perSecond * look.t);
   return (
     t > 0 &&
-    t < LIT_BEFORE &&
-    can(dome, CLIMBS_AT_MOST.dome) &&
-    can(lookedAt(state, 'stone'), CLIMBS_AT_MOST.stone)
+    t < LIT_BEFORE_SECONDS &&
+    can(dome, FASTEST_CLIMB.dome) &&
+    can(lookedAt(state, 'stone'), FASTEST_CLIMB.stone)
   );
 }
 
@@ -162,9 +163,9 @@ export function takeDial(state: EngineState, t: number, channel: Channel): void 
   const { tracker } = state;
   if (tracker.origin === null) {
     if (!isLitSinceStart(state, t, channel))
-      return beginAtLook(state, t, channel.looks.at(-1)?.celsius ?? COLD);
-    begin(tracker, 0, COLD);
-    channel.looks.unshift({ t: 0, celsius: COLD });
+      return beginAtLook(state, t, channel.looks.at(-1)?.celsius ?? COLD_STONE_CELSIUS);
+    begin(tracker, 0, COLD_STONE_CELSIUS);
+    channel.looks.unshift({ t: 0, celsius: COLD_STONE_CELSIUS });
     follow(state, t);
     return;
   }
@@ -172,12 +173,12 @@ export function takeDial(state: EngineState, t: number, channel: Channel): void 
   const from = channel.looks.at(-2)?.t ?? origin;
   if (!history) return;
   for (let i = Math.max(0, slotAt(tracker, from)); i < history.dome.length; i++)
-    history.dome[i] = dialAt(channel.looks, origin + (i + 1) * STEP);
+    history.dome[i] = dialAt(channel.looks, origin + (i + 1) * STEP_SECONDS);
   refitToLook(tracker, channel.looks.length);
 }
 
 /** A look so many standard errors off shows that the stone leapt for a reason not known. */
-const LEAPT = 2.5;
+const LEAP_STANDARD_ERRORS = 2.5;
 
 /**
  * What a person read off the stone. @param other what may have been otherwise since the last look: followed on beside what
@@ -190,41 +191,42 @@ export function takeLook(state: EngineState, t: number, celsius: number, other: 
   tracker.doubt = null;
   const dome = domeAt(state, t);
   // The fire burned before the cook began: the look says so.
-  if (dome !== null && isStartSupposed(state) && isFar(state, t, celsius, LEAPT))
+  if (dome !== null && isStartSupposed(state) && isFar(state, t, celsius, LEAP_STANDARD_ERRORS))
     return beginAtLook(state, t, dome);
   const then = asOfStep(state, t, celsius);
   noteSurprise(tracker, then);
   const off = then - most.heat.surface;
-  const variance = varianceOf(tracker) + LOOK;
-  const leap = off ** 2 > LEAPT ** 2 * variance ? off ** 2 - variance : 0;
-  correct(tracker, then, LOOK, leap);
+  const variance = varianceOf(tracker) + LOOK_VARIANCE;
+  const leap = off ** 2 > LEAP_STANDARD_ERRORS ** 2 * variance ? off ** 2 - variance : 0;
+  correct(tracker, then, LOOK_VARIANCE, leap);
   refitToLook(tracker, lookedAt(state, 'stone')?.looks.length ?? 0);
   beginHypotheses(state, t);
   const [taken] = tracker.hypotheses;
   if (!other || !taken || taken.launchedAt !== null) return;
-  update(other.heat, other.P, then, LOOK);
+  update(other.heat, other.P, then, LOOK_VARIANCE);
   taken.probability = 1 - other.probability;
   tracker.hypotheses.push(other);
 }
 
 /** Looks that weigh as much as what is believed before any; what a later look takes from the weight of those before. */
-const BELIEVED = 4;
-const FORGETS = 0.85;
-const MOST_SURPRISE = 9;
+const PRIOR_LOOKS = 4;
+const FORGETTING_FACTOR = 0.85;
+const MAX_SURPRISE = 9;
 
 /** How far off looks are, beside how far off they should be: errors are scaled by that. */
 function noteSurprise(tracker: Tracker, celsius: number): void {
   const likely = likelyStone(tracker.hypotheses);
   if (!likely) return;
   const { surprise } = tracker;
-  const normalised = (celsius - likely.heat.surface) ** 2 / (likely.P.ss + sharedVariance(tracker) + LOOK);
-  surprise.sum = FORGETS * surprise.sum + Math.min(MOST_SURPRISE, normalised);
-  surprise.count = FORGETS * surprise.count + 1;
+  const normalised =
+    (celsius - likely.heat.surface) ** 2 / (likely.P.ss + sharedVariance(tracker) + LOOK_VARIANCE);
+  surprise.sum = FORGETTING_FACTOR * surprise.sum + Math.min(MAX_SURPRISE, normalised);
+  surprise.count = FORGETTING_FACTOR * surprise.count + 1;
 }
 
 /** What variances are to be taken by, as looks have shown so far. */
 export const scaleOf = ({ surprise }: Tracker): number =>
-  Math.max(0.8, (BELIEVED + surprise.sum) / (BELIEVED + surprise.count));
+  Math.max(0.8, (PRIOR_LOOKS + surprise.sum) / (PRIOR_LOOKS + surprise.count));
 
 /** The pizzas of the stone were others than was thought: the steps since `from` are marked anew. */
 export function remark(state: EngineState, from: number): void {
@@ -232,11 +234,11 @@ export function remark(state: EngineState, from: number): void {
   const { history, origin } = tracker;
   if (!history || origin === null) return;
   for (let i = Math.max(0, slotAt(tracker, from)); i < history.hands.length; i++) {
-    const middle = origin + (i + 0.5) * STEP;
+    const middle = origin + (i + 0.5) * STEP_SECONDS;
     const isCovered =
       state.onStone.some(({ launchedAt }) => launchedAt <= middle) ||
       state.takenOff.some(({ baking, at }) => baking.launchedAt <= middle && middle < at);
-    history.hands[i] = ((history.hands[i] ?? 0) & ~PIZZA) + (isCovered ? PIZZA : 0);
+    history.hands[i] = ((history.hands[i] ?? 0) & ~PIZZA_FLAG) + (isCovered ? PIZZA_FLAG : 0);
   }
   retrack(tracker);
 }

@@ -1,66 +1,80 @@
-import { CALM, STEP, LID, PIZZA, ROUGHLY, type History } from './heat-history.ts';
+import {
+  LEARNING_FLAG,
+  STEP_SECONDS,
+  LID_FLAG,
+  PIZZA_FLAG,
+  ROUGH_DOME_FLAG,
+  type History,
+} from './heat-history.ts';
 import { loosen, predict, update, type Covariance, type Noise } from './kalman.ts';
 import { cholesky, dot, rootsOfInverse, solve, sumOfSquares } from './linear.ts';
-import { advance, couplingOf, EXTRA_LASTS, type Drive, type Heat, type Parameters } from './model.ts';
-import { parametersOf, SIZE, thetaOf, type Belief } from './parameters.ts';
+import {
+  advance,
+  couplingOf,
+  DISTURBANCE_TAU_SECONDS,
+  type Drive,
+  type Heat,
+  type Parameters,
+} from './model.ts';
+import { parametersOf, PARAMETER_COUNT, thetaOf, type Belief } from './parameters.ts';
 
 /** Estimate of the state and its covariance. */
 export type Tracked = { heat: Heat; P: Covariance };
 
 /**
- * What a second adds to the variance of surface and bulk, °C², and of the disturbance, (°C/s)²: with `EXTRA_LASTS` and the
+ * What a second adds to the variance of surface and bulk, °C², and of the disturbance, (°C/s)²: with `DISTURBANCE_TAU_SECONDS` and the
  * width of `ANY_GRILL` by the likelihood of the stone minute by minute, looked at every 5 min with the pizzas known, over 36
  * grills of the half to tune on: −log 1.55 instead of 1.65 and nine of ten errors within 6.0 instead of 7.8 °C by what
  * was most likely on the project's own bank, whose grills resemble each other.
  */
-const EXTRA = 2e-6;
-const QUIET: Noise = { s: 0.002, b: 0.004, d: EXTRA };
+const DISTURBANCE_VARIANCE = 2e-6;
+const QUIET_NOISE: Noise = { s: 0.002, b: 0.004, d: DISTURBANCE_VARIANCE };
 /** Under a dome that is only read off now and then. */
-const ROUGH: Noise = { s: 0.02, b: 0.01, d: 4 * EXTRA };
+const ROUGH_NOISE: Noise = { s: 0.02, b: 0.01, d: 4 * DISTURBANCE_VARIANCE };
 /**
  * A whole warm-up is fitted: what the model does not know is the same all through it. Over 12 grills of the half to tune on, of
  * four cooks each, the stone 20 min ahead under a dome that is known is off by 4.6 °C (dome steady) and 8.9 °C on the
  * mean with a tenth of the disturbance, 4.9 and 9.1 with a hundredth, 4.8 and 8.6 with a third; alone by 17 and 16.
  */
-const LEARNING: Noise = { s: 0.002, b: 0.0005, d: EXTRA / 10 };
-const OPENED: Noise = { s: 0.3, b: 0.0005, d: EXTRA };
-const COVERED: Noise = { s: 0.33, b: 0.1, d: EXTRA };
+const LEARNING_NOISE: Noise = { s: 0.002, b: 0.0005, d: DISTURBANCE_VARIANCE / 10 };
+const LID_NOISE: Noise = { s: 0.3, b: 0.0005, d: DISTURBANCE_VARIANCE };
+const COVERED_NOISE: Noise = { s: 0.33, b: 0.1, d: DISTURBANCE_VARIANCE };
 
 function noiseOf(hands: number): Noise {
-  if ((hands & PIZZA) !== 0) return COVERED;
-  if ((hands & CALM) !== 0) return LEARNING;
-  if ((hands & ROUGHLY) !== 0) return ROUGH;
-  return (hands & LID) === 0 ? QUIET : OPENED;
+  if ((hands & PIZZA_FLAG) !== 0) return COVERED_NOISE;
+  if ((hands & LEARNING_FLAG) !== 0) return LEARNING_NOISE;
+  if ((hands & ROUGH_DOME_FLAG) !== 0) return ROUGH_NOISE;
+  return (hands & LID_FLAG) === 0 ? QUIET_NOISE : LID_NOISE;
 }
 
 /** Surface and bulk of a stone whose warmth nobody knows are warm alike: they differ by so much, one standard error, °C. */
-const THROUGH = 15;
+const SURFACE_BULK_CELSIUS = 15;
 
 export const startOf = ({ start, startError }: History): Tracked => {
   const variance = startError ** 2;
-  const shared = Math.max(0.9 * variance, variance - THROUGH ** 2 / 2);
+  const shared = Math.max(0.9 * variance, variance - SURFACE_BULK_CELSIUS ** 2 / 2);
   return {
     heat: { ...start },
     P: { ss: variance, sb: shared, sd: 0, bb: variance, bd: 0, dd: 1e-6 },
   };
 };
 
-const EXTRA_DECAY = Math.exp(-STEP / EXTRA_LASTS);
+const EXTRA_DECAY = Math.exp(-STEP_SECONDS / DISTURBANCE_TAU_SECONDS);
 
 export const driveOf = (dome: number, hands: number, ground: number): Drive => ({
   dome,
   ground,
-  isOpen: (hands & LID) !== 0,
-  isCovered: (hands & PIZZA) !== 0,
+  isOpen: (hands & LID_FLAG) !== 0,
+  isCovered: (hands & PIZZA_FLAG) !== 0,
 });
 
 /** One step of the model alone, in place. */
 export const stepHeat = (heat: Heat, p: Parameters, drive: Drive): void =>
-  advance(heat, p, drive, STEP, EXTRA_DECAY);
+  advance(heat, p, drive, STEP_SECONDS, EXTRA_DECAY);
 
 /** One step of model and covariance, in place. @param hands what is so during the step */
 export function stepOn({ heat, P }: Tracked, p: Parameters, drive: Drive, hands: number): void {
-  predict(P, couplingOf(heat, p, drive, STEP, EXTRA_DECAY), noiseOf(hands), STEP);
+  predict(P, couplingOf(heat, p, drive, STEP_SECONDS, EXTRA_DECAY), noiseOf(hands), STEP_SECONDS);
   stepHeat(heat, p, drive);
 }
 
@@ -95,9 +109,11 @@ export function track(
 }
 
 /** Errors beyond this many standard ones count by their size, not its square (Huber's loss). */
-const FAR = 2.5;
+const HUBER_STANDARD_ERRORS = 2.5;
 const tamed = (e: number): number =>
-  Math.abs(e) <= FAR ? e : Math.sign(e) * Math.sqrt(2 * FAR * Math.abs(e) - FAR ** 2);
+  Math.abs(e) <= HUBER_STANDARD_ERRORS
+    ? e
+    : Math.sign(e) * Math.sqrt(2 * HUBER_STANDARD_ERRORS * Math.abs(e) - HUBER_STANDARD_ERRORS ** 2);
 
 function errorsOf(history: History, belief: Belief, z: readonly number[]): number[] {
   const errors: number[] = [];
@@ -113,9 +129,9 @@ function errorsOf(history: History, belief: Belief, z: readonly number[]): numbe
 export type Fit = { z: number[]; roots: number[][]; surprise: number };
 
 /** Step of the differences by which the slopes of the errors are found, in standard deviations of what was believed. */
-const PROBE = 0.1;
+const DIFFERENCE_STEP = 0.1;
 /** Nothing is farther from what was believed, in standard deviations. */
-const FARTHEST = 4;
+const MAX_STANDARD_DEVIATIONS = 4;
 
 /** Long work in pieces of a pass over the history each, about a millisecond: whoever runs it may let others go between. */
 export type InPieces<T> = Generator<void, T, void>;
@@ -134,9 +150,9 @@ function* slopesOf(
   errors: readonly number[],
 ): InPieces<number[][]> {
   const slopes: number[][] = [];
-  for (let j = 0; j < SIZE; j++) {
-    const moved = errorsOf(history, belief, z.with(j, (z[j] ?? 0) + PROBE));
-    slopes.push(moved.map((e, i) => (e - (errors[i] ?? 0)) / PROBE));
+  for (let j = 0; j < PARAMETER_COUNT; j++) {
+    const moved = errorsOf(history, belief, z.with(j, (z[j] ?? 0) + DIFFERENCE_STEP));
+    slopes.push(moved.map((e, i) => (e - (errors[i] ?? 0)) / DIFFERENCE_STEP));
     yield;
   }
   return slopes;
@@ -160,7 +176,9 @@ export function* fitting(
   for (let round = 1; round < rounds && damping < 100; round++) {
     const gradient = slopes.map((slope, i) => dot(slope, errors) + (z[i] ?? 0));
     const step = solve(cholesky(curvature(slopes, damping)), gradient);
-    const tried = z.map((v, i) => Math.max(-FARTHEST, Math.min(FARTHEST, v - (step[i] ?? 0))));
+    const tried = z.map((v, i) =>
+      Math.max(-MAX_STANDARD_DEVIATIONS, Math.min(MAX_STANDARD_DEVIATIONS, v - (step[i] ?? 0))),
+    );
     const itsErrors = errorsOf(history, belief, tried);
     yield;
     const gain = cost - sumOfSquares(itsErrors) - sumOfSquares(tried);

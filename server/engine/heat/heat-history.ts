@@ -1,18 +1,18 @@
 import type { Heat } from './model.ts';
 
 /** Length of a step, s. */
-export const STEP = 10;
+export const STEP_SECONDS = 10;
 
 /** A value of the stone's surface, °C, at the end of step `slot`, with its variance, and that of a leap before it. */
 export type Look = { slot: number; celsius: number; variance: number; leap: number };
 
 /** What was so during a step, bits: lid up, pizza on the stone. */
-export const LID = 1;
-export const PIZZA = 2;
+export const LID_FLAG = 1;
+export const PIZZA_FLAG = 2;
 /** The dome of the step was not measured, only read off now and then. */
-export const ROUGHLY = 4;
+export const ROUGH_DOME_FLAG = 4;
 /** Learning: what the model does not know is taken for small, so that the whole course is fitted. */
-export const CALM = 8;
+export const LEARNING_FLAG = 8;
 
 /**
  * What a cook showed, a value a step: the dome, °C; hands; and the looks, in order of time. Steps before `first` are
@@ -40,11 +40,11 @@ export const even = (celsius: number): Heat => ({
 });
 
 /** A dome above this, °C, at the first reading is of a grill that has been lit: how warm its stone is, nobody knows; its bulk is cooler. */
-const LIT = 60;
+const LIT_ABOVE_CELSIUS = 60;
 
 /** @param dome its first value, °C */
 export function freshHistory(dome: number): History {
-  const isCold = dome < LIT;
+  const isCold = dome < LIT_ABOVE_CELSIUS;
   const ground = isCold ? dome : 20;
   return {
     start: isCold ? even(dome) : { ...even(0.7 * dome), bulk: 0.67 * dome, wall: 0.85 * dome, pizza: ground },

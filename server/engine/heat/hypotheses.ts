@@ -1,6 +1,6 @@
 import { normalCdf } from '../estimate/normal.ts';
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
-import { PIZZA, STEP } from './heat-history.ts';
+import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
 import type { Heat, Parameters } from './model.ts';
 
 /**
@@ -27,7 +27,7 @@ type Spell = { from: number; to: number };
 /** What all hypotheses have in common during a step. */
 export type Common = { p: Parameters; dome: number; ground: number; hands: number };
 
-export const TWO_MINUTES = 120 / STEP;
+export const TWO_MINUTES = 120 / STEP_SECONDS;
 
 export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): Hypothesis => ({
   heat: { ...heat },
@@ -58,7 +58,7 @@ export function stepAll(hypotheses: readonly Hypothesis[], common: Common): void
 }
 
 function stepHypothesis(hypothesis: Hypothesis, { p, dome, ground, hands }: Common): void {
-  const h = (hands & ~PIZZA) | (hypothesis.launchedAt === null ? 0 : PIZZA);
+  const h = (hands & ~PIZZA_FLAG) | (hypothesis.launchedAt === null ? 0 : PIZZA_FLAG);
   stepOn(hypothesis, p, driveOf(dome, h, ground), h);
 }
 
@@ -76,9 +76,9 @@ function changed(
   now.turnedAt = null;
   const asItWent = { ...hypothesis.heat };
   const { p, dome, ground, hands } = common;
-  const bare = hands & ~PIZZA;
-  const was = hypothesis.launchedAt === null ? bare : bare | PIZZA;
-  for (let s = 0; s < late; s += STEP) {
+  const bare = hands & ~PIZZA_FLAG;
+  const was = hypothesis.launchedAt === null ? bare : bare | PIZZA_FLAG;
+  for (let s = 0; s < late; s += STEP_SECONDS) {
     stepHypothesis(now, common);
     stepHeat(asItWent, p, driveOf(dome, was, ground));
   }
@@ -103,7 +103,7 @@ export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common
   const found: Hypothesis[] = [];
   for (const hypothesis of hypotheses) {
     const share = chance.of(hypothesis);
-    if (share * hypothesis.probability > LEAST) {
+    if (share * hypothesis.probability > MIN_PROBABILITY) {
       const launchedAt = hypothesis.launchedAt === null ? chance.at : null;
       const other = changed(hypothesis, launchedAt, chance.at, chance.late, common);
       other.probability = share * hypothesis.probability;
@@ -119,8 +119,8 @@ export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common
 }
 
 /** So many hypotheses are followed, none less probable than this; such as are no farther apart, °C and s, are the same. */
-const MOST = 14;
-const LEAST = 0.004;
+const MAX_HYPOTHESES = 14;
+const MIN_PROBABILITY = 0.004;
 const MERGED_WITHIN = { celsius: 1.5, seconds: 75 };
 
 const isSame = (a: Hypothesis, b: Hypothesis): boolean =>
@@ -135,7 +135,11 @@ function pruned(hypotheses: readonly Hypothesis[]): Hypothesis[] {
   let sum = 0;
   for (const hypothesis of [...hypotheses].sort((a, b) => b.probability - a.probability)) {
     const same = found.find((other) => isSame(other, hypothesis));
-    if (!same && (found.length >= MOST || (hypothesis.probability < LEAST && found.length > 0))) continue;
+    if (
+      !same &&
+      (found.length >= MAX_HYPOTHESES || (hypothesis.probability < MIN_PROBABILITY && found.length > 0))
+    )
+      continue;
     sum += hypothesis.probability;
     if (same) same.probability += hypothesis.probability;
     else found.push(hypothesis);
@@ -145,7 +149,7 @@ function pruned(hypotheses: readonly Hypothesis[]): Hypothesis[] {
 }
 
 /** A pizza that still lies there when somebody looks at the stone has just come off unseen, if at all. */
-const CAME_OFF = 0.1;
+const CAME_OFF_PROBABILITY = 0.1;
 
 /** How far a look is from a hypothesis, in standard errors, with the variance of the parameters and of the look. */
 export const errorsOff = ({ heat, P }: Tracked, celsius: number, variance: number): number =>
@@ -165,7 +169,7 @@ export function weigh(hypotheses: readonly Hypothesis[], celsius: number, varian
   const bare = { sum: 0, best: 0, hypothesis: null as Hypothesis | null };
   for (const hypothesis of hypotheses) {
     const side = hadPizza(hypothesis) ? baked : bare;
-    const prior = hypothesis.probability * (hypothesis.launchedAt === null ? 1 : CAME_OFF);
+    const prior = hypothesis.probability * (hypothesis.launchedAt === null ? 1 : CAME_OFF_PROBABILITY);
     const likelihood =
       (prior * Math.exp(-0.5 * errorsOff(hypothesis, celsius, variance) ** 2)) /
       Math.sqrt(hypothesis.P.ss + variance);
@@ -178,7 +182,8 @@ export function weigh(hypotheses: readonly Hypothesis[], celsius: number, varian
   const found = first.hypothesis ?? second.hypothesis;
   if (!found) return null;
   const share = second.sum / (first.sum + second.sum);
-  if (!second.hypothesis || found === second.hypothesis || !(share > LEAST)) return { found, other: null };
+  if (!second.hypothesis || found === second.hypothesis || !(share > MIN_PROBABILITY))
+    return { found, other: null };
   const other = copyOf(second.hypothesis);
   other.probability = share;
   return { found, other };
@@ -206,14 +211,14 @@ export const likeliest = (hypotheses: readonly Hypothesis[], isCovered: boolean)
 type Likely = Tracked & { change: number; around: number; perMinute: number };
 
 /** Of a stone that lies free less probably than this, what it is under the pizza. */
-const FREE_AT_LEAST = 0.05;
+const MIN_FREE_PROBABILITY = 0.05;
 
 /**
  * What a person finds who looks at the stone: it lies free then. There are two humps, of a stone that had no pizza since the
  * last look and of one that had: the higher is taken, since nothing lies between them; the variance, about that, is of both.
  */
 export function likelyStone(hypotheses: readonly Hypothesis[]): Likely | null {
-  const isCovered = coveredOf(hypotheses) > 1 - FREE_AT_LEAST;
+  const isCovered = coveredOf(hypotheses) > 1 - MIN_FREE_PROBABILITY;
   const all = hypotheses.filter(({ launchedAt }) => (launchedAt !== null) === isCovered);
   const had = all.filter(hadPizza);
   const group = sumOf(had) * 2 > sumOf(all) ? had : all.filter((hypothesis) => !hadPizza(hypothesis));
@@ -241,7 +246,9 @@ export function likelyStone(hypotheses: readonly Hypothesis[]): Likely | null {
     around: mean(
       ({ moves }) => total(lately(moves)) + (TWO_MINUTES - lately(moves).length) * (moves.at(-1) ?? 0),
     ),
-    perMinute: mean(({ moves }) => (total(lately(moves)) * 60) / STEP / Math.max(1, lately(moves).length)),
+    perMinute: mean(
+      ({ moves }) => (total(lately(moves)) * 60) / STEP_SECONDS / Math.max(1, lately(moves).length),
+    ),
   };
 }
 

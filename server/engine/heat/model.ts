@@ -41,16 +41,16 @@ export type Heat = {
 export type Drive = { dome: number; ground: number; isOpen: boolean; isCovered: boolean };
 
 /** Share of the stone's heat capacity that goes with its surface: c. */
-const SHARE = 0.3;
+const SURFACE_SHARE = 0.3;
 /** How long a disturbance lasts, s. */
-export const EXTRA_LASTS = 1800;
+export const DISTURBANCE_TAU_SECONDS = 1800;
 /** What a pizza leaves free of the stone; how much of the sky the stone sees under an open lid. */
-const FREE = 0.6;
-const SKY = 0.75;
+const FREE_SHARE = 0.6;
+const SKY_SHARE = 0.75;
 /** A pizza warms faster than the stone cools by so much, being lighter; a base that boils, °C, by this share of it. */
-const WARMS = 6;
-const BOILS = 95;
-const BOILING = 0.1;
+const PIZZA_WARMING_RATIO = 6;
+const BASE_BOILS_CELSIUS = 95;
+const BOILING_WARMING_SHARE = 0.1;
 
 const radiant = (x: number, y: number): number => {
   const m = ((x + y) / 2 + 273.15) / 523.15;
@@ -62,7 +62,7 @@ export type Coupling = { ss: number; sb: number; bs: number; bb: number; dd: num
 
 /** Conductances of a step over the heat capacity of the stone, 1/s, radiation at the temperatures as they are. */
 const aboveOf = (wall: number, { ground, isOpen }: Drive): number =>
-  isOpen ? (1 - SKY) * wall + SKY * ground : wall;
+  isOpen ? (1 - SKY_SHARE) * wall + SKY_SHARE * ground : wall;
 const fromBase = (p: Parameters, base: number, bulk: number): number =>
   p.b * (0.25 + 0.75 * radiant(base, bulk));
 
@@ -70,26 +70,29 @@ const fromBase = (p: Parameters, base: number, bulk: number): number =>
 export function advance(heat: Heat, p: Parameters, drive: Drive, dt: number, keeps: number): void {
   const { surface: S, bulk: B, extra: d, wall: W, base: P, pizza: M } = heat;
   const { dome: D, ground, isCovered } = drive;
-  const free = isCovered ? FREE : 1;
+  const free = isCovered ? FREE_SHARE : 1;
   const above = aboveOf(W, drive);
   const r = free * p.r * radiant(above, S);
   const u = isCovered ? p.u : 0;
   const across = p.k * (S - B);
-  heat.surface = S + (dt / SHARE) * (free * p.a * (D - S) + r * (above - S) - across - u * (S - M)) + dt * d;
-  heat.bulk = B + (dt / (1 - SHARE)) * (fromBase(p, P, B) * (P - B) + across) + dt * d;
+  heat.surface =
+    S + (dt / SURFACE_SHARE) * (free * p.a * (D - S) + r * (above - S) - across - u * (S - M)) + dt * d;
+  heat.bulk = B + (dt / (1 - SURFACE_SHARE)) * (fromBase(p, P, B) * (P - B) + across) + dt * d;
   heat.extra = keeps * d;
   heat.wall = W + ((D - W) * dt) / p.tauW;
   heat.base = P + ((D + p.g * (D - W) + p.e * (D - ground) - P) * dt) / p.tauP;
-  heat.pizza = isCovered ? M + WARMS * u * dt * (S - M) * (M < BOILS ? 1 : BOILING) : ground;
+  heat.pizza = isCovered
+    ? M + PIZZA_WARMING_RATIO * u * dt * (S - M) * (M < BASE_BOILS_CELSIUS ? 1 : BOILING_WARMING_SHARE)
+    : ground;
 }
 
 /** F of the step that is to be taken from `heat` on: how it carries small errors of (S, B, d). */
 export function couplingOf(heat: Heat, p: Parameters, drive: Drive, dt: number, keeps: number): Coupling {
-  const free = drive.isCovered ? FREE : 1;
+  const free = drive.isCovered ? FREE_SHARE : 1;
   const r = free * p.r * radiant(aboveOf(heat.wall, drive), heat.surface);
   const u = drive.isCovered ? p.u : 0;
-  const cs = dt / SHARE;
-  const cb = dt / (1 - SHARE);
+  const cs = dt / SURFACE_SHARE;
+  const cb = dt / (1 - SURFACE_SHARE);
   return {
     ss: 1 - cs * (free * p.a + r + p.k + u),
     sb: cs * p.k,

@@ -3,7 +3,7 @@ import type { Parameters } from './model.ts';
 /** What is known of grills before this one was seen: mean of θ = (ln a, ln r, ln b, ln k, ln τ_w, ln τ_p, g, e, ln u) and a root L of its covariance. */
 export type Belief = { mean: readonly number[]; root: readonly (readonly number[])[] };
 
-export const SIZE = 9;
+export const PARAMETER_COUNT = 9;
 
 /** Grills as the project's own bank has them. */
 export const USUAL_GRILL: Belief = {
@@ -22,10 +22,10 @@ export const USUAL_GRILL: Belief = {
 };
 
 /** The bank holds a few makes; grills at large differ from each other by so much more (grill-fit.ts). */
-const WIDER = 1.6;
+const PRIOR_SPREAD_FACTOR = 1.6;
 export const ANY_GRILL: Belief = {
   mean: USUAL_GRILL.mean,
-  root: USUAL_GRILL.root.map((row) => row.map((value) => WIDER * value)),
+  root: USUAL_GRILL.root.map((row) => row.map((value) => PRIOR_SPREAD_FACTOR * value)),
 };
 
 /** θ = μ + L·z. */
@@ -50,8 +50,8 @@ export function zOf({ mean, root }: Belief, theta: readonly number[]): number[] 
 }
 
 /** Explicit steps bear no faster exchange, 1/s. */
-const FASTEST = 0.02;
-const limited = (log: number): number => Math.min(FASTEST, Math.exp(log));
+const MAX_EXCHANGE_PER_SECOND = 0.02;
+const limited = (log: number): number => Math.min(MAX_EXCHANGE_PER_SECOND, Math.exp(log));
 
 export function parametersOf(theta: readonly number[]): Parameters {
   const [a = 0, r = 0, b = 0, k = 0, tauW = 0, tauP = 0, g = 0, e = 0, u = 0] = theta;

@@ -1,11 +1,11 @@
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
-import { STEP } from './heat-history.ts';
+import { STEP_SECONDS } from './heat-history.ts';
 import { update } from './kalman.ts';
 import type { Parameters } from './model.ts';
 import type { Member, Tracker } from './tracker.ts';
 
 /**
- * The surface to come, a value each `STEP` s from now on: by what is most likely, °C, and as far as it was asked for further
+ * The surface to come, a value each `STEP_SECONDS` s from now on: by what is most likely, °C, and as far as it was asked for further
  * than the rest; its variance, °C²; and the same with a dome that goes astray.
  */
 type Projection = { surface: number[]; variance: number[]; astray: number[] };
@@ -62,7 +62,7 @@ export function project(
       found.astray.push(hot.surface);
     }
     found.surface.push(most.heat.surface);
-    const s = i * STEP;
+    const s = i * STEP_SECONDS;
     const drive = driveOf(dome(s), hands, ground);
     if (i >= steps) {
       stepHeat(most.heat, most.p, drive);
@@ -76,7 +76,7 @@ export function project(
   return found;
 }
 
-/** The surface to come, by what is most likely, under a dome that answers the stone, °C each `STEP` s. */
+/** The surface to come, by what is most likely, under a dome that answers the stone, °C each `STEP_SECONDS` s. */
 export function courseUnder(
   tracker: Tracker,
   from: From,

@@ -1,8 +1,16 @@
-import { MOST_LOOKS } from '../estimate/channel.ts';
+import { MAX_LOOKS } from '../estimate/channel.ts';
 import { atOnce, driveOf, fit, fitting, stepOn, track, type InPieces, type Tracked } from './grill-fit.ts';
-import { CALM, freshHistory, LID, PIZZA, ROUGHLY, STEP, type History } from './heat-history.ts';
+import {
+  LEARNING_FLAG,
+  freshHistory,
+  LID_FLAG,
+  PIZZA_FLAG,
+  ROUGH_DOME_FLAG,
+  STEP_SECONDS,
+  type History,
+} from './heat-history.ts';
 import { loosen, update } from './kalman.ts';
-import { parametersOf, SIZE, thetaOf, zOf, ANY_GRILL, type Belief } from './parameters.ts';
+import { parametersOf, PARAMETER_COUNT, thetaOf, zOf, ANY_GRILL, type Belief } from './parameters.ts';
 import type { Parameters as Grill } from './model.ts';
 import type { Hypothesis } from './hypotheses.ts';
 
@@ -44,12 +52,12 @@ export type Tracker = {
 };
 
 /** What comes later than this is followed but neither kept nor fitted: what the grill is, is known by then. Steps. */
-const LONGEST = 1500;
-const TWO_MINUTES = 120 / STEP;
-const ROUNDS = 3;
+const MAX_STEPS = 1500;
+const TWO_MINUTES = 120 / STEP_SECONDS;
+const FIT_ROUNDS = 3;
 const ROUNDS_OF_ANY = 8;
 
-const unit = (j: number): number[] => Array.from({ length: SIZE }, (_, i) => (i === j ? 1 : 0));
+const unit = (j: number): number[] => Array.from({ length: PARAMETER_COUNT }, (_, i) => (i === j ? 1 : 0));
 
 /** @param low where the stone's band starts, °C */
 export const freshTracker = (belief: Belief | null, low: number): Tracker => ({
@@ -57,12 +65,12 @@ export const freshTracker = (belief: Belief | null, low: number): Tracker => ({
   belief: belief ?? ANY_GRILL,
   isTaught: belief !== null,
   isForeign: false,
-  roots: Array.from({ length: SIZE }, (_, j) => unit(j)),
+  roots: Array.from({ length: PARAMETER_COUNT }, (_, j) => unit(j)),
   doubt: null,
   origin: null,
   history: null,
   steps: 0,
-  z: Array.from({ length: SIZE }, () => 0),
+  z: Array.from({ length: PARAMETER_COUNT }, () => 0),
   members: [],
   moves: [],
   hypotheses: [],
@@ -84,7 +92,7 @@ export function begin(tracker: Tracker, t: number, dome: number): void {
 /** Takes the way again from the start, all members. */
 export function retrack(tracker: Tracker): void {
   const { history, roots } = tracker;
-  if (!history || tracker.steps > LONGEST) return;
+  if (!history || tracker.steps > MAX_STEPS) return;
   const at = (z: readonly number[], course: Parameters<typeof track>[3] = null): Member => {
     const theta = thetaOf(tracker.belief, z);
     return { p: parametersOf(theta), ...track(history, theta, null, course) };
@@ -99,7 +107,7 @@ export function retrack(tracker: Tracker): void {
  * What a look corrects has come about since the look before: it goes into what the surface is taken to have moved since
  * then, which counts for no shorter a time than so many steps, by so much of it.
  */
-export const LEANS = { share: 0.8, least: 12 };
+export const CORRECTION_SPREAD = { share: 0.8, least: 12 };
 
 /** Better known than this at the start, one standard error, °C, a stone was cold then. */
 const COLD_WITHIN = 10;
@@ -112,26 +120,28 @@ function lately(
   // The first look at a stone that was warm at the start says where that was, not how it moved.
   if (!before && startError > COLD_WITHIN) return moves.slice(-TWO_MINUTES);
   const since = moves.length - 1 - (last?.slot ?? 0);
-  const each = (LEANS.share * corrected) / Math.max(LEANS.least, (last?.slot ?? 0) - (before?.slot ?? 0));
+  const each =
+    (CORRECTION_SPREAD.share * corrected) /
+    Math.max(CORRECTION_SPREAD.least, (last?.slot ?? 0) - (before?.slot ?? 0));
   return moves.slice(-TWO_MINUTES).map((move, i, all) => (all.length - 1 - i >= since ? move + each : move));
 }
 
 /** The step that is under way at `t`. */
 export const slotAt = ({ origin }: Tracker, t: number): number =>
-  origin === null ? -1 : Math.floor((t - origin) / STEP);
+  origin === null ? -1 : Math.floor((t - origin) / STEP_SECONDS);
 
 /** Number of steps taken. */
 export const stepCount = ({ steps }: Tracker): number => steps;
 
 export const handsOf = (isOpen: boolean, isCovered: boolean, isRough: boolean): number =>
-  (isOpen ? LID : 0) + (isCovered ? PIZZA : 0) + (isRough ? ROUGHLY : 0);
+  (isOpen ? LID_FLAG : 0) + (isCovered ? PIZZA_FLAG : 0) + (isRough ? ROUGH_DOME_FLAG : 0);
 
 /** One step on, under a dome of `dome` °C. */
 export function stepTracker(tracker: Tracker, dome: number, hands: number): void {
   const { history, members, moves } = tracker;
   if (!history) return;
   tracker.steps += 1;
-  if (tracker.steps <= LONGEST) {
+  if (tracker.steps <= MAX_STEPS) {
     history.dome.push(dome);
     history.hands.push(hands);
   }
@@ -143,7 +153,7 @@ export function stepTracker(tracker: Tracker, dome: number, hands: number): void
 }
 
 /** Looks of one step that are kept and fitted: nobody takes more in 10 s. */
-const MOST_LOOKS_OF_STEP = 3;
+const MAX_LOOKS_OF_STEP = 3;
 
 /**
  * A value of the surface at the end of the last step. Each member is corrected by its own gain.
@@ -153,7 +163,7 @@ export function correct(tracker: Tracker, celsius: number, variance: number, lea
   const { history, members } = tracker;
   if (!history || members.length === 0) return;
   const slot = tracker.steps - 1;
-  if (tracker.steps <= LONGEST && history.looks.at(-MOST_LOOKS_OF_STEP)?.slot !== slot)
+  if (tracker.steps <= MAX_STEPS && history.looks.at(-MAX_LOOKS_OF_STEP)?.slot !== slot)
     history.looks.push({ slot, celsius, variance, leap });
   for (const { heat, P } of members) {
     loosen(P, leap);
@@ -169,17 +179,20 @@ export function correct(tracker: Tracker, celsius: number, variance: number, lea
  * Over 12 grills of the half to tune on (bench:engine --learn) what the same grill taught is dropped in 4 of 36 cooks,
  * another's in 15 of 33; with what is not known as usual, 0 and 7. The rest is as good as alike.
  */
-const COMPARED = { every: 30, from: 90, to: 360, variance: 6 };
-const WORSE = 4.4;
+const COMPARED_STEPS = { every: 30, from: 90, to: 360, variance: 6 };
+const WORSE_LOG_LIKELIHOOD = 4.4;
 
 function asCompared(history: History, low: number): History {
   const warm = history.looks.find(({ celsius }) => celsius > low);
-  const end = Math.min(COMPARED.to, warm?.slot ?? Infinity);
+  const end = Math.min(COMPARED_STEPS.to, warm?.slot ?? Infinity);
   return {
     ...history,
     dome: history.dome.slice(0, end),
-    hands: history.hands.slice(0, end).map((h) => h | CALM),
-    looks: history.looks.map((look) => ({ ...look, variance: Math.max(COMPARED.variance, look.variance) })),
+    hands: history.hands.slice(0, end).map((h) => h | LEARNING_FLAG),
+    looks: history.looks.map((look) => ({
+      ...look,
+      variance: Math.max(COMPARED_STEPS.variance, look.variance),
+    })),
   };
 }
 
@@ -191,21 +204,22 @@ export function* isOfAnother(whole: History, taught: Belief, low: number): InPie
   // The search among all grills begins at what was found.
   const from = zOf(ANY_GRILL, thetaOf(taught, found.z));
   const any = yield* fitting(history, ANY_GRILL, from, ROUNDS_OF_ANY);
-  return found.surprise - any.surprise > WORSE;
+  return found.surprise - any.surprise > WORSE_LOG_LIKELIHOOD;
 }
 
 function isForeign({ belief, low }: Tracker, history: History): boolean {
   const steps = history.dome.length;
-  const isAsked = steps >= COMPARED.from && steps <= COMPARED.to && steps % COMPARED.every < 12;
-  if (!isAsked || history.hands.some((h) => (h & PIZZA) !== 0)) return false;
+  const isAsked =
+    steps >= COMPARED_STEPS.from && steps <= COMPARED_STEPS.to && steps % COMPARED_STEPS.every < 12;
+  if (!isAsked || history.hands.some((h) => (h & PIZZA_FLAG) !== 0)) return false;
   if (history.looks.some(({ celsius }) => celsius > low)) return false;
   return atOnce(isOfAnother(history, belief, low));
 }
 
 /** Fits the parameters anew to all that was seen, and takes the way again from the start. */
-export function refit(tracker: Tracker, rounds = ROUNDS): void {
+export function refit(tracker: Tracker, rounds = FIT_ROUNDS): void {
   const { history, belief } = tracker;
-  if (!history || tracker.steps > LONGEST || history.looks.length === 0) return;
+  if (!history || tracker.steps > MAX_STEPS || history.looks.length === 0) return;
   const found = fit(history, belief, tracker.z, rounds);
   if (tracker.isTaught && isForeign(tracker, history)) {
     tracker.belief = ANY_GRILL;
@@ -226,7 +240,7 @@ const FIT_MANY_EVERY = 6;
 
 /** What a person read off is news for the parameters. @param looks of that place so far */
 export function refitToLook(tracker: Tracker, looks: number): void {
-  if (looks < MOST_LOOKS || tracker.steps - tracker.fittedAt >= FIT_MANY_EVERY) refit(tracker);
+  if (looks < MAX_LOOKS || tracker.steps - tracker.fittedAt >= FIT_MANY_EVERY) refit(tracker);
 }
 
 /** Variance of the surface: of the filter, and of the parameters, Σ(S_j − S_0)². */

@@ -8,11 +8,11 @@ export type Watch = { stone: Excursion | null; dome: Excursion | null; sinceRise
 export const freshWatch = (): Watch => ({ stone: null, dome: null, sinceRise: null });
 
 /** It has begun to cool once it is so much below where it was, °C, or below this. */
-const FALLEN = { by: 20, below: 60 };
+const COOLED_CELSIUS = { by: 20, below: 60 };
 /** A rise over its lowest that is clear, °C: of either beside the other, and of a dome whose stone is not known. */
-const RISE = { clear: 40, dome: 100 };
+const CLEAR_RISE_CELSIUS = { clear: 40, dome: 100 };
 /** A dome with a fire under it is so much hotter than its stone, °C. */
-const OVER_STONE = 10;
+const DOME_OVER_STONE_CELSIUS = 10;
 /** A rise counts once it has held for so long, s. */
 const RISE_HOLDS_SECONDS = 60;
 
@@ -22,14 +22,14 @@ const excursionTo = (excursion: Excursion | null, celsius: number): Excursion =>
     : { from: celsius, low: celsius, last: celsius };
 
 const risen = (excursion: Excursion | null): number =>
-  excursion && (excursion.low <= excursion.from - FALLEN.by || excursion.low < FALLEN.below)
+  excursion && (excursion.low <= excursion.from - COOLED_CELSIUS.by || excursion.low < COOLED_CELSIUS.below)
     ? excursion.last - excursion.low
     : 0;
 
 function isRising({ stone, dome }: Watch): boolean {
-  if (risen(stone) >= RISE.clear) return true;
-  const isOverStone = stone === null || (dome?.last ?? 0) > stone.last + OVER_STONE;
-  return isOverStone && risen(dome) >= (stone === null ? RISE.dome : RISE.clear);
+  if (risen(stone) >= CLEAR_RISE_CELSIUS.clear) return true;
+  const isOverStone = stone === null || (dome?.last ?? 0) > stone.last + DOME_OVER_STONE_CELSIUS;
+  return isOverStone && risen(dome) >= (stone === null ? CLEAR_RISE_CELSIUS.dome : CLEAR_RISE_CELSIUS.clear);
 }
 
 /** Takes in a good reading, t s, °C. */

@@ -29,7 +29,7 @@ const WORDS: Record<TrendName, { rises: string; falls: string; unit: string }> =
   overshootC: { rises: 'The stone overshoots more', falls: 'The stone overshoots less', unit: '°C' },
   rightShare: { rises: 'More pizzas come out right', falls: 'Fewer pizzas come out right', unit: '%' },
 };
-const LEAST_COOKS = 4;
+const MIN_COOKS = 4;
 
 function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend {
   const known = cooks.flatMap((cook, i) => {
@@ -43,7 +43,7 @@ function trendOf(name: TrendName, cooks: readonly Season[], shown: Unit): Trend 
   const { rises, falls, unit } = WORDS[name];
   const sure =
     line?.slopeError != null &&
-    known.length >= LEAST_COOKS &&
+    known.length >= MIN_COOKS &&
     Math.abs(line.slope) > studentQuantile(0.975, known.length - 2) * line.slopeError &&
     line.slope !== 0;
   const inF = unit === '°C' && shown === 'F';

@@ -7,7 +7,7 @@ import type { CookFigures, Weighed } from './figures.ts';
 const minutes = (seconds: number): number => Math.round(seconds / 60);
 
 /** An overshoot below this, °C, is as good as anyone does (common practice, no source). */
-const OVERSHOOT = 10;
+const OVERSHOOT_CELSIUS = 10;
 /** Vents that are closed within this after the call are closed in time, s. */
 const IN_TIME_SECONDS = 120;
 /** So long above its band a stone keeps people waiting, s. */
@@ -20,7 +20,7 @@ const beforeFirst = ({ pizzas }: CookFigures): string =>
 
 export function overshoot(cook: CookFigures, unit: Unit): Weighed | null {
   const over = overBy(cook);
-  if (over <= OVERSHOOT) return null;
+  if (over <= OVERSHOOT_CELSIUS) return null;
   const ran = `the stone ran ${differenceText(over, unit)} over its band${beforeFirst(cook)}.`;
   const { calledAt = 0, closedAt = calledAt } = cook.ventsCall ?? {};
   const weight = over / 8;
@@ -40,7 +40,7 @@ export function overshoot(cook: CookFigures, unit: Unit): Weighed | null {
 
 export function longOver(cook: CookFigures): Weighed | null {
   const waited = cook.overBeforeSeconds;
-  if (overBy(cook) <= OVERSHOOT || waited < LONG_OVER_SECONDS) return null;
+  if (overBy(cook) <= OVERSHOOT_CELSIUS || waited < LONG_OVER_SECONDS) return null;
   return {
     text: 'Top nothing before the stone is back in its band: it cools slowly once it ran over.',
     why: `It stood above its band for ${minutes(waited)} min${beforeFirst(cook)}.`,
@@ -49,25 +49,30 @@ export function longOver(cook: CookFigures): Weighed | null {
 }
 
 /** So much after the plan, or after a ready stone, a first pizza is late, s. */
-const LATE = { plan: 600, ready: 240 } as const;
+const LATE_AFTER_SECONDS = { plan: 600, ready: 240 } as const;
 
 export function firstLaunch({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFigures): Weighed | null {
   if (firstLaunchAt === null) return null;
   const late = plannedLaunchAt === null ? 0 : firstLaunchAt - plannedLaunchAt;
   const waited = readyAt === null ? 0 : firstLaunchAt - readyAt;
-  if (plannedLaunchAt !== null && readyAt !== null && late >= LATE.plan && readyAt > plannedLaunchAt)
+  if (
+    plannedLaunchAt !== null &&
+    readyAt !== null &&
+    late >= LATE_AFTER_SECONDS.plan &&
+    readyAt > plannedLaunchAt
+  )
     return {
       text: `Light the fire ${minutes(late)} min sooner.`,
       why: `The stone was ready ${minutes(readyAt - plannedLaunchAt)} min after the planned launch.`,
       weight: late / 600,
     };
-  if (late >= LATE.plan)
+  if (late >= LATE_AFTER_SECONDS.plan)
     return {
       text: `Have dough and toppings ready ${minutes(late)} min sooner.`,
       why: `The stone waited; the first pizza came ${minutes(late)} min late.`,
       weight: late / 600,
     };
-  if (waited < LATE.ready) return null;
+  if (waited < LATE_AFTER_SECONDS.ready) return null;
   return {
     text: 'Have the first pizza on the peel when the stone gets ready.',
     why: `It went on ${minutes(waited)} min after the stone was ready.`,
@@ -76,11 +81,13 @@ export function firstLaunch({ firstLaunchAt, plannedLaunchAt, readyAt }: CookFig
 }
 
 /** Pizzas that went onto a stone outside of its band. Nearer than this to it is in it, °C. */
-const NEAR_BAND = 1;
+const NEAR_BAND_CELSIUS = 1;
 export function launchesOutside({ pizzas, stone: [low, high] }: CookFigures, unit: Unit): Weighed | null {
   const stones = pizzas.flatMap(({ stoneAtLaunch }) => stoneAtLaunch ?? []);
-  const below = stones.filter((celsius) => celsius < low - NEAR_BAND).map((celsius) => low - celsius);
-  const above = stones.filter((celsius) => celsius > high + NEAR_BAND).map((celsius) => celsius - high);
+  const below = stones.filter((celsius) => celsius < low - NEAR_BAND_CELSIUS).map((celsius) => low - celsius);
+  const above = stones
+    .filter((celsius) => celsius > high + NEAR_BAND_CELSIUS)
+    .map((celsius) => celsius - high);
   const isBelow = below.length >= above.length;
   const out = isBelow ? below : above;
   if (out.length === 0) return null;
@@ -97,7 +104,7 @@ export function launchesOutside({ pizzas, stone: [low, high] }: CookFigures, uni
 /** A recovery longer than this, s, keeps guests waiting (common practice, no source). */
 const SLOW_BACK_SECONDS = 420;
 /** A stone in its band may take so long to be steady, s, and may be ready again so late. */
-const UNSTEADY = { seconds: 180, readyAfter: 300 } as const;
+const UNSTEADY_SECONDS = { seconds: 180, readyAfter: 300 } as const;
 
 /** What a pizza took off the stone, and how long the stone took after it. */
 export function firePace({ pizzas }: CookFigures, unit: Unit): Weighed | null {
@@ -111,7 +118,12 @@ export function firePace({ pizzas }: CookFigures, unit: Unit): Weighed | null {
       why: `The stone took ${minutes(back)} min to recover${by}.`,
       weight: back / 240,
     };
-  if (back === null || again === null || again <= UNSTEADY.readyAfter || again - back <= UNSTEADY.seconds)
+  if (
+    back === null ||
+    again === null ||
+    again <= UNSTEADY_SECONDS.readyAfter ||
+    again - back <= UNSTEADY_SECONDS.seconds
+  )
     return null;
   return {
     text: 'Turn the vents down once the stone is back in its band: it is steady sooner.',

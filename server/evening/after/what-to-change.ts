@@ -75,11 +75,11 @@ function bakeTimes({ pizzas }: CookFigures): Weighed | null {
 }
 
 /** Launches further apart than this bake differently by the same clock, °C (our choice: half of a usual band). */
-const APART = 15;
+const LAUNCHES_APART_CELSIUS = 15;
 function unevenLaunches({ pizzas }: CookFigures, unit: Unit): Weighed | null {
   const stones = pizzas.flatMap(({ stoneAtLaunch }) => stoneAtLaunch ?? []);
   const apart = Math.max(...stones) - Math.min(...stones);
-  if (stones.length < 3 || apart <= APART) return null;
+  if (stones.length < 3 || apart <= LAUNCHES_APART_CELSIUS) return null;
   return {
     text: 'Launch each pizza at the same stone: the times then hold for all.',
     why: `The launches lay ${differenceText(apart, unit)} apart.`,
@@ -88,10 +88,10 @@ function unevenLaunches({ pizzas }: CookFigures, unit: Unit): Weighed | null {
 }
 
 /** Lid open for longer than this a pizza, s: launch, turn and off take about a minute (common practice, no source). */
-const LID = 90;
+const LID_SECONDS_PER_PIZZA = 90;
 function openLid({ pizzas, lidOpenSeconds }: CookFigures): Weighed | null {
   const each = lidOpenSeconds / Math.max(1, pizzas.length);
-  if (pizzas.length === 0 || each <= LID) return null;
+  if (pizzas.length === 0 || each <= LID_SECONDS_PER_PIZZA) return null;
   return {
     text: 'Keep the lid open for less: everything at hand before it goes up.',
     why: `It stood open for ${Math.round(each)} s a pizza.`,

@@ -1,5 +1,5 @@
 import { baseSpeed, topSpeed, type Speed } from './bake-speed.ts';
-import { fallAt, fallen, KNOTS, shareOf, type Fall, type Usual } from './usual-fall.ts';
+import { fallAt, fallen, KNOT_SECONDS, shareOf, type Fall, type Usual } from './usual-fall.ts';
 
 /** A temperature as it stood before the launch, °C, and how far it is to be relied on, 0 to 1. */
 export type AtLaunch = { celsius: number; weight: number };
@@ -36,7 +36,7 @@ const sideOf = (start: Start): Side => ({
   seen: null,
   had: 0,
   since: 0,
-  fall: KNOTS.map(() => null),
+  fall: KNOT_SECONDS.map(() => null),
 });
 
 /** @param halfInfinite s, of the plate */
@@ -63,12 +63,12 @@ const relied = ({ launches }: Usual): number => launches / (launches + 1);
 const HOLDS_SECONDS = 120;
 
 /** A lid that was up at the launch has let its heat go and got it back by then, s (our own choice). */
-const CALM = 150;
+const LID_RECOVERED_SECONDS = 150;
 
 /** How far it is below what may be without a usual course, °C, less than 0; 0 where it is not. */
 function unallowed({ usual, seen, allowance, tolerance }: Side, since: number): number {
   if (usual !== null || seen === null || allowance === null) return 0;
-  if (seen.since < CALM || since - seen.since > HOLDS_SECONDS) return 0;
+  if (seen.since < LID_RECOVERED_SECONDS || since - seen.since > HOLDS_SECONDS) return 0;
   return Math.min(0, seen.deviation + tolerance + allowance);
 }
 
@@ -112,7 +112,9 @@ const LATE_SECONDS = 12;
 
 function withFall({ launch, fall }: Side, since: number, celsius: number): Fall {
   if (launch === null || launch.weight < 0.9) return fall;
-  const at = KNOTS.findIndex((knot, i) => fall[i] === null && since >= knot && since - knot <= LATE_SECONDS);
+  const at = KNOT_SECONDS.findIndex(
+    (knot, i) => fall[i] === null && since >= knot && since - knot <= LATE_SECONDS,
+  );
   if (at < 0) return fall;
   return fall.map((each, i) => (i === at ? Math.round(1e4 * shareOf(launch.celsius, celsius)) / 1e4 : each));
 }

@@ -16,13 +16,19 @@ export type Wanted = { base: number; top: number };
 type Learned = { base: number; top: number };
 
 /** What a step of taste is worth, as a share of the bake (our own first guess; the verdicts put it right). */
-const WORTH = { base: 0.07, crust: 0.04, wetness: 0.04 } as const;
+const TASTE_STEP_SHARE = { base: 0.07, crust: 0.04, wetness: 0.04 } as const;
 
 /** What an eater wants, from the person's own time, s. Taste as in shared/evening/evening.ts, each from -2 to 2. */
 export function wantedFor(taste: Taste, own: number, learned: Learned = { base: 0, top: 0 }): Wanted {
   return {
-    base: own * (1 + WORTH.base * taste.base + WORTH.crust * taste.crust) * Math.exp(learned.base),
-    top: own * (1 + (WORTH.base * taste.base) / 2 + WORTH.wetness * taste.wetness) * Math.exp(learned.top),
+    base:
+      own *
+      (1 + TASTE_STEP_SHARE.base * taste.base + TASTE_STEP_SHARE.crust * taste.crust) *
+      Math.exp(learned.base),
+    top:
+      own *
+      (1 + (TASTE_STEP_SHARE.base * taste.base) / 2 + TASTE_STEP_SHARE.wetness * taste.wetness) *
+      Math.exp(learned.top),
   };
 }
 
@@ -41,14 +47,14 @@ function doneAt(side: Side, wanted: number, speed: SpeedOf): { at: number; agree
  * A top that is early or late, by the dome as it was read, moves the end by half of that, but by no more than this share:
  * a burnt base can't be mended (our own choice).
  */
-const TOP_PULLS = 0.12;
+const MAX_TOP_SHARE = 0.12;
 
 /** When base and top are done and the pizza is to come off. Recomputed at will: nothing is kept. */
 export function guide(bake: Bake, wanted: Wanted): Guide {
   const speed = baseSpeedOf(bake);
   const { at: base, agrees } = doneAt(bake.base, wanted.base, speed);
   const top = bake.top.reference === null ? null : doneAt(bake.top, wanted.top, topSpeedOf);
-  const most = TOP_PULLS * wanted.base;
+  const most = MAX_TOP_SHARE * wanted.base;
   const dome = top?.agrees ? Math.max(-most, Math.min(most, (top.at - wanted.top) / 2)) : 0;
   const usualSpeed = speedAt(bake.base, launchDeviation(bake.base), bake.base.since, speed);
   const launch = wanted.base / Math.exp(usualSpeed.ln) - wanted.base;
@@ -57,7 +63,7 @@ export function guide(bake: Bake, wanted: Wanted): Guide {
 }
 
 /** Base and top further apart than this share of the bake, and than this, s, are warned of. */
-const APART = { share: 0.25, seconds: 60 };
+const BASE_TOP_APART = { share: 0.25, seconds: 60 };
 
 const span = (seconds: number): string =>
   seconds < 120 ? `${Math.round(seconds / 10) * 10} s` : `${Math.round(seconds / 60)} min`;
@@ -66,7 +72,7 @@ const span = (seconds: number): string =>
 export function warningOf({ base, top }: Guide, wanted: Wanted): Warning | null {
   if (top === null) return null;
   const gap = top - base - (wanted.top - wanted.base);
-  if (Math.abs(gap) <= Math.max(APART.seconds, APART.share * wanted.base)) return null;
+  if (Math.abs(gap) <= Math.max(BASE_TOP_APART.seconds, BASE_TOP_APART.share * wanted.base)) return null;
   if (gap > 0)
     return {
       text: `The base will be done about ${span(gap)} before the top.`,

@@ -13,19 +13,20 @@ export type Tasted = { eater: string; given: number; verdict: Verdict | Verdict5
  * the hidden wish lies from the start; half of the range that may count as right; how blurred its ends are; how often a
  * verdict has nothing to do with the pizza.
  */
-const BELIEF = { prior: 0.22, right: [0.03, 0.06, 0.1], blur: 0.05, random: 0.2 } as const;
+const VERDICT_MODEL = { prior: 0.22, right: [0.03, 0.06, 0.1], blur: 0.05, random: 0.2 } as const;
 /** Eaters differ from their household by about this, ln. */
-const EATERS_APART = 0.12;
+const EATER_SPREAD_LN = 0.12;
 
-const STEP = 0.0125;
-const HALF = 64;
+const GRID_STEP_LN = 0.0125;
+const GRID_HALF_COUNT = 64;
 /** Shifts of the hidden wish that are weighed, ln: ±0.8 (a factor of 2.2), with each width of "right". */
-const GRID = Array.from({ length: 2 * HALF + 1 }, (_, i) => (i - HALF) * STEP).flatMap((shift) =>
-  BELIEF.right.map((right) => [shift, right] as const),
-);
+const GRID = Array.from(
+  { length: 2 * GRID_HALF_COUNT + 1 },
+  (_, i) => (i - GRID_HALF_COUNT) * GRID_STEP_LN,
+).flatMap((shift) => VERDICT_MODEL.right.map((right) => [shift, right] as const));
 
 /** Logistic curve for the blurred ends: near enough to a normal one. */
-const below = (x: number): number => 1 / (1 + Math.exp((-1.7 * x) / BELIEF.blur));
+const below = (x: number): number => 1 / (1 + Math.exp((-1.7 * x) / VERDICT_MODEL.blur));
 
 /** Chance of this verdict where the pizza had `over` more than it should, ln; pale is anything on that side. */
 function likelihood(verdict: Tasted['verdict'], over: number, right: number): number {
@@ -38,7 +39,7 @@ function likelihood(verdict: Tasted['verdict'], over: number, right: number): nu
     'a-little-pale': pale - below(-3 * right - over),
     'a-little-dark': dark - below(over - 3 * right),
   }[verdict];
-  return (1 - BELIEF.random) * Math.max(0, chance) + BELIEF.random / 3;
+  return (1 - VERDICT_MODEL.random) * Math.max(0, chance) + VERDICT_MODEL.random / 3;
 }
 
 type Spread = { mean: number; sd: number };
@@ -76,7 +77,10 @@ const IS_PALE: readonly Tasted['verdict'][] = ['pale', 'a-little-pale'];
  */
 function sensible(before: number, mean: number, { given, verdict }: Tasted): number {
   if (verdict === 'right') {
-    const nearest = Math.max(given - BELIEF.right[0], Math.min(given + BELIEF.right[0], before));
+    const nearest = Math.max(
+      given - VERDICT_MODEL.right[0],
+      Math.min(given + VERDICT_MODEL.right[0], before),
+    );
     return Math.max(Math.min(before, nearest), Math.min(Math.max(before, nearest), mean));
   }
   return IS_PALE.includes(verdict) ? Math.max(before, mean) : Math.min(before, mean);
@@ -120,10 +124,10 @@ function words({ ln, pizzas, own }: Omit<Lesson, 'words'>, eater: string): strin
 export function learn(tasted: readonly Tasted[], eater: string): Lesson {
   const own = tasted.filter((each) => each.eater === eater);
   const others = tasted.filter((each) => each.eater !== eater);
-  const none = { mean: 0, sd: BELIEF.prior };
+  const none = { mean: 0, sd: VERDICT_MODEL.prior };
   const table = update(others, none);
   const start = others.length
-    ? { mean: table.mean, sd: Math.min(BELIEF.prior, Math.hypot(table.sd, EATERS_APART)) }
+    ? { mean: table.mean, sd: Math.min(VERDICT_MODEL.prior, Math.hypot(table.sd, EATER_SPREAD_LN)) }
     : none;
   const { mean, sd } = update(own, start);
   const lesson = { ln: mean, error: sd, pizzas: tasted.length, own: own.length };
@@ -131,7 +135,7 @@ export function learn(tasted: readonly Tasted[], eater: string): Lesson {
 }
 
 /** From so many verdicts of an eater on, their times may move further. */
-const TAUGHT = 3;
+const TAUGHT_FROM_VERDICTS = 3;
 
 export const isTaught = (tasted: readonly Tasted[], eater: string): boolean =>
-  tasted.filter((each) => each.eater === eater).length >= TAUGHT;
+  tasted.filter((each) => each.eater === eater).length >= TAUGHT_FROM_VERDICTS;

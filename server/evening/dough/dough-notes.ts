@@ -4,10 +4,10 @@ import { differenceText, temperatureText } from '../../../shared/units.ts';
 import { figure } from '../arithmetic.ts';
 import {
   ballGramsOf,
-  BALLS_AT_LEAST,
+  MIN_BALL_CELSIUS,
   batchesOf,
   bulkOf,
-  FRICTION,
+  FRICTION_BY_MIXER,
   kitchenOf,
   massOf,
   type Fermentation,
@@ -44,7 +44,7 @@ type Notes = Generator<Caution, void>;
 const degrees = (settings: PlanSettings, celsius: number): string => temperatureText(celsius, settings.unit);
 
 /** A dough, or water, so far off, °C, is worth a word. */
-const APART = 0.5;
+const NOTED_DIFFERENCE_CELSIUS = 0.5;
 
 function* waterNotes({ settings, doughC, waterC, iceGrams, measured }: Settled): Notes {
   if (measured) return;
@@ -52,7 +52,7 @@ function* waterNotes({ settings, doughC, waterC, iceGrams, measured }: Settled):
   if (iceGrams > 0) {
     const text = `Weigh ${iceGrams} g of the water as ice, crushed or in small cubes, and the rest from the tap (${degrees(settings, tapC)}).`;
     yield note('ice', text, BALANCE);
-  } else if (waterC < tapC - APART) {
+  } else if (waterC < tapC - NOTED_DIFFERENCE_CELSIUS) {
     const text = `The tap is a little too warm: cool the water to ${degrees(settings, waterC)}.`;
     yield note('cool-water', text, BALANCE);
   }
@@ -63,7 +63,7 @@ function* waterNotes({ settings, doughC, waterC, iceGrams, measured }: Settled):
       'lay sources, agreeing',
     );
   const off = doughC - settings.doughC;
-  if (Math.abs(off) < APART) return;
+  if (Math.abs(off) < NOTED_DIFFERENCE_CELSIUS) return;
   const by = differenceText(Math.abs(off), settings.unit);
   const cure =
     off > 0
@@ -87,7 +87,7 @@ const RIPE_WORDS: readonly (readonly [number, string])[] = [
 const ripenessWords = (ripeness: number): string =>
   RIPE_WORDS.find(([least]) => ripeness >= least)?.[1] ?? 'hardly risen';
 
-const MINUTES_WORTH = 0.1;
+const MINUTES_WORTH_HOURS = 0.1;
 
 function* timeNotes({ settings, asked, measured, ripeness, instant, ...settled }: Settled): Notes {
   const hours = measured?.meant ?? settled.hours;
@@ -97,7 +97,7 @@ function* timeNotes({ settings, asked, measured, ripeness, instant, ...settled }
     PRACTICE,
   );
   const [was, is] = [bulkOf(asked), bulkOf(hours)];
-  if (was - settings.bulkHours > MINUTES_WORTH)
+  if (was - settings.bulkHours > MINUTES_WORTH_HOURS)
     yield note(
       'cold-in-mass',
       `The ${spoken(asked.cold)} in the fridge are part of the time in the mass, which is ${spoken(was)} then.`,
@@ -110,19 +110,19 @@ function* timeNotes({ settings, asked, measured, ripeness, instant, ...settled }
     settings.yeastFraction === null && settings.preferment
       ? `this much ${settings.preferment.kind}`
       : 'this much yeast';
-  if (Math.abs(is - was) > MINUTES_WORTH) {
+  if (Math.abs(is - was) > MINUTES_WORTH_HOURS) {
     const text = byYeast
       ? `With ${why} the dough wants ${is * 60 < 1 ? 'no time' : spoken(is)} in the mass${inFridge}.`
       : `${spoken(was)} in the mass suits no sensible amount of yeast here: it is ${spoken(is)}.`;
     yield note(is < was ? 'bulk-shorter' : 'bulk-longer', text, MODEL);
   }
-  if (asked.cold - hours.cold > MINUTES_WORTH && hours.coldAs === 'balls')
+  if (asked.cold - hours.cold > MINUTES_WORTH_HOURS && hours.coldAs === 'balls')
     yield note(
       'cold-shorter',
       hours.cold * 60 < 1 ? 'Leave the fridge out.' : `In the fridge no longer than ${spoken(hours.cold)}.`,
       MODEL,
     );
-  if (asked.balls - hours.balls > MINUTES_WORTH)
+  if (asked.balls - hours.balls > MINUTES_WORTH_HOURS)
     yield note('balls-shorter', `As balls no longer than ${spoken(hours.balls)}.`, MODEL);
   if (ripeness < 0.7 || ripeness > 1.4) {
     const cure =
@@ -167,25 +167,25 @@ function* placeNotes(settled: Settled): Notes {
 }
 
 /** A warm spot (an oven with only its light on) is taken for so warm, °C. */
-const WARM_SPOT = 26;
+const WARM_SPOT_CELSIUS = 26;
 
 function* ballNotes({ settings, stages, hours, ballsC }: Settled): Notes {
-  if (ballsC >= BALLS_AT_LEAST) return;
+  if (ballsC >= MIN_BALL_CELSIUS) return;
   const kilograms = ballGramsOf(settings) / 1000;
-  const coldBalls = `At the first launch the balls would be at ${degrees(settings, ballsC)}, too cold to stretch (at least ${degrees(settings, BALLS_AT_LEAST)})`;
+  const coldBalls = `At the first launch the balls would be at ${degrees(settings, ballsC)}, too cold to stretch (at least ${degrees(settings, MIN_BALL_CELSIUS)})`;
   const from = stages.at(-1)?.startC ?? ballsC;
-  const out = hoursTo(BALLS_AT_LEAST, from, settings.roomC, kilograms);
+  const out = hoursTo(MIN_BALL_CELSIUS, from, settings.roomC, kilograms);
   const isOut = hours.coldAs === 'balls' && hours.cold > 0;
   // Balls that came warmer than that have cooled: the time helps only those that warm up.
   const text =
-    from < BALLS_AT_LEAST && out <= 8
+    from < MIN_BALL_CELSIUS && out <= 8
       ? `${coldBalls}: ${isOut ? 'take them out' : 'make them'} ${spoken(Math.ceil(out * 4) / 4)} before it.`
-      : `${coldBalls}: for the last ${spoken(Math.ceil(hoursTo(BALLS_AT_LEAST, ballsC, WARM_SPOT, kilograms) * 4) / 4)} put them somewhere at about ${degrees(settings, WARM_SPOT)}, such as an oven with only its light on.`;
+      : `${coldBalls}: for the last ${spoken(Math.ceil(hoursTo(MIN_BALL_CELSIUS, ballsC, WARM_SPOT_CELSIUS, kilograms) * 4) / 4)} put them somewhere at about ${degrees(settings, WARM_SPOT_CELSIUS)}, such as an oven with only its light on.`;
   yield note('cold-balls', text, 'heat balance of a ball; the limit is common practice');
 }
 
 /** Less than this, °C, is how well a thermometer measures. */
-const AS_MEANT = 0.5;
+const MEASUREMENT_ERROR_CELSIUS = 0.5;
 
 function* measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled): Notes {
   if (!measured) return;
@@ -193,7 +193,7 @@ function* measuredNotes({ settings, hours, doughC, measured, ripeness }: Settled
   const off = doughC - plannedC;
   const by = differenceText(Math.abs(off), settings.unit, 1);
   const text =
-    Math.abs(off) < AS_MEANT
+    Math.abs(off) < MEASUREMENT_ERROR_CELSIUS
       ? `The dough is at ${degrees(settings, doughC)}, as meant`
       : `The dough is at ${degrees(settings, doughC)}, ${by} ${off > 0 ? 'warmer' : 'cooler'} than meant`;
   const moved = Math.round((hours.first - meant.first) * 60);
@@ -223,7 +223,7 @@ function* kitchenNotes({ settings }: Settled): Notes {
     const { doughs } = learntFriction;
     yield note(
       'friction-learnt',
-      `Kneading ${FRICTION[mixer].label} warms your dough by ${differenceText(learntFriction.frictionC / 3, settings.unit, 1)}, learnt from ${doughs} ${doughs === 1 ? 'dough' : 'doughs'} that you measured.`,
+      `Kneading ${FRICTION_BY_MIXER[mixer].label} warms your dough by ${differenceText(learntFriction.frictionC / 3, settings.unit, 1)}, learnt from ${doughs} ${doughs === 1 ? 'dough' : 'doughs'} that you measured.`,
       'measured',
     );
   }

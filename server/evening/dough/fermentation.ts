@@ -43,18 +43,18 @@ export function lies(
 }
 
 /** Less ice than this, g, is cold water from the fridge. */
-const LITTLE_ICE = 15;
+const MIN_ICE_GRAMS = 15;
 /** Most time in the mass, h, and the least in the room where there is no cold. */
-const [MOST_BULK, LEAST_ROOM, LEAST_BALLS] = [96, 0.5, 0.5];
+const [MAX_BULK, MIN_ROOM, MIN_BALLS] = [96, 0.5, 0.5];
 /** Times in steps of 5 min, as people keep them. */
-const STEP = 12;
-const inSteps = (hours: number): number => Math.round(hours * STEP) / STEP;
+const STEPS_PER_HOUR = 12;
+const inSteps = (hours: number): number => Math.round(hours * STEPS_PER_HOUR) / STEPS_PER_HOUR;
 
 /** Hours that do the work `want`: the room first, then less cold, then less time as balls. */
 function hoursFor(hours: Hours, want: number, work: (hours: Hours) => number): Hours {
   const inMass = hours.coldAs === 'mass' ? hours.cold : 0;
-  const least = inMass > 0 ? 0 : LEAST_ROOM;
-  const most = Math.max(least, MOST_BULK - inMass);
+  const least = inMass > 0 ? 0 : MIN_ROOM;
+  const most = Math.max(least, MAX_BULK - inMass);
   const room = solve((at) => work(withRoom(hours, at)), want, [least, most]);
   let now = withRoom(hours, Math.max(least, inSteps(room)));
   const cut = (part: 'cold' | 'balls', floor: number): void => {
@@ -63,7 +63,7 @@ function hoursFor(hours: Hours, want: number, work: (hours: Hours) => number): H
     now = { ...now, [part]: Math.max(floor, inSteps(found)) };
   };
   cut('cold', 0);
-  cut('balls', LEAST_BALLS);
+  cut('balls', MIN_BALLS);
   return now;
 }
 
@@ -136,7 +136,7 @@ export function ferment(settings: PlanSettings): Fermentation {
     yeastFraction: convertYeast(weighed, 'instant', settings.yeast),
     doughC: startC,
     waterC: Math.round(mixed.waterC * 10) / 10,
-    iceGrams: ice < LITTLE_ICE ? 0 : ice,
+    iceGrams: ice < MIN_ICE_GRAMS ? 0 : ice,
     ripeness: ripenessOf(does, done, altitudeM),
     ballsC: temperatures.at(-1) ?? startC,
     bulkHours: bulkOf(hours),

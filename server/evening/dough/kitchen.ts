@@ -5,35 +5,38 @@ import type { Caution, Evening, Mixer, PlanSettings } from '../../../shared/even
  * Middle and range of a mixer's friction, °C as bakers count it: three times what it warms the dough, from the rule
  * T_water = 3·T_dough − T_flour − T_room − F (common practice, no source).
  */
-export const FRICTION: Record<Mixer, { middle: number; range: readonly [number, number]; label: string }> = {
+export const FRICTION_BY_MIXER: Record<
+  Mixer,
+  { middle: number; range: readonly [number, number]; label: string }
+> = {
   hand: { middle: 2, range: [0, 3], label: 'by hand' },
   stand: { middle: 8, range: [4, 12], label: 'in a stand mixer or spiral' },
   fast: { middle: 16, range: [12, 20], label: 'in a fast mixer or food processor' },
 };
 
 /** Tap water is taken for so much cooler than the room, °C, within these bounds (our estimate). */
-const TAP = { below: 5, range: [8, 25] as const };
+const TAP_WATER_CELSIUS = { below: 5, range: [8, 25] as const };
 /** Balls in the room before the first launch, h, where nothing is said. */
 const BALL_HOURS = 2;
 /**
  * Of the time in the mass, h in the room where nothing else is said: what is longer lies in the fridge, but not for less
- * than `LEAST_COLD`, in which a kilogram and a half only begins to cool (τ = 2.7 h).
+ * than `MIN_COLD`, in which a kilogram and a half only begins to cool (τ = 2.7 h).
  */
-const [ROOM_AT_MOST, LEAST_COLD] = [6, 2];
+const [ROOM_AT_MOST, MIN_COLD] = [6, 2];
 
 /** Balls colder than this, °C, spring back (common practice, no source). */
-export const BALLS_AT_LEAST = 16;
+export const MIN_BALL_CELSIUS = 16;
 
 /** What was left unsaid of a kitchen, filled in. °C. */
 export type Kitchen = { flourC: number; tapC: number; frictionC: number; fridgeC: number };
 
 export function kitchenOf(settings: PlanSettings): Kitchen {
   const { roomC, flourC, tapC, frictionC, learntFriction, mixer, fridgeC } = settings;
-  const [low, high] = TAP.range;
+  const [low, high] = TAP_WATER_CELSIUS.range;
   return {
     flourC: flourC ?? roomC,
-    tapC: tapC ?? Math.min(high, Math.max(low, roomC - TAP.below)),
-    frictionC: frictionC ?? learntFriction?.frictionC ?? FRICTION[mixer].middle,
+    tapC: tapC ?? Math.min(high, Math.max(low, roomC - TAP_WATER_CELSIUS.below)),
+    frictionC: frictionC ?? learntFriction?.frictionC ?? FRICTION_BY_MIXER[mixer].middle,
     // A fridge in a colder room is as cold as the room.
     fridgeC: Math.min(fridgeC, roomC),
   };
@@ -48,11 +51,11 @@ export const gramsOf = (settings: PlanSettings): number =>
 export const massOf = (settings: PlanSettings): number => gramsOf(settings) / 1000;
 
 /** As much dough as home mixers, or arms, knead at once, kg (common practice, no source). */
-const AT_ONCE = 2.5;
+const MAX_BATCH_KILOGRAMS = 2.5;
 
 /** Into how many parts the dough is mixed and kneaded, one after the other; a dough that is not kneaded in one. */
 export const batchesOf = (settings: PlanSettings): number =>
-  settings.kneadMinutes < 1 ? 1 : Math.ceil(massOf(settings) / AT_ONCE);
+  settings.kneadMinutes < 1 ? 1 : Math.ceil(massOf(settings) / MAX_BATCH_KILOGRAMS);
 
 /** Time at which the dough lies where, h: in the room before the cold, in the cold, out of it as mass, as balls. */
 export type Hours = { first: number; cold: number; warm: number; balls: number; coldAs: 'mass' | 'balls' };
@@ -73,18 +76,18 @@ export type Fermentation = Pick<
 > & { hours: Hours; notes: Caution[] };
 
 /** The longest that a mass taken out of the fridge waits for balling, h (common practice, no source). */
-const WARM_AT_MOST = 2;
+const MAX_WARM_HOURS = 2;
 
 /** The time in the room about the cold, `room` h, split into before and after. */
 export function withRoom(hours: Hours, room: number): Hours {
-  const warm = hours.coldAs === 'mass' && hours.cold > 0 ? Math.min(WARM_AT_MOST, room / 2) : 0;
+  const warm = hours.coldAs === 'mass' && hours.cold > 0 ? Math.min(MAX_WARM_HOURS, room / 2) : 0;
   return { ...hours, first: room - warm, warm };
 }
 
 /** The time in the fridge, h, of a mass that nothing was said of: none, or one that is worth it. */
 function coldUnsaid({ bulkHours, coldAs, yeastFraction }: PlanSettings): number {
   const beyond = coldAs === 'mass' && yeastFraction === null ? bulkHours - ROOM_AT_MOST : 0;
-  return beyond < LEAST_COLD / 2 ? 0 : Math.max(LEAST_COLD, beyond);
+  return beyond < MIN_COLD / 2 ? 0 : Math.max(MIN_COLD, beyond);
 }
 
 /** What is asked for, nothing of it checked yet. A mass is in its bowl no shorter than in its fridge. */
@@ -111,7 +114,7 @@ export function dosedHours(settings: PlanSettings, asked: Hours): Hours[] {
     settings.coldHours === undefined && asked.coldAs === 'mass' && settings.yeastFraction === null;
   const room = isUnsaid ? Math.min(settings.bulkHours, ROOM_AT_MOST) : asked.first + asked.warm;
   const beyond = isUnsaid ? settings.bulkHours - room : asked.cold;
-  const cold = isUnsaid && beyond < LEAST_COLD ? 0 : beyond;
+  const cold = isUnsaid && beyond < MIN_COLD ? 0 : beyond;
   const shorter = Array.from(
     { length: Math.ceil(Math.min(cold, COLD_SETTLED) / COLD_STEP) },
     (_, i) => i * COLD_STEP,

@@ -5,15 +5,15 @@ import { ferment } from './fermentation.ts';
 import { weighText } from './dough-words.ts';
 
 /** A ball of the wanted size may come to this share of it and still make a pizza (common practice, no source). */
-const LEAST_SHARE = 0.65;
+const MIN_BALL_SHARE = 0.65;
 /** Hours that hands take with a second dough, as balls in the room at least, and in the mass at least and at most. */
-const [HANDS, AS_BALLS, LEAST_MASS, MOST_MASS] = [0.5, 0.75, 0.75, 6];
-const QUARTER = 0.25;
+const [HANDS, AS_BALLS, MIN_MASS, MAX_MASS] = [0.5, 0.75, 0.75, 6];
+const QUARTER_HOURS = 0.25;
 
 /** A second dough for so many balls that is begun now, and ripe in so many hours; null where there is no time for it. */
 function secondDough(settings: PlanSettings, pizzas: number, hours: number): string | null {
-  const inMass = Math.min(MOST_MASS, Math.floor((hours - HANDS - AS_BALLS) / QUARTER) * QUARTER);
-  if (inMass < LEAST_MASS) return null;
+  const inMass = Math.min(MAX_MASS, Math.floor((hours - HANDS - AS_BALLS) / QUARTER_HOURS) * QUARTER_HOURS);
+  if (inMass < MIN_MASS) return null;
   const second: PlanSettings = {
     ...settings,
     pizzas,
@@ -37,7 +37,7 @@ export function addedBalls(settings: PlanSettings, mixed: number, hours: number,
   const second = secondDough(settings, pizzas - mixed, hours);
   const more = pizzas - mixed === 1 ? '1 more pizza' : `${pizzas - mixed} more pizzas`;
   const options = [
-    !isBalled && size >= LEAST_SHARE * ballGramsOf(settings) && `make ${pizzas} balls of ${size} g`,
+    !isBalled && size >= MIN_BALL_SHARE * ballGramsOf(settings) && `make ${pizzas} balls of ${size} g`,
     second && `begin a second dough now: ${second}`,
   ].filter(Boolean);
   const what =

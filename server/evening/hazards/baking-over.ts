@@ -2,7 +2,7 @@ import type { Situation } from './situation.ts';
 import { isNarrow } from './vent-state.ts';
 
 /** With vents all but shut and no pizza for so long, s, nobody means to bake another (ours): stones come back in less. */
-const NO_PIZZA_FOR = 1800;
+const NO_PIZZA_SECONDS = 1800;
 
 /**
  * Whether the baking is over: nothing lies on the stone, nothing waits for it, and the fire is being ended. People need
@@ -13,5 +13,5 @@ export function isOver({ cook, steps, isShutDown }: Situation): boolean {
   if (isShutDown || steps.includes('shut-down')) return true;
   const { position, statedAt } = cook.vents;
   const isShut = position === 'shut' && statedAt >= cook.t - (cook.sinceLaunch ?? 0);
-  return isShut || (isNarrow(position) && (cook.sinceOff ?? 0) > NO_PIZZA_FOR);
+  return isShut || (isNarrow(position) && (cook.sinceOff ?? 0) > NO_PIZZA_SECONDS);
 }

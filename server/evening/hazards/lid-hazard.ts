@@ -5,13 +5,13 @@ import type { CookSituation } from './situation.ts';
 import { isNarrow, isWide } from './vent-state.ts';
 
 /** Below this dome, °C, nothing is said of flaring: one public page says 260; kept lower on purpose. */
-const FLARE_ABOVE = 200;
+const FLARE_ABOVE_CELSIUS = 200;
 /** Vents that were opened count as open after so long, s (ours: several times the 10 s that the instruction waits). */
-const AIRED_AFTER = 60;
+const AIRED_AFTER_SECONDS = 60;
 /** A dome that falls by so much, °C/min, with low vents and no lid to explain it, is of a fire without air (ours). */
-const STARVING_RATE = -2;
+const STARVING_RATE_PER_MINUTE = -2;
 /** A lid upsets the dome for so long, s: until then what was seen before it counts, since the next lid is over that fire. */
-export const LID_UPSETS = 240;
+export const LID_UPSETS_SECONDS = 240;
 
 /** What stands in each instruction that leads to the lid; common practice, two public grilling-safety pages agree. */
 const LID_INSTRUCTION =
@@ -22,7 +22,7 @@ const LID_INSTRUCTION =
  * A dome that is not known counts as hot. A lid that is open already is past it.
  */
 export function lidHazard(cook: CookSituation): LidHazard | null {
-  if (cook.lidOpen || (cook.dome ?? Infinity) < FLARE_ABOVE) return null;
+  if (cook.lidOpen || (cook.dome ?? Infinity) < FLARE_ABOVE_CELSIUS) return null;
   const why = starvedBecause(cook);
   return why === null ? null : { text: LID_INSTRUCTION, why, source: CAUTIONS['lid-hot-starved'].source };
 }
@@ -32,9 +32,9 @@ function starvedBecause({ vents, t, alerts, calm }: CookSituation): string | nul
   if (isNarrow(position) && statedAt < 0)
     return 'These coals are of the cook before: nobody has said yet that its vents are open.';
   if (isNarrow(position)) return `The vents were said to be ${position === 'shut' ? 'shut' : 'nearly shut'}.`;
-  if (isNarrow(before) && t - since < AIRED_AFTER) return 'The vents were opened only just now.';
+  if (isNarrow(before) && t - since < AIRED_AFTER_SECONDS) return 'The vents were opened only just now.';
   // A fall from before the vents were moved says nothing of the air that there is now.
-  if (position === 'low' && calm !== null && calm.t >= since && calm.perMinute < STARVING_RATE)
+  if (position === 'low' && calm !== null && calm.t >= since && calm.perMinute < STARVING_RATE_PER_MINUTE)
     return 'The vents are low and the dome is falling.';
   const isCalled = alerts.some(
     ({ alert, raisedAt }) =>

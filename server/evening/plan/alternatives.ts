@@ -1,25 +1,25 @@
 import type { Evening, PlanSettings } from '../../../shared/evening/evening.ts';
 import { doughParts, type DoughFormula } from '../../../shared/evening/formula.ts';
 import type { Change, Fit } from '../../../shared/evening/fit.ts';
-import { SHIPPED } from '../dough/recipe/shipped-formulas.ts';
+import { SHIPPED_FORMULAS } from '../dough/recipe/shipped-formulas.ts';
 import { spoken } from '../dough/dough-notes.ts';
 import { YEAST_NAMES } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
 import { clockAhead, hourOf } from './night-work.ts';
 import { utc } from './timeline.ts';
 
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 /** Servings are proposed on whole five minutes. */
-const ROUND = 5 * MINUTE;
-const HOUR = 60 * MINUTE;
-const DAY = 24 * HOUR;
+const SERVING_STEP_MS = 5 * MINUTE_MS;
+const HOUR_MS = 60 * MINUTE_MS;
+const DAY_MS = 24 * HOUR_MS;
 
 type Plan = (settings: PlanSettings) => Evening;
 type Serving = Extract<Change, { serveAt: string }>;
 
 /** A time as people say it: "20 min", "5 h 50 min", "2 days 3 h". */
 export function span(ms: number): string {
-  const minutes = Math.max(0, Math.round(ms / MINUTE));
+  const minutes = Math.max(0, Math.round(ms / MINUTE_MS));
   const [days, hours, rest] = [Math.floor(minutes / 1440), Math.floor((minutes % 1440) / 60), minutes % 60];
   const parts = [
     days > 0 && `${days} ${days === 1 ? 'day' : 'days'}`,
@@ -41,18 +41,18 @@ function whyNot({ steps, settings }: Evening, now: number): string {
 }
 
 /** Hours around the wished time of day at which guests come too: from lunch to late, for an evening (ours). */
-const COMES = { before: 7 * HOUR, after: 3 * HOUR } as const;
+const GUESTS_COME_MS = { before: 7 * HOUR_MS, after: 3 * HOUR_MS } as const;
 /** Up to so much later is still the same day's plan, and is said first; servings nearer to each other are one. */
-const [SAME_DAY, APART] = [7 * HOUR, 2 * HOUR];
+const [SAME_DAY, APART] = [7 * HOUR_MS, 2 * HOUR_MS];
 
 /** Hours of the local day at which guests come, where it is known (ours): else at noon, the next one. */
-const TABLE = { from: 11, to: 23, noon: 12 } as const;
+const TABLE_HOURS = { from: 11, to: 23, noon: 12 } as const;
 
 function byDay(at: number, ahead: number): number {
   const hour = hourOf(at, ahead);
-  if (hour >= TABLE.from && hour < TABLE.to) return at;
-  const midnight = at + ahead - ((at + ahead) % DAY) - ahead;
-  return midnight + (hour < TABLE.from ? 0 : DAY) + TABLE.noon * HOUR;
+  if (hour >= TABLE_HOURS.from && hour < TABLE_HOURS.to) return at;
+  const midnight = at + ahead - ((at + ahead) % DAY_MS) - ahead;
+  return midnight + (hour < TABLE_HOURS.from ? 0 : DAY_MS) + TABLE_HOURS.noon * HOUR_MS;
 }
 
 /**
@@ -62,13 +62,13 @@ function byDay(at: number, ahead: number): number {
  */
 function laterServings(serveAt: string, late: number): Serving[] {
   const serve = Date.parse(serveAt);
-  const nextDay = serve + Math.max(1, Math.ceil(late / DAY)) * DAY;
-  const earliest = Math.ceil((serve + late) / ROUND) * ROUND;
-  const isTonight = nextDay - earliest >= DAY - COMES.after;
+  const nextDay = serve + Math.max(1, Math.ceil(late / DAY_MS)) * DAY_MS;
+  const earliest = Math.ceil((serve + late) / SERVING_STEP_MS) * SERVING_STEP_MS;
+  const isTonight = nextDay - earliest >= DAY_MS - GUESTS_COME_MS.after;
   const ahead = clockAhead(serveAt);
-  const byHour = isTonight ? earliest : Math.max(earliest, nextDay - COMES.before);
+  const byHour = isTonight ? earliest : Math.max(earliest, nextDay - GUESTS_COME_MS.before);
   const soonest = ahead === null ? byHour : byDay(earliest, ahead);
-  const days = Math.round((nextDay - serve) / DAY);
+  const days = Math.round((nextDay - serve) / DAY_MS);
   const text = `The same dough at the same hour, ${days === 1 ? 'a day' : `${days} days`} later.`;
   const same = { text, serveAt: utc(nextDay) };
   if (nextDay - soonest < APART) return [same];
@@ -77,12 +77,14 @@ function laterServings(serveAt: string, late: number): Serving[] {
 }
 
 /** A dough that is mixed waits no longer than this beyond its time, ms (ours: a night in the fridge). */
-const WAITS = 14 * HOUR;
+const MIXED_WAITS_MS = 14 * HOUR_MS;
 
 /** Of a dough that was mixed so late that the first pizza comes `late` ms after it was wanted: when it can be served. */
 export function mixedLate(serveAt: string, late: number): Fit {
   const servings = laterServings(serveAt, late);
-  const soon = servings.filter(({ serveAt: at }) => Date.parse(at) - Date.parse(serveAt) - late <= WAITS);
+  const soon = servings.filter(
+    ({ serveAt: at }) => Date.parse(at) - Date.parse(serveAt) - late <= MIXED_WAITS_MS,
+  );
   return {
     fits: false,
     why: `As the dough was mixed, the first pizza can be served ${span(late)} later than wanted at the soonest.`,
@@ -96,9 +98,9 @@ function hoursOf({ bulkHours, coldHours = 0, coldAs, ballHours = 2 }: DoughFormu
   return { bulkHours: bulkHours + (asked.coldAs === 'mass' ? cold : -cold), coldHours, ballHours };
 }
 
-const DOUGHS = SHIPPED.filter((formula) => formula.kind === 'dough');
+const SHIPPED_DOUGHS = SHIPPED_FORMULAS.filter((formula) => formula.kind === 'dough');
 /** Hours in the mass and as balls of a dough for those who are late, the longest first (our own). */
-const QUICK = [
+const QUICK_DOUGHS = [
   [2.5, 1.5],
   [2, 1],
   [1.5, 1],
@@ -109,14 +111,14 @@ const QUICK = [
 const byHours = ({ yeastFraction }: PlanSettings) => (yeastFraction === null ? {} : { yeastFraction: null });
 
 /** Time in the mass is proposed in steps of a quarter, and no shorter than the least, h in the room. */
-const [QUARTER, LEAST_ROOM] = [0.25, 1];
+const [QUARTER, MIN_ROOM] = [0.25, 1];
 
 /** The same dough with more yeast, in the time that there is; none where its yeast was not given, or it is too late. */
 function moreYeast(wish: Evening, now: number, plan: Plan): Change[] {
   const { settings, bulkHours, coldHours, ballHours } = wish;
   if (settings.yeastFraction === null) return [];
-  const shorter = Math.floor((bulkHours - (now - firstOf(wish)) / HOUR) / QUARTER) * QUARTER;
-  if (shorter - (settings.coldAs === 'mass' ? coldHours : 0) < LEAST_ROOM) return [];
+  const shorter = Math.floor((bulkHours - (now - firstOf(wish)) / HOUR_MS) / QUARTER) * QUARTER;
+  if (shorter - (settings.coldAs === 'mass' ? coldHours : 0) < MIN_ROOM) return [];
   const dough = { bulkHours: shorter, coldHours, ballHours, yeastFraction: null };
   const [more, given] = [plan({ ...settings, ...dough }), wish].map(({ dough: { yeastGrams } }) =>
     figure(yeastGrams, 2),
@@ -141,7 +143,7 @@ function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[
     ...(preferment ? [{ no: ` and no ${preferment.kind}`, by: { preferment: null } }] : []),
   ];
   const total = ({ bulkHours, ballHours }: ReturnType<typeof hoursOf>): number => bulkHours + ballHours;
-  const shipped = DOUGHS.map((formula) => ({ formula, hours: hoursOf(formula, settings) }))
+  const shipped = SHIPPED_DOUGHS.map((formula) => ({ formula, hours: hoursOf(formula, settings) }))
     .filter(({ hours }) => hours.bulkHours >= 1)
     .sort((a, b) => total(b.hours) - total(a.hours));
   return {
@@ -153,7 +155,7 @@ function otherDoughs({ settings }: Evening): { shipped: Change[]; quick: Change[
       })),
     ),
     quick: leavened.flatMap(({ no, by }) =>
-      QUICK.map(([bulkHours, ballHours]) => ({
+      QUICK_DOUGHS.map(([bulkHours, ballHours]) => ({
         text: `A quick dough with more yeast${no}: ${spoken(bulkHours)} in the mass, ${spoken(ballHours)} as balls.`,
         dough: { bulkHours, coldHours: 0, ballHours, ...byHours(settings), ...by },
       })),
@@ -182,7 +184,7 @@ export function fitOf(wish: Evening, plan: Plan): Fit {
   const isInTime = (change: Partial<PlanSettings>): boolean => inTime(plan({ ...settings, ...change }), now);
   const fits = (change: Change): boolean => {
     if ('serveAt' in change) return isInTime({ serveAt: change.serveAt });
-    const whole = DOUGHS.find(({ id }) => id === change.formula?.id);
+    const whole = SHIPPED_DOUGHS.find(({ id }) => id === change.formula?.id);
     const { preferment } = { ...settings, ...change.dough };
     return isInTime(change.dough) && (!whole || isInTime({ ...doughParts(whole), preferment }));
   };

@@ -19,15 +19,15 @@ export type Change = {
   isForeseen: boolean;
 };
 
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 /** Less than this, min, is not worth a word. */
-const WORTH = 5;
+const NOTED_MINUTES = 5;
 
 const minutesBetween = (times: Map<string, number>, from: string, to: string): number =>
-  ((times.get(to) ?? 0) - (times.get(from) ?? 0)) / MINUTE;
+  ((times.get(to) ?? 0) - (times.get(from) ?? 0)) / MINUTE_MS;
 
 /** Warmest dough, °C, that is proposed to make up for lost time (common practice, no source). */
-const WARMEST = 29;
+const WARMEST_DOUGH_CELSIUS = 29;
 
 /**
  * Water, °C, with which the dough is as ripe in the shorter time as it would have been; null where it can't be had.
@@ -41,7 +41,7 @@ function warmerWater(evening: Evening, bulkMinutes: number): number | null {
   const want = work(settings.doughC, planned);
   return waterOf(
     settings,
-    solve((doughC) => work(doughC, shorter), want, [settings.doughC, WARMEST], 0.05),
+    solve((doughC) => work(doughC, shorter), want, [settings.doughC, WARMEST_DOUGH_CELSIUS], 0.05),
   );
 }
 
@@ -52,7 +52,7 @@ function waterOf(settings: PlanSettings, doughC: number): number | null {
 }
 
 function shorterBulk({ evening, done }: Change, minutes: number, less: number): string {
-  const text = `The dough will have ${span(less * MINUTE)} less`;
+  const text = `The dough will have ${span(less * MINUTE_MS)} less`;
   if (done.has('mix'))
     return `${text}: put it somewhere about ${differenceText(3, evening.settings.unit)} warmer.`;
   const water = warmerWater(evening, minutes);
@@ -67,22 +67,22 @@ function bulkGives(change: Change): string[] {
   if (done.has('ball')) return [];
   const minutes = minutesBetween(is, 'bulk', 'ball');
   const more = minutes - minutesBetween(was, 'bulk', 'ball');
-  if (more <= -WORTH) return [shorterBulk(change, minutes, -more)];
+  if (more <= -NOTED_MINUTES) return [shorterBulk(change, minutes, -more)];
   const planned = minutesBetween(was, 'bulk', 'ball');
-  if (more < WORTH) return [];
+  if (more < NOTED_MINUTES) return [];
   const cure = more > 0.3 * planned ? 'put it in the fridge for that time' : 'a cooler place will do';
-  return [`The dough will have ${span(more * MINUTE)} more: ${cure}.`];
+  return [`The dough will have ${span(more * MINUTE_MS)} more: ${cure}.`];
 }
 
 function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
   if (done.has('launch:1') || done.has('soak') || isForeseen) return [];
   const [planned, now] = [was, is].map((times) => minutesBetween(times, 'light-fire', 'launch:1'));
   const more = (now ?? 0) - (planned ?? 0);
-  if (more >= WORTH)
+  if (more >= NOTED_MINUTES)
     return done.has('light-fire')
-      ? [`The fire has ${span(more * MINUTE)} to spare: hold the stone in its band with the vents.`]
+      ? [`The fire has ${span(more * MINUTE_MS)} to spare: hold the stone in its band with the vents.`]
       : [];
-  if (more > -WORTH) return [];
+  if (more > -NOTED_MINUTES) return [];
   const { settings, fire } = evening;
   const belief = leadBelief(settings.fireLeads);
   const chance = readyWithin(belief, ((now ?? 0) - fire.soak) / slownessOf(settings, belief));
@@ -93,14 +93,14 @@ function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
 
 function servingGives({ was, is }: Change): string[] {
   const later = (is.get('launch:1') ?? 0) - (was.get('launch:1') ?? 0);
-  if (Math.abs(later) < MINUTE) return [];
+  if (Math.abs(later) < MINUTE_MS) return [];
   return [`The first pizza comes ${span(Math.abs(later))} ${later > 0 ? 'later' : 'sooner'}.`];
 }
 
 function restGives({ was, is, done }: Change): string[] {
   const more = minutesBetween(is, 'rest', 'launch:1') - minutesBetween(was, 'rest', 'launch:1');
   if (!done.has('rest') || done.has('launch:1') || more < 20) return [];
-  return [`The balls rest ${span(more * MINUTE)} longer: keep them cool and covered.`];
+  return [`The balls rest ${span(more * MINUTE_MS)} longer: keep them cool and covered.`];
 }
 
 /** Toppings that lie out for a run which has become later: from which pizza on they have been out for too long. */

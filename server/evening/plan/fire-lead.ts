@@ -8,9 +8,9 @@ type LeadBelief = { mu: number; scale: number; nu: number; cooks: number };
  * Before any cook: 60 min in the middle and 40 to 90 min for most (our estimate: body 0.8 to 1.9 h of time
  * constant, wall 15 to 20 min; common practice). It weighs as two cooks for the middle and four for the spread.
  */
-const PRIOR = { mu: Math.log(60), sd: 0.22, weight: 2, nu: 4 };
+const LEAD_PRIOR = { mu: Math.log(60), sd: 0.22, weight: 2, nu: 4 };
 /** Only so many of the last cooks count: charcoal, gaskets and people change. */
-const LATEST = 15;
+const MAX_COOKS = 15;
 
 /**
  * Belief from the leads of earlier cooks, min, 10 to 300 each, oldest first. Normal-inverse-χ² posterior of the
@@ -18,15 +18,15 @@ const LATEST = 15;
  * ν_n·σ_n² = ν₀σ₀² + Σ(x − x̄)² + κ₀n(x̄ − μ₀)²/κ_n; a next one has the scale σ_n·√(1 + 1/κ_n).
  */
 export function leadBelief(leads: readonly number[]): LeadBelief {
-  const logs = leads.slice(-LATEST).map((each) => Math.log(each));
+  const logs = leads.slice(-MAX_COOKS).map((each) => Math.log(each));
   const n = logs.length;
-  const mean = n ? logs.reduce((sum, each) => sum + each, 0) / n : PRIOR.mu;
-  const kappa = PRIOR.weight + n;
-  const nu = PRIOR.nu + n;
+  const mean = n ? logs.reduce((sum, each) => sum + each, 0) / n : LEAD_PRIOR.mu;
+  const kappa = LEAD_PRIOR.weight + n;
+  const nu = LEAD_PRIOR.nu + n;
   const spread = logs.reduce((sum, each) => sum + (each - mean) ** 2, 0);
-  const pull = (PRIOR.weight * n * (mean - PRIOR.mu) ** 2) / kappa;
-  const variance = (PRIOR.nu * PRIOR.sd ** 2 + spread + pull) / nu;
-  const mu = (PRIOR.weight * PRIOR.mu + n * mean) / kappa;
+  const pull = (LEAD_PRIOR.weight * n * (mean - LEAD_PRIOR.mu) ** 2) / kappa;
+  const variance = (LEAD_PRIOR.nu * LEAD_PRIOR.sd ** 2 + spread + pull) / nu;
+  const mu = (LEAD_PRIOR.weight * LEAD_PRIOR.mu + n * mean) / kappa;
   return { mu, scale: Math.sqrt(variance * (1 + 1 / kappa)), nu, cooks: n };
 }
 
@@ -44,9 +44,9 @@ export function leadFor({ mu, scale, nu }: LeadBelief, p: number): number {
 
 /** The body when it bakes, °C, by so much cooler than the middle of the stone's band (common practice, no source). */
 export const BODY_C = 250;
-const UNDER_STONE = 20;
+const BODY_UNDER_STONE_CELSIUS = 20;
 /** The height, m, over which air thins to 1/e (textbook, isothermal at about 15 °C). */
-const SCALE_HEIGHT = 8400;
+const SCALE_HEIGHT_METRES = 8400;
 
 /** The air around the grill, °C, whether the wind reaches it, and how hot the body is held, °C. */
 export type Weather = { outsideC: number; windy: boolean; altitudeM: number; bodyC: number };
@@ -54,7 +54,7 @@ export const weatherOf = ({ outsideC, windy, altitudeM, stoneBand }: PlanSetting
   outsideC: outsideC ?? 20,
   windy: windy ?? false,
   altitudeM,
-  bodyC: stoneBand ? (stoneBand[0] + stoneBand[1]) / 2 - UNDER_STONE : BODY_C,
+  bodyC: stoneBand ? (stoneBand[0] + stoneBand[1]) / 2 - BODY_UNDER_STONE_CELSIUS : BODY_C,
 });
 
 /**
@@ -63,7 +63,7 @@ export const weatherOf = ({ outsideC, windy, altitudeM, stoneBand }: PlanSetting
  */
 export function slowness({ outsideC, windy, altitudeM }: Omit<Weather, 'bodyC'>): number {
   const heat = (BODY_C - outsideC) / (BODY_C - 20);
-  return heat * (windy ? 1.1 : 1) * Math.exp(Math.max(0, altitudeM) / SCALE_HEIGHT / 2);
+  return heat * (windy ? 1.1 : 1) * Math.exp(Math.max(0, altitudeM) / SCALE_HEIGHT_METRES / 2);
 }
 
 /**

@@ -1,12 +1,12 @@
 import type { Caution, Evening, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { spoken } from '../dough/dough-notes.ts';
 
-const MINUTE = 60_000;
-const HOUR = 60 * MINUTE;
+const MINUTE_MS = 60_000;
+const HOUR_MS = 60 * MINUTE_MS;
 /** Nobody works dough unasked from so late to so early, hours of the local day (ours). */
-const NIGHT = { from: 23, to: 6 } as const;
+const NIGHT_HOURS = { from: 23, to: 6 } as const;
 /** What hands do with a dough before the evening, and how that is said. */
-const WORK: Partial<Record<StepName, string>> = {
+const NIGHT_STEPS: Partial<Record<StepName, string>> = {
   preferment: 'The preferment is set',
   weigh: 'The dough is begun',
   mix: 'The dough is mixed',
@@ -16,25 +16,26 @@ const WORK: Partial<Record<StepName, string>> = {
   ball: 'The balls are made',
 };
 /** Changes of the time in the fridge that are tried, h, the smallest first. */
-const CHANGES = [2, -2, 4, -4, 6, -6, 8, -8, 10, -10, 12, -12, 14, 16];
+const COLD_CHANGES_HOURS = [2, -2, 4, -4, 6, -6, 8, -8, 10, -10, 12, -12, 14, 16];
 /** A shorter stay in the fridge, h, is not worth it. */
-const LEAST_COLD = 2;
+const MIN_COLD_HOURS = 2;
 
 /** How far the clocks of the place are ahead of UTC, ms, as the serving says it; null where it says none. */
 export function clockAhead(serveAt: string): number | null {
   const [, sign, hours, minutes] = /([+-])(\d\d):(\d\d)$/.exec(serveAt) ?? [];
   if (sign === undefined) return null;
-  return (sign === '-' ? -1 : 1) * (Number(hours) * HOUR + Number(minutes) * MINUTE);
+  return (sign === '-' ? -1 : 1) * (Number(hours) * HOUR_MS + Number(minutes) * MINUTE_MS);
 }
 
 /** Hour of the local day, 0 to 24. */
 export const hourOf = (ms: number, ahead: number): number => new Date(ms + ahead).getUTCHours();
 
-const isNight = (hour: number): boolean => hour >= NIGHT.from || hour < NIGHT.to;
+const isNight = (hour: number): boolean => hour >= NIGHT_HOURS.from || hour < NIGHT_HOURS.to;
 
 const workAtNight = ({ steps }: Evening, ahead: number) =>
   steps.find(
-    ({ step, pizza, at }) => pizza === undefined && step in WORK && isNight(hourOf(Date.parse(at), ahead)),
+    ({ step, pizza, at }) =>
+      pizza === undefined && step in NIGHT_STEPS && isNight(hourOf(Date.parse(at), ahead)),
   );
 
 function withCold(settings: PlanSettings, from: number, cold: number): PlanSettings {
@@ -52,8 +53,8 @@ export function nightNote(evening: Evening, plan: (settings: PlanSettings) => Ev
   const work = ahead === null ? undefined : workAtNight(evening, ahead);
   if (ahead === null || !work) return [];
   const now = Date.parse(settings.now ?? '');
-  const better = CHANGES.map((by) => coldHours + by).find((cold) => {
-    if (cold < LEAST_COLD) return false;
+  const better = COLD_CHANGES_HOURS.map((by) => coldHours + by).find((cold) => {
+    if (cold < MIN_COLD_HOURS) return false;
     const other = plan(withCold(settings, coldHours, cold));
     return !workAtNight(other, ahead) && !(Date.parse(other.steps[0]?.at ?? '') < now);
   });
@@ -62,6 +63,6 @@ export function nightNote(evening: Evening, plan: (settings: PlanSettings) => Ev
     better === undefined
       ? 'serving at another hour can spare it'
       : `${spoken(better)} in the fridge${coldHours > 0 ? ` instead of ${spoken(coldHours)}` : ''} would spare it`;
-  const text = `${WORK[work.step]} at ${clock}, in the night: ${cure}.`;
+  const text = `${NIGHT_STEPS[work.step]} at ${clock}, in the night: ${cure}.`;
   return [{ id: 'night', text, source: 'how the times are counted' }];
 }

@@ -3,7 +3,7 @@ import { gives } from './consequences.ts';
 import { linksOf, reach, type Link } from './step-links.ts';
 import { utc } from './timeline.ts';
 
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 
 /** `moved`: by how many whole minutes each step comes later than first planned, where it does. */
 type Replanned = { evening: Evening; moved: Map<string, number>; gives: string[] };
@@ -52,8 +52,15 @@ type Placed = { is: Map<string, number>; done: Set<string> };
 type Seen = { now: number; readyAt: number | null };
 
 /** Steps that go with the fire and the table, not with the dough: where the first launch waits, they wait with it. */
-const WITH_LAUNCH: readonly StepName[] = ['sauce', 'light-fire', 'stone-on', 'vents', 'soak', 'toppings'];
-const AFTER_RUN: readonly StepName[] = ['shut-down', 'ash-out'];
+const STEPS_WITH_LAUNCH: readonly StepName[] = [
+  'sauce',
+  'light-fire',
+  'stone-on',
+  'vents',
+  'soak',
+  'toppings',
+];
+const STEPS_AFTER_RUN: readonly StepName[] = ['shut-down', 'ash-out'];
 
 /** How much later than planned the last launch was, and its pizza; the rest of the run follows it. */
 function anchorOf(evening: Evening, { done }: Known): { pizza: number; late: number } | null {
@@ -77,16 +84,18 @@ function placed(evening: Evening, links: readonly Link[], known: Known, seen: Se
   const nextLaunch = `launch:${(anchor?.pizza ?? 0) + 1}`;
   const [is, done] = [new Map<string, number>(), new Set<string>()];
   const plannedAt = ({ step, pizza, at }: EveningStep): number => {
-    const inRun = pizza === undefined ? AFTER_RUN.includes(step) : pizza >= (anchor?.pizza ?? Infinity);
+    const inRun = pizza === undefined ? STEPS_AFTER_RUN.includes(step) : pizza >= (anchor?.pizza ?? Infinity);
     if (anchor && inRun) return Date.parse(at) + anchor.late;
-    return Date.parse(at) + known.shift + (pizza === undefined && WITH_LAUNCH.includes(step) ? held : 0);
+    return (
+      Date.parse(at) + known.shift + (pizza === undefined && STEPS_WITH_LAUNCH.includes(step) ? held : 0)
+    );
   };
   const place = (step: EveningStep): number => {
     const { id } = step;
     const isForeseen = readyAt !== null && id === nextLaunch;
     const waits = links
       .filter(({ to, fire }) => to === id && !(fire && isForeseen))
-      .map(({ from, minutes }) => placeOf(from) + minutes * MINUTE);
+      .map(({ from, minutes }) => placeOf(from) + minutes * MINUTE_MS);
     const could = Math.max(Date.parse(step.at), ...waits);
     if (known.done.has(id) || sure.has(id) || (likely.has(id) && could <= now)) {
       done.add(id);
@@ -117,8 +126,9 @@ function placed(evening: Evening, links: readonly Link[], known: Known, seen: Se
 const isBake = ({ step }: EveningStep): boolean => step === 'turn' || step === 'off';
 
 /** Steps of the hands keep their time before the launch that they are for. */
-const HANDS: readonly StepName[] = ['stretch', 'toppings', 'warm'];
-const isForHands = ({ step, pizza }: EveningStep): boolean => pizza !== undefined && HANDS.includes(step);
+const STEPS_OF_HANDS: readonly StepName[] = ['stretch', 'toppings', 'warm'];
+const isForHands = ({ step, pizza }: EveningStep): boolean =>
+  pizza !== undefined && STEPS_OF_HANDS.includes(step);
 
 function handsAt({ steps }: Evening, { pizza, at }: EveningStep, is: Map<string, number>): number {
   const launch = steps.find(({ id }) => id === `launch:${pizza}`);
@@ -130,7 +140,7 @@ const firstLaunch = ({ steps }: Evening): string => steps.find(({ id }) => id ==
 const movedOf = (was: Map<string, number>, is: Map<string, number>): Map<string, number> =>
   new Map(
     [...was]
-      .map(([id, before]) => [id, Math.round(((is.get(id) ?? before) - before) / MINUTE)] as const)
+      .map(([id, before]) => [id, Math.round(((is.get(id) ?? before) - before) / MINUTE_MS)] as const)
       .filter(([, minutes]) => minutes !== 0),
   );
 

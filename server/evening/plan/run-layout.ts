@@ -1,9 +1,9 @@
 import type { PlanSettings } from '../../../shared/evening/evening.ts';
 import { within } from '../bake/announced-time.ts';
 import { wantedFor } from '../bake/guide.ts';
-import { ballGramsOf, BALLS_AT_LEAST, kitchenOf } from '../dough/kitchen.ts';
+import { ballGramsOf, MIN_BALL_CELSIUS, kitchenOf } from '../dough/kitchen.ts';
 import { hoursTo } from '../dough/physics/lump.ts';
-import { burnt, factorOf, FIREBOX } from './charcoal.ts';
+import { burnt, factorOf, FIREBOX_GRAMS } from './charcoal.ts';
 import { weatherOf } from './fire-lead.ts';
 
 /** Pizzas that have something together, by the first of them, counted from 1; when it comes, min. */
@@ -23,17 +23,17 @@ export type Layout = {
 };
 
 /** Minutes (common practice, no source): stone out and in again with fresh coals caught; toppings ahead of a launch. */
-export const REFUEL = 20;
-const TOPPINGS_AHEAD = { first: 25, later: 10 } as const;
+export const REFUEL_MINUTES = 20;
+const TOPPINGS_AHEAD_MINUTES = { first: 25, later: 10 } as const;
 /** Toppings that spoil lie out for 2 h, 1 h above 32 °C (US Department of Agriculture). */
-const OUT_AT_MOST = { usual: 120, hot: 60, hotFrom: 32 } as const;
+const TOPPINGS_OUT_MINUTES = { usual: 120, hot: 60, hotFrom: 32 } as const;
 
 /** A ball may wait so much longer than the first one of its lot, in a warm room less, min (common practice, no source). */
-const BALLS_WAIT = { usual: 150, warm: 75, warmFrom: 28 } as const;
+const BALLS_WAIT_MINUTES = { usual: 150, warm: 75, warmFrom: 28 } as const;
 /** Less time than this in the fridge, min, is not worth it. */
-const WORTH_COOLING = 30;
+const MIN_COOLING_MINUTES = 30;
 /** Where a ball takes longer than this to come round, h, the room is cool enough to wait in. */
-const WARMING_AT_MOST = 4;
+const MAX_WARMING_HOURS = 4;
 
 /**
  * Turn and off of a pizza, counted from 1, min after its launch, as its eater likes it; the turn is due at 210 of 450 s
@@ -52,7 +52,9 @@ export function bakeOf(
 
 /** How long toppings may lie out here, min. */
 export const outAtMost = ({ outsideC, roomC }: PlanSettings): number =>
-  Math.max(outsideC ?? 20, roomC) > OUT_AT_MOST.hotFrom ? OUT_AT_MOST.hot : OUT_AT_MOST.usual;
+  Math.max(outsideC ?? 20, roomC) > TOPPINGS_OUT_MINUTES.hotFrom
+    ? TOPPINGS_OUT_MINUTES.hot
+    : TOPPINGS_OUT_MINUTES.usual;
 
 /** The fewest lots, as even as can be, of which none lasts longer than `atMost` min from its start to its last launch. */
 function lots(launches: readonly number[], start: (first: number) => number, atMost: number): Lot[] {
@@ -70,13 +72,13 @@ function runOf(settings: PlanSettings, burntBy: (minutes: number) => number) {
   const launches: number[] = [];
   const fills: { pizza: number; burnt: number }[] = [];
   let at = 0;
-  let filled: number = FIREBOX.holds;
+  let filled: number = FIREBOX_GRAMS.holds;
   for (let pizza = 1; pizza <= settings.pizzas; pizza++) {
     const { off } = bakeOf(settings, pizza);
-    if (pizza > 1 && burntBy(at + off) > filled - FIREBOX.glows) {
+    if (pizza > 1 && burntBy(at + off) > filled - FIREBOX_GRAMS.glows) {
       fills.push({ pizza, burnt: burntBy(at) });
-      filled = burntBy(at) + FIREBOX.holds;
-      at += REFUEL;
+      filled = burntBy(at) + FIREBOX_GRAMS.holds;
+      at += REFUEL_MINUTES;
     }
     launches.push(at);
     at += off + settings.recoveryMinutes;
@@ -88,13 +90,13 @@ function runOf(settings: PlanSettings, burntBy: (minutes: number) => number) {
 function ballLots(settings: PlanSettings, launches: readonly number[], ballHours: number): Lot[] {
   const { roomC } = settings;
   const kilograms = ballGramsOf(settings) / 1000;
-  const warming = hoursTo(BALLS_AT_LEAST, kitchenOf(settings).fridgeC, roomC, kilograms);
-  if (warming > WARMING_AT_MOST) return [];
+  const warming = hoursTo(MIN_BALL_CELSIUS, kitchenOf(settings).fridgeC, roomC, kilograms);
+  if (warming > MAX_WARMING_HOURS) return [];
   const ahead = 60 * Math.max(ballHours, warming);
-  const wait = roomC > BALLS_WAIT.warmFrom ? BALLS_WAIT.warm : BALLS_WAIT.usual;
+  const wait = roomC > BALLS_WAIT_MINUTES.warmFrom ? BALLS_WAIT_MINUTES.warm : BALLS_WAIT_MINUTES.usual;
   return lots(launches, (i) => launches[i] ?? 0, wait)
     .map(({ pizza, at }) => ({ pizza, at: at - ahead }))
-    .filter(({ pizza, at }) => pizza > 1 && at >= WORTH_COOLING - 60 * ballHours);
+    .filter(({ pizza, at }) => pizza > 1 && at >= MIN_COOLING_MINUTES - 60 * ballHours);
 }
 
 /** More is put in than will burn, so that it glows to the end; for the whole run and for what is left of it. */
@@ -112,9 +114,10 @@ export function layoutOf(settings: PlanSettings, lead: number, ballHours: number
     const until = fills[i + 1]?.burnt ?? burns;
     return { pizza, grams: Math.max(300, inHundreds(SPARE_LATER * (until - before))) };
   });
-  const fill = inHundreds(Math.min(SPARE * burns, FIREBOX.holds));
+  const fill = inHundreds(Math.min(SPARE * burns, FIREBOX_GRAMS.holds));
   const launch = (i: number): number => launches[i] ?? 0;
-  const ahead = (i: number): number => (i === 0 ? TOPPINGS_AHEAD.first : TOPPINGS_AHEAD.later);
+  const ahead = (i: number): number =>
+    i === 0 ? TOPPINGS_AHEAD_MINUTES.first : TOPPINGS_AHEAD_MINUTES.later;
   return {
     launches,
     refuels,

@@ -7,7 +7,7 @@ import { sauceFor } from '../dough/recipe/shipped-formulas.ts';
 import { YEAST_NAMES } from '../dough/dough-words.ts';
 
 /** Grams for a pizza of the usual ball, by area as the dough is (common practice, no source). */
-const ON_A_PIZZA = { cheese: 85, topping: 40 } as const;
+const GRAMS_PER_PIZZA = { cheese: 85, topping: 40 } as const;
 /** What is bought by the piece: one on a pizza that names it. */
 const BY_THE_PIECE = /^eggs?$/;
 
@@ -55,8 +55,8 @@ export function shoppingOf(
   add('olive oil', dough.oilGrams);
   add('sugar', dough.sugarGrams);
   for (const { name, grams } of sauceParts) add(name, grams);
-  add('cheese that melts, drained', ON_A_PIZZA.cheese * size * (pizzas - withoutCheese));
-  for (const name of toppings) add(name, ON_A_PIZZA.topping * size);
+  add('cheese that melts, drained', GRAMS_PER_PIZZA.cheese * size * (pizzas - withoutCheese));
+  for (const name of toppings) add(name, GRAMS_PER_PIZZA.topping * size);
   add('lump charcoal', charcoalToHave);
   return [...sum].map(([name, grams]) => ({
     name,

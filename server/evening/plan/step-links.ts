@@ -3,19 +3,19 @@ import type { Evening } from '../../../shared/evening/evening.ts';
 /** `to` comes no sooner than `minutes` after `from`. `fire`: the stone's own forecast is stronger, once there is one. */
 export type Link = { from: string; to: string; minutes: number; fire?: true };
 
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 /** A bulk may be cut to this: what yeast and time are in doubt by, less a margin (common practice, no source). */
-export const BULK_KEEPS = 0.8;
+export const MIN_BULK_SHARE = 0.8;
 
 /** Chains of steps; what lies between two of them keeps its time, gives way a little, or only its order. */
-const KEEPS = [
+const FIXED_CHAINS = [
   ['preferment', 'weigh'],
   ['weigh', 'mix', 'knead', 'bulk'],
   ['ball', 'rest', 'launch:1'],
   ['light-fire', 'stone-on'],
   ['shut-down', 'ash-out'],
 ];
-const RIPENS = {
+const RIPENING_STEPS = {
   room: [['bulk', 'ball']],
   mass: [['bulk', 'cold', 'warm', 'ball']],
   balls: [
@@ -23,7 +23,7 @@ const RIPENS = {
     ['rest', 'cold', 'warm', 'launch:1'],
   ],
 };
-const ORDER = [
+const STEP_ORDER = [
   ['rest', 'stretch:1'],
   ['sauce', 'stretch:1'],
   ['toppings', 'stretch:1'],
@@ -39,7 +39,7 @@ export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
   const linked = (share: number, chains: readonly (readonly string[])[]): Link[] =>
     pairs(chains).flatMap(([from, to]) => {
       const [a, b] = [at.get(from), at.get(to)];
-      return a === undefined || b === undefined ? [] : [{ from, to, minutes: (share * (b - a)) / MINUTE }];
+      return a === undefined || b === undefined ? [] : [{ from, to, minutes: (share * (b - a)) / MINUTE_MS }];
     });
   const eachPizza = (chains: (k: number) => string[][]): string[][] =>
     Array.from({ length: settings.pizzas }, (_, i) => chains(i + 1)).flat();
@@ -54,9 +54,9 @@ export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
   ]);
   const recoveries = eachPizza((k) => [[`off:${k - 1}`, `launch:${k}`]]);
   return [
-    ...linked(1, [...KEEPS, ...bakes, [`off:${settings.pizzas}`, 'shut-down']]),
-    ...linked(BULK_KEEPS, RIPENS[coldHours > 0 ? settings.coldAs : 'room']),
-    ...linked(0, [...ORDER, ...hands]),
+    ...linked(1, [...FIXED_CHAINS, ...bakes, [`off:${settings.pizzas}`, 'shut-down']]),
+    ...linked(MIN_BULK_SHARE, RIPENING_STEPS[coldHours > 0 ? settings.coldAs : 'room']),
+    ...linked(0, [...STEP_ORDER, ...hands]),
     // The stone comes back at its own pace, and a late fire is given what half of all fires need.
     ...linked(1, [...recoveries, ['soak', 'launch:1']]).map((link) => ({ ...link, fire: true as const })),
     { from: 'light-fire', to: 'launch:1', minutes: fire.middle, fire: true },

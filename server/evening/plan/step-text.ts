@@ -7,7 +7,7 @@ import type { Recipe } from '../dough/recipe/recipe.ts';
 import { mixText, prefermentText, weighText } from '../dough/dough-words.ts';
 import { figure } from '../arithmetic.ts';
 import { startingBand } from '../stone/other-material.ts';
-import { outAtMost, REFUEL, type Layout, type Lot } from './run-layout.ts';
+import { outAtMost, REFUEL_MINUTES, type Layout, type Lot } from './run-layout.ts';
 
 /** All that the texts of the steps tell of. */
 export type StepParameters = {
@@ -24,7 +24,7 @@ const degrees = ({ settings }: StepParameters, celsius: number): string =>
 /** Hours that round to no minute are no time. */
 const isNoTime = (hours: number): boolean => hours * 60 < 1;
 
-const TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => string> = {
+const STEP_TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => string> = {
   preferment: ({ recipe, settings }) => prefermentText(recipe, settings),
   weigh: ({ recipe, settings }) => weighText(recipe, settings),
   mix: ({ settings, fermentation }) => mixText(settings, fermentation),
@@ -67,7 +67,7 @@ const TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) => str
     `The stone should be at ${bandText(parameters, stoneBandOf(parameters.settings))} by now: hold it there, vents about ${isFierce(parameters) ? 'half' : 'a quarter'}, for ${parameters.fire.soak} min until it is warm right through.`,
   toppings: toppingsText,
   refuel: ({ layout }, pizza) =>
-    `Vents open first. Stone and deflector out with gloves, fill up with charcoal (${kilograms(layout.refuels.find((fill) => fill.pizza === pizza)?.grams ?? 0)}), both back in, lid shut. About ${REFUEL} min until pizza ${pizza}.`,
+    `Vents open first. Stone and deflector out with gloves, fill up with charcoal (${kilograms(layout.refuels.find((fill) => fill.pizza === pizza)?.grams ?? 0)}), both back in, lid shut. About ${REFUEL_MINUTES} min until pizza ${pizza}.`,
   stretch: (_, pizza) => `Stretch and top pizza ${pizza}, and leave it on the peel no longer than it must.`,
   launch: (parameters, pizza) =>
     pizza === 1
@@ -90,8 +90,8 @@ const domeBandOf = ({ domeBand, stoneBand }: PlanSettings): Band =>
   domeBand ?? (stoneBand ? [stoneBand[0] - 20, stoneBand[1] - 10] : USUAL.dome);
 
 /** A dome over this, °C, is held by a fire that wants more air (common practice, no source). */
-const FIERCE = 340;
-const isFierce = ({ settings }: StepParameters): boolean => domeBandOf(settings)[0] > FIERCE;
+const FIERCE_DOME_CELSIUS = 340;
+const isFierce = ({ settings }: StepParameters): boolean => domeBandOf(settings)[0] > FIERCE_DOME_CELSIUS;
 
 function bandText({ settings: { unit } }: StepParameters, [low, high]: Band): string {
   const shown = (celsius: number): number => Math.round(unit === 'F' ? toFahrenheit(celsius) : celsius);
@@ -151,4 +151,4 @@ function offText({ settings }: StepParameters, pizza: number): string {
 }
 
 export const textOf = (step: StepName, parameters: StepParameters, pizza = 0): string =>
-  TEXTS[step](parameters, pizza);
+  STEP_TEXTS[step](parameters, pizza);

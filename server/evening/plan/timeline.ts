@@ -1,13 +1,13 @@
 import type { EveningStep, PlanSettings, StepName } from '../../../shared/evening/evening.ts';
 import { batchesOf } from '../dough/kitchen.ts';
 import { cautionIn, type CautionId } from '../caution-list.ts';
-import { bakeOf, REFUEL, type Lot } from './run-layout.ts';
+import { bakeOf, REFUEL_MINUTES, type Lot } from './run-layout.ts';
 import { textOf, type StepParameters } from './step-text.ts';
 
-const MINUTE = 60_000;
+const MINUTE_MS = 60_000;
 
 /** Minutes that things take beside what the settings say (common practice, no source). */
-const TAKES = {
+const STEP_MINUTES = {
   weigh: 10,
   mix: 5,
   /** Before the fire is lit, which wants the hands for itself. */
@@ -30,7 +30,7 @@ const balling = (pizzas: number): number => 3 + 1.5 * pizzas;
 
 /** In batches, but for the first each is also mixed in that time. Minutes. */
 const kneading = (settings: PlanSettings): number =>
-  settings.kneadMinutes + (batchesOf(settings) - 1) * (settings.kneadMinutes + TAKES.mix);
+  settings.kneadMinutes + (batchesOf(settings) - 1) * (settings.kneadMinutes + STEP_MINUTES.mix);
 
 type Raw = { step: StepName; pizza?: number; minutes: number };
 
@@ -40,14 +40,14 @@ function doughChain({ settings, recipe, fermentation }: StepParameters): [StepNa
   const isCold = (as: typeof coldAs): boolean => coldAs === as && cold > 0;
   const chain: [StepName, minutes: number | false][] = [
     ['preferment', recipe.preferment !== null && recipe.preferment.hours * 60],
-    ['weigh', TAKES.weigh],
-    ['mix', TAKES.mix],
+    ['weigh', STEP_MINUTES.weigh],
+    ['mix', STEP_MINUTES.mix],
     ['knead', kneading(settings)],
     ['bulk', first * 60],
     ['cold', isCold('mass') && cold * 60],
     ['warm', isCold('mass') && warm * 60],
     ['ball', balling(settings.pizzas)],
-    ['rest', isCold('balls') ? 0 : Math.max(balls * 60, TAKES.stretchAhead)],
+    ['rest', isCold('balls') ? 0 : Math.max(balls * 60, STEP_MINUTES.stretchAhead)],
     ['cold', isCold('balls') && cold * 60],
     ['warm', isCold('balls') && balls * 60],
   ];
@@ -68,9 +68,9 @@ function endingAtLaunch(chain: readonly [StepName, number][]): Raw[] {
 /** Before the fire, not while the hands make balls, and never as the first of the evening's work. */
 function sauceAt(dough: readonly Raw[], lit: number): number {
   const at = (step: StepName): number => dough.find((each) => each.step === step)?.minutes ?? -Infinity;
-  const wanted = lit - TAKES.sauceAhead;
-  const isBalling = at('ball') - TAKES.sauce < wanted && wanted < at('rest');
-  const free = isBalling && at('rest') + TAKES.sauce <= lit ? at('rest') : wanted;
+  const wanted = lit - STEP_MINUTES.sauceAhead;
+  const isBalling = at('ball') - STEP_MINUTES.sauce < wanted && wanted < at('rest');
+  const free = isBalling && at('rest') + STEP_MINUTES.sauce <= lit ? at('rest') : wanted;
   return Math.max(free, dough[0]?.minutes ?? -Infinity);
 }
 
@@ -90,8 +90,8 @@ function before(parameters: StepParameters): Raw[] {
     ...dough,
     { step: 'sauce', minutes: sauceAt(dough, -fire.lead) },
     { step: 'light-fire', minutes: -fire.lead },
-    { step: 'stone-on', minutes: -fire.lead + Math.min(TAKES.stoneAfterLighting, toSoak / 3) },
-    { step: 'vents', minutes: -fire.soak - Math.min(TAKES.ventsAhead, toSoak / 3) },
+    { step: 'stone-on', minutes: -fire.lead + Math.min(STEP_MINUTES.stoneAfterLighting, toSoak / 3) },
+    { step: 'vents', minutes: -fire.soak - Math.min(STEP_MINUTES.ventsAhead, toSoak / 3) },
     { step: 'soak', minutes: -fire.soak },
     ...layout.toppings.map(lot('toppings')),
     ...layout.balls.map(lot('warm')),
@@ -105,9 +105,9 @@ function run({ settings, layout }: StepParameters): Raw[] {
     const { turn, off } = bakeOf(settings, pizza);
     return [
       ...(layout.refuels.some((fill) => fill.pizza === pizza)
-        ? [{ step: 'refuel', pizza, minutes: launch - REFUEL } as const]
+        ? [{ step: 'refuel', pizza, minutes: launch - REFUEL_MINUTES } as const]
         : []),
-      { step: 'stretch', pizza, minutes: launch - TAKES.stretchAhead },
+      { step: 'stretch', pizza, minutes: launch - STEP_MINUTES.stretchAhead },
       { step: 'launch', pizza, minutes: launch },
       ...(turn === null ? [] : [{ step: 'turn', pizza, minutes: launch + turn } as const]),
       { step: 'off', pizza, minutes: launch + off },
@@ -116,8 +116,8 @@ function run({ settings, layout }: StepParameters): Raw[] {
 }
 
 const after = ({ layout: { lastOff } }: StepParameters): Raw[] => [
-  { step: 'shut-down', minutes: lastOff + TAKES.shutAfter },
-  { step: 'ash-out', minutes: lastOff + TAKES.shutAfter + TAKES.ashAfter },
+  { step: 'shut-down', minutes: lastOff + STEP_MINUTES.shutAfter },
+  { step: 'ash-out', minutes: lastOff + STEP_MINUTES.shutAfter + STEP_MINUTES.ashAfter },
 ];
 
 const CAUTIONS_OF: Partial<Record<StepName, (settings: PlanSettings, pizza?: number) => CautionId[]>> = {
@@ -143,7 +143,7 @@ export const utc = (ms: number): string => `${new Date(ms).toISOString().slice(0
  */
 export function timeline(parameters: StepParameters): EveningStep[] {
   const { settings } = parameters;
-  const first = Date.parse(settings.serveAt) - (bakeOf(settings, 1).off + TAKES.serve) * MINUTE;
+  const first = Date.parse(settings.serveAt) - (bakeOf(settings, 1).off + STEP_MINUTES.serve) * MINUTE_MS;
   return [...before(parameters), ...run(parameters), ...after(parameters)]
     .sort((a, b) => a.minutes - b.minutes)
     .map(({ step, pizza, minutes }) => ({

@@ -1,5 +1,5 @@
 /** How long hands take, s: to stretch a ball, to top it and slide it onto the peel (common practice, no source). */
-export const HANDS = { stretch: 90, top: 75 } as const;
+export const HAND_SECONDS = { stretch: 90, top: 75 } as const;
 
 /** The next pizza as far as it has got. */
 export type Stage = 'ball' | 'stretched' | 'topped';
@@ -14,9 +14,9 @@ export type Pace = {
 };
 
 /** A topped pizza sticks when it waits longer than this on the peel, s (common practice, no source). */
-export const PEEL_AT_MOST = 60;
+export const MAX_PEEL_SECONDS = 60;
 /** A stretched one can wait on a floured board for longer, so hands start so much early. */
-const BOARD_AHEAD = 45;
+const BOARD_AHEAD_SECONDS = 45;
 
 function dueNow(stage: Stage, now: number, stretchAt: number, topAt: number, ready: boolean): Pace['action'] {
   if (stage === 'topped') return ready ? 'launch' : 'hold';
@@ -34,11 +34,11 @@ function textOf(action: Pace['action'], name: string, seconds: number, waited: n
     case 'top':
       return `Top ${name} and get it onto the peel.`;
     case 'launch':
-      return waited > PEEL_AT_MOST
+      return waited > MAX_PEEL_SECONDS
         ? `Shake the peel to see that ${name} slides, then launch it.`
         : `Launch ${name}.`;
     case 'hold':
-      return waited > PEEL_AT_MOST
+      return waited > MAX_PEEL_SECONDS
         ? `${name} has waited ${minutesOrSeconds(waited)} on the peel: shake it loose, with a little flour under it.`
         : `Keep ${name} on the peel, ${minutesOrSeconds(seconds)} more; shake it now and then.`;
     case 'wait':
@@ -57,11 +57,11 @@ export function pace(
   readyAt: number,
   next: { name: string; stage: Stage; onPeelSince?: number },
 ): Pace {
-  const topDue = readyAt - HANDS.top;
-  const stretchDue = topDue - BOARD_AHEAD - HANDS.stretch;
-  const topAt = Math.max(topDue, next.stage === 'ball' ? now + HANDS.stretch : now);
+  const topDue = readyAt - HAND_SECONDS.top;
+  const stretchDue = topDue - BOARD_AHEAD_SECONDS - HAND_SECONDS.stretch;
+  const topAt = Math.max(topDue, next.stage === 'ball' ? now + HAND_SECONDS.stretch : now);
   const stretchAt = Math.max(stretchDue, now);
-  const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + HANDS.top);
+  const launchAt = Math.max(readyAt, next.stage === 'topped' ? now : topAt + HAND_SECONDS.top);
   const action = dueNow(next.stage, now, stretchDue, topDue, now >= readyAt);
   const until = action === 'hold' ? readyAt - now : (next.stage === 'ball' ? stretchAt : topAt) - now;
   const waited = next.onPeelSince === undefined ? 0 : now - next.onPeelSince;

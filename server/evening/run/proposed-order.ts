@@ -15,7 +15,7 @@ export const placeWanted = ({ base, crust, wetness }: Taste): number =>
 /** How the run goes: when the first goes on, seconds of a bake and of the recovery after it. */
 export type Rhythm = { readyAt: number; bakeSeconds: number; recoverySeconds: number };
 /** The stone is short of so much more each time, °C (our estimate). */
-const CARRY = 2;
+const CARRY_CELSIUS = 2;
 
 /** Stone at `t` on a forecast of straight pieces, the ends held; null without a forecast. */
 function stoneAt(curve: readonly { t: number; celsius: number }[], t: number): number | null {
@@ -38,7 +38,7 @@ export function stonesAhead(
 ): number[] {
   return Array.from({ length: count }, (_, i) => {
     const stone = stoneAt(curve, readyAt + i * (bakeSeconds + recoverySeconds));
-    return Math.max(band[0], (stone ?? (band[0] + band[1]) / 2) - i * CARRY);
+    return Math.max(band[0], (stone ?? (band[0] + band[1]) / 2) - i * CARRY_CELSIUS);
   });
 }
 

@@ -16,7 +16,7 @@ function shortened(run: readonly PlanPizza[], pizzas: number): PlanPizza[] {
   return left;
 }
 
-const BLANK: PlanPizza = {
+const BLANK_PIZZA: PlanPizza = {
   name: '',
   eater: '',
   taste: { base: 0, crust: 0, wetness: 0 },
@@ -32,7 +32,7 @@ const BLANK: PlanPizza = {
  */
 export function runFor({ input, guests, run }: Pick<PlanDraft, 'input' | 'guests' | 'run'>): PlanPizza[] {
   const shortest = shortened(run, input.pizzas);
-  const all = Array.from({ length: input.pizzas }, (_, i) => ({ ...(shortest[i] ?? BLANK) }));
+  const all = Array.from({ length: input.pizzas }, (_, i) => ({ ...(shortest[i] ?? BLANK_PIZZA) }));
   if (guests.length === 0) return all;
   const of = (name: string): PlanPizza[] => all.filter(({ eater }) => eater === name);
   const fewest = (): Guest | undefined =>

@@ -11,7 +11,7 @@ import {
   tryReading,
   type ProbeChoices,
 } from '../../../shared/api/devices.ts';
-import { STONE, worthAtStone } from '../../conversion/calibration.ts';
+import { STONE_CELSIUS, worthAtStone } from '../../conversion/calibration.ts';
 import { TOLERANCE_CLASSES, toleranceAt } from '../../conversion/tolerance.ts';
 import { checkNames } from '../../ingest/check-probe.ts';
 import { describe } from '../../ingest/describe-frame.ts';
@@ -27,18 +27,18 @@ const probeId = z.object({ id: z.string().min(1).max(120) });
 export const probeRoutes = (parts: RouteParts): Route[] => [...deviceRoutes(parts), ...listRoutes(parts)];
 
 /** Standard pressure at sea level, Pa. */
-const SEA_LEVEL = 101_325;
+const SEA_LEVEL_PA = 101_325;
 
 const CHOICES: ProbeChoices = {
   tolerances: TOLERANCE_CLASSES.map(({ name, to }) => {
-    const at = Math.min(STONE, to);
+    const at = Math.min(STONE_CELSIUS, to);
     return { name, within: toleranceAt(name, at) ?? 0, at };
   }),
   rules: [...TRUST_RULES],
   worth: {
     altitude: worthAtStone({ altitude: 0 }),
-    pressure: worthAtStone({ pressure: SEA_LEVEL }),
-    seaLevelPressure: worthAtStone({ seaLevelPressure: SEA_LEVEL, altitude: 0 }),
+    pressure: worthAtStone({ pressure: SEA_LEVEL_PA }),
+    seaLevelPressure: worthAtStone({ seaLevelPressure: SEA_LEVEL_PA, altitude: 0 }),
   },
 };
 

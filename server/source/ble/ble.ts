@@ -14,9 +14,9 @@ type BleOptions = {
 
 /** Restarting a process to look again, ms: an adapter is plugged in in front of the page, a kernel is not. */
 const RETRY_MS: Partial<Record<RadioState, number>> = { 'no-kernel': 60_000, unsupported: 60_000 };
-const USUAL_PATIENCE = 8000;
+const USUAL_WAIT_MS = 8000;
 /** The process restarts and is back so soon, ms, that no status is emitted. */
-const UNTOLD = 1500;
+const QUIET_RESTART_MS = 1500;
 
 /** Bluetooth: adverts of everything in range, and GATT of what is subscribed to. */
 export class BleSource implements Source {
@@ -76,7 +76,7 @@ export class BleSource implements Source {
   private turned(state: RadioState): void {
     this.state = state;
     this.error = radioErrorOf(state) ?? {};
-    this.process?.waitAtMost(RETRY_MS[state] ?? USUAL_PATIENCE);
+    this.process?.waitAtMost(RETRY_MS[state] ?? USUAL_WAIT_MS);
     if (state === 'on') this.process?.send({ type: 'subscribe', subscriptions: this.subscriptions });
     else this.devices = this.devices.map(unlinked);
     this.tell();
@@ -88,7 +88,7 @@ export class BleSource implements Source {
       this.state = 'starting';
       const words = why ? ` (${why})` : '';
       this.error =
-        again < UNTOLD
+        again < QUIET_RESTART_MS
           ? {}
           : {
               problem: `The radio's process keeps ending${words}; it is started again by itself.`,

@@ -3,15 +3,15 @@ import type { Characteristic } from './radio/radio.ts';
 import { plainUuid } from './plain-uuid.ts';
 
 /** GATT numbers of the open standards: Health Thermometer, Environmental Sensing, Battery. */
-const STANDARD: Record<string, readonly string[]> = {
+const STANDARD_CHARACTERISTICS: Record<string, readonly string[]> = {
   '1809': ['2a1c', '2a1e'],
   '181a': ['2a6e'],
   '180f': ['2a19'],
 };
-export const BATTERY = '2a19';
+export const BATTERY_LEVEL_UUID = '2a19';
 
 /** How often a characteristic that can't notify is read, s, by default. */
-const READ_EVERY = 2;
+const READ_EVERY_SECONDS = 2;
 
 export type Chosen = {
   of: Characteristic;
@@ -25,9 +25,15 @@ export type Chosen = {
 export function choose(all: readonly Characteristic[], subscriptions: readonly BleSubscription[]): Chosen[] {
   return all.flatMap((of) => {
     const named = subscriptions.find((subscription) => names(subscription, of));
-    const standard = STANDARD[of.service]?.includes(of.characteristic) ?? false;
+    const standard = STANDARD_CHARACTERISTICS[of.service]?.includes(of.characteristic) ?? false;
     if (!named && !standard) return [];
-    return [{ of, every: named?.every ?? READ_EVERY, isTemperature: of.characteristic !== BATTERY }];
+    return [
+      {
+        of,
+        every: named?.every ?? READ_EVERY_SECONDS,
+        isTemperature: of.characteristic !== BATTERY_LEVEL_UUID,
+      },
+    ];
   });
 }
 

@@ -2,9 +2,9 @@ import type { BleLine } from '../../../shared/recording.ts';
 import { backOff, type Clock } from '../timing.ts';
 import type { Device } from '../source.ts';
 import type { BleSubscription } from '../subscription.ts';
-import { BATTERY } from './choose.ts';
+import { BATTERY_LEVEL_UUID } from './choose.ts';
 import {
-  MOST_DEVICES,
+  MAX_DEVICES,
   dueFrames,
   newKnown,
   noteBattery,
@@ -27,17 +27,17 @@ type ConnectionEvents = {
   stuck(why: string): void;
 };
 
-const FIRST_RETRY = 500;
-const LAST_RETRY = 30_000;
+const FIRST_RETRY_MS = 500;
+const MAX_RETRY_MS = 30_000;
 /** A link that held so long, ms, was a good one: the next try comes soon. */
-const GOOD_LINK = 30_000;
+const STABLE_LINK_MS = 30_000;
 /** A device that advertises so rarely, ms, is polled whenever it advertises. */
-const RARE = 8000;
-const WATCH_EVERY = 5000;
+const RARE_ADVERT_MS = 8000;
+const WATCH_EVERY_MS = 5000;
 /** Device lists are emitted at most so often, ms, except when a link changes. */
-const TELL_EVERY = 400;
+const EMIT_EVERY_MS = 400;
 /** So many devices above the bound are swept off at once. */
-const SWEEP_AT = 20;
+const SWEEP_DEVICES = 20;
 
 /**
  * Keeps the subscribed devices linked and emits what is in range. Works on any Radio; one lifetime a process.
@@ -108,7 +108,7 @@ export class ConnectionManager {
   private getOrCreate(id: string): Known {
     const before = this.known.get(id);
     if (before) return before;
-    if (this.known.size >= MOST_DEVICES + SWEEP_AT) this.forgetStale();
+    if (this.known.size >= MAX_DEVICES + SWEEP_DEVICES) this.forgetStale();
     const known = newKnown(id);
     this.known.set(id, known);
     return known;
@@ -130,7 +130,7 @@ export class ConnectionManager {
       known.device.link = 'seen';
       delete known.device.problem;
     }
-    if (needsLink(subscriptions) && !known.link && (now >= known.retryAt || silentFor > RARE))
+    if (needsLink(subscriptions) && !known.link && (now >= known.retryAt || silentFor > RARE_ADVERT_MS))
       this.enqueue(known);
     this.changed();
   }
@@ -184,7 +184,7 @@ export class ConnectionManager {
       known.memory,
       {
         frame: (line) => {
-          if (line.characteristic === BATTERY) noteBattery(device, line.bytes);
+          if (line.characteristic === BATTERY_LEVEL_UUID) noteBattery(device, line.bytes);
           this.events.frame(line);
         },
         parts: (parts) => {
@@ -223,7 +223,7 @@ export class ConnectionManager {
     known.session?.stop();
     known.session = null;
     known.link = null;
-    known.failures = held > GOOD_LINK ? 0 : known.failures + 1;
+    known.failures = held > STABLE_LINK_MS ? 0 : known.failures + 1;
     const shouldLink = needsLink(this.subscriptions.of(known.id));
     known.device.link = shouldLink ? 'lost' : 'seen';
     if (shouldLink) known.device.problem ??= 'The link was lost; it is being looked for.';
@@ -242,11 +242,11 @@ export class ConnectionManager {
 
   private retryLater(known: Known): void {
     const failures = Math.max(0, known.failures - 1);
-    known.retryAt = this.clock.now() + backOff(failures, FIRST_RETRY, LAST_RETRY, this.random);
+    known.retryAt = this.clock.now() + backOff(failures, FIRST_RETRY_MS, MAX_RETRY_MS, this.random);
   }
 
   private watchAgain(): void {
-    if (!this.over) this.offWatch = this.clock.after(WATCH_EVERY, () => this.watch());
+    if (!this.over) this.offWatch = this.clock.after(WATCH_EVERY_MS, () => this.watch());
   }
 
   private watch(): void {
@@ -280,7 +280,7 @@ export class ConnectionManager {
     this.telling?.();
     this.telling = null;
     if (now) return this.tell();
-    this.telling = this.clock.after(TELL_EVERY, () => {
+    this.telling = this.clock.after(EMIT_EVERY_MS, () => {
       this.telling = null;
       this.tell();
     });

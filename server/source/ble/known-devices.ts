@@ -20,17 +20,17 @@ export type Known = {
 };
 
 /** In a block of flats hundreds of addresses pass by in an evening; these many are kept. */
-export const MOST_DEVICES = 300;
+export const MAX_DEVICES = 300;
 /** An advert has room for few values; what keeps changing its kind is not kept apart for ever. */
-const MOST_ADVERTS = 16;
-const MOST_PARTS = 64;
+const MAX_ADVERTS = 16;
+const MAX_PARTS = 64;
 /**
  * A device without an advertisement for so long is out of range (ms): sleeping ones advertise a few times a
  * minute.
  */
-const LOST_AFTER = 25_000;
+const OUT_OF_RANGE_MS = 25_000;
 /** A device without a subscription is dropped from the list after this, ms. */
-const FORGET_AFTER = 120_000;
+const FORGET_AFTER_MS = 120_000;
 
 export function newKnown(id: string): Known {
   return {
@@ -56,7 +56,7 @@ function isDue(known: Known, advert: string, bytes: string, now: number, watched
   const before = known.emitted.get(advert);
   const every = watched ? 1000 : 2000;
   if (before && now - before.at < every && (!watched || before.bytes === bytes)) return false;
-  if (!before && known.emitted.size >= MOST_ADVERTS) known.emitted.clear();
+  if (!before && known.emitted.size >= MAX_ADVERTS) known.emitted.clear();
   known.emitted.set(advert, { bytes, at: now });
   return true;
 }
@@ -80,12 +80,12 @@ export function noteParts(device: Device, advert: Advert): void {
   const fresh = parts.filter(
     (part) => !before.some((each) => each.service === part.service && each.advert === part.advert),
   );
-  if (fresh.length > 0 && before.length < MOST_PARTS) device.parts = [...before, ...fresh];
+  if (fresh.length > 0 && before.length < MAX_PARTS) device.parts = [...before, ...fresh];
 }
 
 /** Marks a subscribed device as out of range where it neither advertises nor is linked. */
 export function markSilent({ device, seenAt, link }: Known, now: number): void {
-  if (link || device.link === 'connecting' || now - seenAt <= LOST_AFTER) return;
+  if (link || device.link === 'connecting' || now - seenAt <= OUT_OF_RANGE_MS) return;
   device.link = 'lost';
   device.problem =
     seenAt === -Infinity
@@ -105,6 +105,6 @@ export function noteBattery(device: Device, bytes: string): void {
 export function stale(all: Iterable<Known>, now: number, isSubscribed: (id: string) => boolean): Known[] {
   const idle = [...all].filter((known) => !known.link && !isSubscribed(known.id));
   const oldestFirst = idle.sort((a, b) => a.seenAt - b.seenAt);
-  const tooMany = Math.max(0, idle.length - MOST_DEVICES);
-  return oldestFirst.filter((known, i) => i < tooMany || now - known.seenAt > FORGET_AFTER);
+  const tooMany = Math.max(0, idle.length - MAX_DEVICES);
+  return oldestFirst.filter((known, i) => i < tooMany || now - known.seenAt > FORGET_AFTER_MS);
 }

@@ -13,11 +13,11 @@ import { withTimeout } from './radio/with-timeout.ts';
 import { plainUuid } from './plain-uuid.ts';
 
 /** A device on a slow link answers within a second; three of them are patience. ms */
-const ANSWER_WITHIN = 4000;
-const DISCOVER_WITHIN = 8000;
-const CLOSE_WITHIN = 1500;
+const ANSWER_TIMEOUT_MS = 4000;
+const DISCOVER_TIMEOUT_MS = 8000;
+const CLOSE_TIMEOUT_MS = 1500;
 /** A device that lists more is not a thermometer. */
-const MOST_SERVICES = 40;
+const MAX_SERVICES = 40;
 
 type Found = { ours: Characteristic; theirs: LibraryCharacteristic };
 
@@ -124,7 +124,7 @@ class NobleLink implements Link {
   async close(): Promise<void> {
     // Ending a link that is not there would end somebody else's.
     if (this.ended.signal.aborted || this.peripheral.state !== 'connected') return;
-    await withTimeout<void>('closing', CLOSE_WITHIN, never, (done) => {
+    await withTimeout<void>('closing', CLOSE_TIMEOUT_MS, never, (done) => {
       const off = once(this.peripheral, 'disconnect', () => done());
       this.peripheral.disconnect();
       return off;
@@ -133,7 +133,11 @@ class NobleLink implements Link {
     });
   }
 
-  private call<T>(what: string, begin: Parameters<typeof withTimeout<T>>[3], ms = ANSWER_WITHIN): Promise<T> {
+  private call<T>(
+    what: string,
+    begin: Parameters<typeof withTimeout<T>>[3],
+    ms = ANSWER_TIMEOUT_MS,
+  ): Promise<T> {
     return withTimeout(what, ms, this.ended.signal, begin);
   }
 
@@ -179,10 +183,10 @@ class NobleLink implements Link {
         this.peripheral.discoverServices([]);
         return () => offs.forEach((off) => off());
       },
-      DISCOVER_WITHIN,
+      DISCOVER_TIMEOUT_MS,
     );
     const keyed = raw
-      .slice(0, MOST_SERVICES)
+      .slice(0, MAX_SERVICES)
       .map((service, i) => ({ ...service, uuid: `${plainUuid(service.uuid)}@${i}` }));
     return this.noble.addServices(this.peripheral.id, keyed);
   }
@@ -199,7 +203,7 @@ class NobleLink implements Link {
         service.discoverCharacteristics([]);
         return () => offs.forEach((off) => off());
       },
-      DISCOVER_WITHIN,
+      DISCOVER_TIMEOUT_MS,
     );
     const keyed = raw.map((characteristic, i) => ({
       ...characteristic,

@@ -2,7 +2,7 @@ import type { BleLine } from '../../../shared/recording.ts';
 import type { Clock } from '../timing.ts';
 import type { Part } from '../source.ts';
 import type { BleSubscription } from '../subscription.ts';
-import { BATTERY, choose, commands, missing, type Chosen } from './choose.ts';
+import { BATTERY_LEVEL_UUID, choose, commands, missing, type Chosen } from './choose.ts';
 import { RadioFault, type Characteristic, type Link, type Unsubscribe } from './radio/radio.ts';
 
 type SessionEvents = {
@@ -14,13 +14,13 @@ type SessionEvents = {
 };
 
 /** While linked, a device does not advertise, so its signal is asked for. ms */
-const RSSI_EVERY = 10_000;
+const RSSI_EVERY_MS = 10_000;
 /** One reading a minute shows that a silent device is still there. ms */
-const PULSE_EVERY = 60_000;
+const PULSE_EVERY_MS = 60_000;
 /** A device that is asked often and fails now and then is not gone. */
-const MISSES = 2;
+const MAX_MISSES = 2;
 /** Some devices, and some damaged answers, tell only a part of what there is: the next link may tell all. ms */
-const ASK_ANEW = 60_000;
+const DISCOVER_AGAIN_MS = 60_000;
 
 const keyOf = (characteristic: Characteristic): string =>
   `${characteristic.service}/${characteristic.characteristic}/${characteristic.instance}`;
@@ -94,7 +94,7 @@ export class Session {
       of.can.notify &&
       (await this.tolerate(() => this.link.subscribe(of, (bytes) => this.tell(of, bytes)), errors));
     if (of.can.read) await this.tolerate(async () => this.tell(of, await this.link.read(of)), errors);
-    if (!subscribed && of.can.read && of.characteristic !== BATTERY) this.poll(of, every * 1000);
+    if (!subscribed && of.can.read && of.characteristic !== BATTERY_LEVEL_UUID) this.poll(of, every * 1000);
     if (!subscribed && !of.can.read) errors.push(`${of.characteristic} can neither notify nor be read.`);
     return subscribed ? [] : errors;
   }
@@ -154,7 +154,7 @@ export class Session {
     this.timers.get('anew')?.();
     this.timers.set(
       'anew',
-      this.clock.after(ASK_ANEW, () => void this.link.close().catch(() => {})),
+      this.clock.after(DISCOVER_AGAIN_MS, () => void this.link.close().catch(() => {})),
     );
   }
 
@@ -165,16 +165,16 @@ export class Session {
   /** Once a link: subscriptions that are renewed more often than the pulse must not put it off. */
   private watch(): void {
     if (this.timers.has('pulse')) return;
-    this.every('rssi', RSSI_EVERY, async () => this.events.rssi(await this.link.rssi()));
-    this.every('pulse', PULSE_EVERY, () => this.pulse());
+    this.every('rssi', RSSI_EVERY_MS, async () => this.events.rssi(await this.link.rssi()));
+    this.every('pulse', PULSE_EVERY_MS, () => this.pulse());
   }
 
   private async pulse(): Promise<void> {
     const readable = this.all.filter((each) => each.can.read);
-    const characteristic = readable.find((of) => of.characteristic === BATTERY) ?? readable[0];
+    const characteristic = readable.find((of) => of.characteristic === BATTERY_LEVEL_UUID) ?? readable[0];
     if (!characteristic) return;
     const bytes = await this.link.read(characteristic);
-    if (characteristic.characteristic === BATTERY) this.tell(characteristic, bytes);
+    if (characteristic.characteristic === BATTERY_LEVEL_UUID) this.tell(characteristic, bytes);
   }
 
   /** Does `act` over and over; after some misses in a row the link is taken for dead and ended. */
@@ -195,7 +195,7 @@ export class Session {
       } catch {
         misses += 1;
       }
-      if (misses < MISSES) again();
+      if (misses < MAX_MISSES) again();
       else if (!this.over) await this.link.close().catch(() => {});
     };
     again();

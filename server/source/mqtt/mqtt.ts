@@ -9,11 +9,11 @@ import type { MqttSubscription, Subscription } from '../subscription.ts';
 type MqttOptions = { broker: BrokerWatch; open?: OpenLink; clock?: Clock };
 
 /** More is no reading; as shared/recording.ts has it, characters. */
-const MOST_PAYLOAD = 4096;
+const MAX_PAYLOAD = 4096;
 /** Topics that are listed: a filter such as `#` may bring any number. */
-const MOST_TOPICS = 40;
+const MAX_TOPICS = 40;
 /** What nobody listens to any more is listed for so long, ms. */
-const LISTED_FOR = 600_000;
+const LISTED_FOR_MS = 600_000;
 
 type SeenTopic = { at: number; problem?: string };
 
@@ -97,13 +97,13 @@ export class MqttSource implements Source {
     const now = this.clock.now();
     this.looks = this.looks.filter((look) => look.until > now);
     for (const [topic, { at }] of this.seenTopics)
-      if (now - at > LISTED_FOR && !this.isListenedTo(topic)) this.seenTopics.delete(topic);
+      if (now - at > LISTED_FOR_MS && !this.isListenedTo(topic)) this.seenTopics.delete(topic);
     const filters = this.filters();
     const { access } = this.broker.setting();
     if (filters.size === 0 || !access) void this.hangUp();
     else this.line ??= this.newLine(access);
     this.updateFilters(filters);
-    const next = Math.min(...this.looks.map((look) => look.until), now + LISTED_FOR);
+    const next = Math.min(...this.looks.map((look) => look.until), now + LISTED_FOR_MS);
     this.off = this.clock.after(Math.max(0, next - now) + 1, () => this.reconcile());
     this.tell();
   }
@@ -164,7 +164,7 @@ export class MqttSource implements Source {
     const before = this.seenTopics.get(topic);
     if (
       !before &&
-      this.seenTopics.size >= MOST_TOPICS &&
+      this.seenTopics.size >= MAX_TOPICS &&
       !this.subscriptions.some((each) => each.topic === topic)
     )
       return;
@@ -242,7 +242,7 @@ const OWN: LineError = {
 const SEND_TEXT = 'Let it send a number, or JSON, as text.';
 
 function unreadable(payload: Uint8Array): string | undefined {
-  if (payload.length > MOST_PAYLOAD) return `It sends ${payload.length} bytes: too many for a reading.`;
+  if (payload.length > MAX_PAYLOAD) return `It sends ${payload.length} bytes: too many for a reading.`;
   try {
     new TextDecoder('utf-8', { fatal: true }).decode(payload);
     return undefined;

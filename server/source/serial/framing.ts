@@ -1,5 +1,5 @@
 /** A reading is a short line; what is longer is noise or another program's output. Bytes. */
-const MOST_IN_LINE = 1024;
+const MAX_IN_LINE = 1024;
 
 export type Lines = {
   /** @returns the lines that these bytes completed, without their ends, empty ones left out */
@@ -9,7 +9,7 @@ export type Lines = {
 };
 
 /** Bytes → lines, ended by CR, LF or both. Never holds more than one line. */
-export function createLines(most = MOST_IN_LINE): Lines {
+export function createLines(most = MAX_IN_LINE): Lines {
   let held: number[] = [];
   let tooLong = false;
   let dropped = 0;

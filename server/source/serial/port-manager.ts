@@ -6,7 +6,7 @@ import { createLines, type Lines } from './framing.ts';
 import type { OpenPort, OpenedPort } from './serialport-library.ts';
 import { createExchange, requestFor, type Exchange } from './modbus-exchange.ts';
 import { portErrorOf } from './ports.ts';
-import { RATES, classify } from './rate.ts';
+import { BIT_RATES, classify } from './rate.ts';
 
 /** Settings of one port; with `polls` it is polled over and over, without it is listened to line by line. */
 export type PortSettings = { port: string; rate?: number | undefined; polls: readonly ModbusPoll[] };
@@ -16,18 +16,18 @@ type PortManagerEvents = {
   changed(): void;
 };
 
-const FIRST_RETRY = 400;
-const LAST_RETRY = 8000;
+const FIRST_RETRY_MS = 400;
+const MAX_RETRY_MS = 8000;
 /** How long a rate is given, ms: longer each round, since some boards speak rarely. */
-const TRY_FOR = [2500, 6000, 15_000] as const;
-const MODBUS_RATE = 9600;
-const MODBUS_WITHIN = 500;
+const TRY_RATE_MS = [2500, 6000, 15_000] as const;
+const MODBUS_BITS_PER_SECOND = 9600;
+const MODBUS_TIMEOUT_MS = 500;
 /** Held of what came in while the rate is being found, bytes. */
-const MOST_HELD = 2048;
+const MAX_HELD = 2048;
 /** A module that misses so many requests in a row is not there. */
-const MISSES = 3;
+const MAX_MISSES = 3;
 /** So many looks in a row that don't find an open port mean that it is gone, whatever its library says. */
-const LOOKS = 2;
+const MISSING_PORT_CHECKS = 2;
 
 /**
  * One subscribed port: opens it, finds its rate, turns bytes into frames, and opens it again when it was
@@ -85,7 +85,7 @@ export class PortManager {
     this.unseen = path === null ? this.unseen + 1 : 0;
     if (path === null && !this.port) this.device.problem = 'It is not plugged in; it is taken up when it is.';
     // The end of a port that goes while it is being opened is not always reported.
-    if (this.port && this.unseen >= LOOKS) await this.port.close();
+    if (this.port && this.unseen >= MISSING_PORT_CHECKS) await this.port.close();
     if (this.over || this.port || this.opening || path === null || this.clock.now() < this.retryAt) return;
     this.opening = true;
     this.device.link = 'connecting';
@@ -106,7 +106,7 @@ export class PortManager {
 
   private async takeUp(path: string): Promise<void> {
     const isAsked = this.settings.polls.length > 0;
-    this.rate = this.settings.rate ?? this.rate ?? (isAsked ? MODBUS_RATE : null);
+    this.rate = this.settings.rate ?? this.rate ?? (isAsked ? MODBUS_BITS_PER_SECOND : null);
     this.trial = 0;
     this.held = new Uint8Array();
     this.lines = createLines();
@@ -141,7 +141,7 @@ export class PortManager {
   }
 
   private retryLater(): void {
-    this.retryAt = this.clock.now() + backOff(this.failures, FIRST_RETRY, LAST_RETRY, this.random);
+    this.retryAt = this.clock.now() + backOff(this.failures, FIRST_RETRY_MS, MAX_RETRY_MS, this.random);
     this.failures += 1;
   }
 
@@ -157,11 +157,11 @@ export class PortManager {
   }
 
   private trialRate(): number {
-    return RATES[this.trial % RATES.length] ?? RATES[0];
+    return BIT_RATES[this.trial % BIT_RATES.length] ?? BIT_RATES[0];
   }
 
   private tryOut(bytes: Uint8Array): void {
-    this.held = Buffer.concat([this.held, bytes]).subarray(-MOST_HELD);
+    this.held = Buffer.concat([this.held, bytes]).subarray(-MAX_HELD);
     const kind = classify(this.held);
     if (kind === 'garbage') this.tryNext();
     if (kind !== 'text') return;
@@ -177,9 +177,9 @@ export class PortManager {
   }
 
   private tryOn(): void {
-    const round = Math.min(TRY_FOR.length - 1, Math.floor(this.trial / RATES.length));
+    const round = Math.min(TRY_RATE_MS.length - 1, Math.floor(this.trial / BIT_RATES.length));
     this.off();
-    this.off = this.clock.after(TRY_FOR[round] ?? TRY_FOR[0], () => this.tryNext());
+    this.off = this.clock.after(TRY_RATE_MS[round] ?? TRY_RATE_MS[0], () => this.tryNext());
   }
 
   private tryNext(): void {
@@ -187,7 +187,7 @@ export class PortManager {
     if (!port || this.over) return;
     this.trial += 1;
     this.held = new Uint8Array();
-    if (this.trial >= RATES.length) {
+    if (this.trial >= BIT_RATES.length) {
       this.device.problem = 'Nothing that can be read comes in at any usual rate.';
       this.device.remedy = 'Set its rate by hand, and see that it sends a line a reading.';
       this.events.changed();
@@ -213,7 +213,7 @@ export class PortManager {
     const request = requestFor(poll);
     this.exchange = createExchange(request);
     this.port.write(request);
-    this.off = this.clock.after(MODBUS_WITHIN, () => this.missed(poll));
+    this.off = this.clock.after(MODBUS_TIMEOUT_MS, () => this.missed(poll));
   }
 
   private answered(bytes: Uint8Array): void {
@@ -240,7 +240,7 @@ export class PortManager {
 
   private noteMisses(): void {
     const before = this.device.problem;
-    const silent = [...this.misses].filter(([, misses]) => misses >= MISSES).map(([unit]) => unit);
+    const silent = [...this.misses].filter(([, misses]) => misses >= MAX_MISSES).map(([unit]) => unit);
     delete this.device.problem;
     delete this.device.remedy;
     if (silent.length > 0) {

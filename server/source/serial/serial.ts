@@ -14,7 +14,7 @@ export type SerialOptions = {
 };
 
 /** A port that was plugged in is seen so soon, ms. */
-const LIST_EVERY = 1000;
+const LIST_EVERY_MS = 1000;
 
 /** Serial ports: all are listed, subscribed ports are opened (which resets some boards). */
 export class SerialSource implements Source {
@@ -76,7 +76,7 @@ export class SerialSource implements Source {
     }
     if (!this.events) return;
     this.reconcile();
-    this.off = this.clock.after(LIST_EVERY, () => void this.turn());
+    this.off = this.clock.after(LIST_EVERY_MS, () => void this.turn());
   }
 
   private reconcile(): void {

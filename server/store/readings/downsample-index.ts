@@ -31,10 +31,10 @@ const COLUMNS = 'channel, at, t, celsius, quality, reason';
 const TAKE = `UPDATE SET (at, t, celsius, quality, reason) =
   (excluded.at, excluded.t, excluded.celsius, excluded.quality, excluded.reason)`;
 /** Readings read at a time. */
-const PAGE = 2000;
+const PAGE_READINGS = 2000;
 /** A view of more readings than these, of all channels, is drawn from slots, however short it is. */
 const MANY_READINGS = 50_000;
-const FIRST = 0;
+const FIRST_SLOT = 0;
 const LAST = LAST_INSTANT;
 
 /**
@@ -57,7 +57,7 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
   );
   const page = db.statement(
     `SELECT ${COLUMNS}, seq FROM reading WHERE cook = ? AND channel = ? AND (at, seq) > (?, ?) AND at <= ?
-     ORDER BY at, seq LIMIT ${PAGE}`,
+     ORDER BY at, seq LIMIT ${PAGE_READINGS}`,
   );
   /**
    * Of a channel's buckets of so many slots, counted from a slot, the extremes: SQLite takes the row that has
@@ -113,7 +113,7 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     if (found) return found;
     queue.flush();
     channels.set(channel, (found = { slot: null }));
-    const reached = row<number>(lastAt.get(cook, channel, SLOT_SECONDS)) ?? FIRST;
+    const reached = row<number>(lastAt.get(cook, channel, SLOT_SECONDS)) ?? FIRST_SLOT;
     for (const each of rows<ReadingRow>(between.all(cook, channel, reached, LAST)))
       add(cook, found, toReading(each));
     return found;
@@ -136,7 +136,7 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
       const found = rows<ReadingRow & { seq: number }>(page.all(cook, channel, at, seq, to));
       for (const { seq: _, ...row } of found) take(row);
       const last = found.at(-1);
-      if (!last || found.length < PAGE) return;
+      if (!last || found.length < PAGE_READINGS) return;
       [at, seq] = [last.at, last.seq];
       yield;
     }
@@ -166,7 +166,7 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     // `at` is the cook's start and `t`, rounded to the millisecond: where the whole slots begin and end.
     const edge = (slot: number): number => Math.round(head.at + (slot * SLOT_SECONDS - head.t) * 1000);
     // Where the view cuts none, the slots at its ends are whole too.
-    const isBySlots = isShort || (from === FIRST && to === LAST);
+    const isBySlots = isShort || (from === FIRST_SLOT && to === LAST);
     const [lowest, highest] = isBySlots ? [begin - 1, finish + 1] : [begin, finish];
     const many = Math.max(1, Math.ceil(wanted / SLOT_SECONDS));
     const inner = [
@@ -207,7 +207,7 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
     *downsampled(cook, query, points) {
       queue.flush();
       const { channel } = query;
-      const from = Math.max(FIRST, query.from ?? FIRST);
+      const from = Math.max(FIRST_SLOT, query.from ?? FIRST_SLOT);
       const to = Math.min(LAST, query.to ?? LAST);
       const channels = channel === undefined ? [...channelsOf(cook)] : [channel];
       const found: ReadingRow[] = [];

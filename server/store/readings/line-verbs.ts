@@ -9,7 +9,7 @@ import { lineShape, markShape } from '../shapes.ts';
 import type { EngineRecord, ReadingQuery, Store, StoredReading } from '../store.ts';
 
 /** Lines read at a time. */
-const PAGE = 2000;
+const PAGE_LINES = 2000;
 
 /** What a damaged row says of another age is left out: it has no valid date. */
 const rangeOf = ({ from = 0, to = LAST_INSTANT }: ReadingQuery): [number, number] => [
@@ -48,12 +48,12 @@ export function lineVerbs(db: Connection, queue: Queue, index: DownsampleIndex, 
     'INSERT INTO reading (cook, channel, at, seq, t, celsius, quality, reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
   );
   const lines = db.statement(
-    `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE}`,
+    `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE_LINES}`,
   );
   const nextChannel = db.statement('SELECT min(channel) FROM reading WHERE cook = ? AND channel > ?', true);
   const page = db.statement(
     `SELECT channel, at, seq, t, celsius, quality, reason FROM reading
-     WHERE cook = ? AND channel = ? AND (at, seq) > (?, ?) AND at <= ? ORDER BY at, seq LIMIT ${PAGE}`,
+     WHERE cook = ? AND channel = ? AND (at, seq) > (?, ?) AND at <= ? ORDER BY at, seq LIMIT ${PAGE_LINES}`,
   );
   type PageRow = ReadingRow & { seq: number };
   function* ofChannel(cook: number, channel: string, from: number, to: number): Generator<PageRow> {
@@ -61,7 +61,7 @@ export function lineVerbs(db: Connection, queue: Queue, index: DownsampleIndex, 
       const found = rows<PageRow>(page.all(cook, channel, at, seq, to));
       yield* found;
       const last = found.at(-1);
-      if (!last || found.length < PAGE) return;
+      if (!last || found.length < PAGE_LINES) return;
       [at, seq] = [last.at, last.seq];
     }
   }
@@ -113,7 +113,7 @@ export function lineVerbs(db: Connection, queue: Queue, index: DownsampleIndex, 
           const line = leftOut.read('line', `${cook} ${seq}`, lineShape, body);
           if (line !== null) yield line;
         }
-        if (page.length < PAGE) return;
+        if (page.length < PAGE_LINES) return;
         after = page.at(-1)?.seq ?? after;
       }
     },

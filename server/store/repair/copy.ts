@@ -15,7 +15,7 @@ import {
 import { salvage } from './salvage.ts';
 
 /** Pages copied between two breaths of the event loop. */
-const PAGES = 1000;
+const PAGES_PER_SLICE = 1000;
 /** The copy on its way into the folder; the old database is set aside only once it is whole. */
 const PART_NAME = `${DATABASE_NAME}.part`;
 type Progress = (fraction: number) => void;
@@ -62,7 +62,7 @@ async function copyInstant(db: Db, to: string, progress: Progress): Promise<void
   await db.backup(to, {
     progress({ totalPages, remainingPages }) {
       progress(totalPages > 0 ? 1 - remainingPages / totalPages : 1);
-      return PAGES;
+      return PAGES_PER_SLICE;
     },
   });
   db.exec('COMMIT');

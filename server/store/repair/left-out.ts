@@ -9,7 +9,7 @@ export type LeftOut = {
 };
 
 /** Told one by one on the terminal up to here. */
-const MOST_REPORTED = 20;
+const MAX_REPORTED = 20;
 
 export function createLeftOut(): LeftOut {
   const seen = new Map<string, Set<string | number>>();
@@ -18,7 +18,7 @@ export function createLeftOut(): LeftOut {
     const keys = seen.get(what) ?? new Set();
     if (keys.has(key)) return;
     seen.set(what, keys.add(key));
-    if (++reported <= MOST_REPORTED)
+    if (++reported <= MAX_REPORTED)
       console.error(`A ${what} that is kept can't be read and is left out (${key}: ${why}).`);
   }
   return {

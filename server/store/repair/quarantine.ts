@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { DATABASE_NAME } from '../database.ts';
 
 /** The log and its index go with a database, under its name (sqlite.org/wal.html). */
-const PARTS = ['', '-wal', '-shm'] as const;
+const FILE_SUFFIXES = ['', '-wal', '-shm'] as const;
 
 /**
  * Moves the data folder's database to a dated name that is free; nothing is deleted.
@@ -17,9 +17,9 @@ export function quarantine(folder: string, why: 'damaged' | 'replaced', at: numb
   const stamp = new Date(at).toISOString().slice(0, 19).replaceAll(':', '');
   const name = (n: number): string => join(folder, `peelside-${why}-${stamp}${n > 1 ? `-${n}` : ''}.sqlite`);
   let n = 1;
-  while (PARTS.some((part) => existsSync(name(n) + part))) n++;
+  while (FILE_SUFFIXES.some((part) => existsSync(name(n) + part))) n++;
   // The log first: a crash between the two must not leave a log that a fresh database would take for its own.
-  for (const part of [...PARTS].reverse())
+  for (const part of [...FILE_SUFFIXES].reverse())
     if (existsSync(file + part)) renameSync(file + part, name(n) + part);
   return name(n);
 }

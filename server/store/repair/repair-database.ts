@@ -21,9 +21,9 @@ type RepairedDatabase = { db: Db; message: string };
  * SQLite's page size where nothing else is set, bytes, and places in the header
  * (sqlite.org/fileformat2.html).
  */
-const PAGE = 4096;
-const CHANGE_COUNTER = 24;
-const VALID_FOR = 92;
+const PAGE_BYTES = 4096;
+const CHANGE_COUNTER_OFFSET = 24;
+const VALID_FOR_OFFSET = 92;
 
 /**
  * Quarantines the folder's damaged database, whole, and reads back into a new one what can be read. To be
@@ -113,13 +113,13 @@ function withFreshHead(folder: string, quarantined: string, to: Db): Salvaged {
 }
 
 function graft(fresh: string, copy: string): void {
-  const page = Buffer.alloc(PAGE);
+  const page = Buffer.alloc(PAGE_BYTES);
   const source = openSync(fresh, 'r');
-  readSync(source, page, 0, PAGE, 0);
+  readSync(source, page, 0, PAGE_BYTES, 0);
   closeSync(source);
   // A counter that differs from the one its size was noted for makes SQLite take the size from the file.
-  page.writeUInt32BE(page.readUInt32BE(VALID_FOR) + 1, CHANGE_COUNTER);
+  page.writeUInt32BE(page.readUInt32BE(VALID_FOR_OFFSET) + 1, CHANGE_COUNTER_OFFSET);
   const target = openSync(copy, 'r+');
-  writeSync(target, page, 0, PAGE, 0);
+  writeSync(target, page, 0, PAGE_BYTES, 0);
   closeSync(target);
 }

@@ -1,4 +1,4 @@
-import { MOST_COUNTED, type Db } from '../database.ts';
+import { MAX_COUNTED, type Db } from '../database.ts';
 
 /** What came out of a damaged database. */
 export type Salvaged = { rows: number; unreadable: number };
@@ -7,11 +7,11 @@ type Row = Record<string, unknown>;
 /** Rows of one table under one owner, in the order of a number that can be stepped past damage. */
 type Group = { table: string; where: string; owner: readonly unknown[]; step: string };
 
-const SMALL = ['setting', 'probe', 'device', 'cook', 'event', 'pizza', 'photo'] as const;
+const SMALL_TABLES = ['setting', 'probe', 'device', 'cook', 'event', 'pizza', 'photo'] as const;
 /** Columns that hold JSON: a row where one of them is not is damaged too. */
 const JSON_COLUMNS = ['body', 'value', 'header'];
 /** No step number is larger: ms since the epoch until the year 4000, and counts of lines are far less. */
-const FARTHEST = 2 ** 46;
+const MAX_STEP_NUMBER = 2 ** 46;
 
 /**
  * Copies what can be read, row by row, table by table. A damaged page ends a scan with an error; the scan then leaps
@@ -22,7 +22,7 @@ export function salvage(from: Db, to: Db): Salvaged {
   const done: Salvaged = { rows: 0, unreadable: 0 };
   to.pragma('foreign_keys = OFF');
   to.transaction(() => {
-    for (const table of SMALL) copySmall(from, copier(from, to, table, done), table);
+    for (const table of SMALL_TABLES) copySmall(from, copier(from, to, table, done), table);
     for (const group of groups(from, to)) copyGroup(from, copier(from, to, group.table, done), group);
     adoptOrphans(to);
   })();
@@ -53,7 +53,7 @@ function copier(from: Db, to: Db, table: string, done: Salvaged): (row: Row) => 
 
 /** @throws RangeError where no other number can follow it */
 function needCounted(value: unknown): void {
-  if (typeof value === 'number' && value >= 0 && value <= MOST_COUNTED) return;
+  if (typeof value === 'number' && value >= 0 && value <= MAX_COUNTED) return;
   throw new RangeError(`${String(value)} counts nothing`);
 }
 
@@ -109,7 +109,7 @@ function channelsOf(from: Db, to: Db, cook: unknown): unknown[] {
 
 function copyGroup(from: Db, put: (row: Row) => void, { table, where, owner, step }: Group): void {
   const sql = (order: string): string => `SELECT * FROM ${table} WHERE ${where} AND ${order}`;
-  let reached = -FARTHEST;
+  let reached = -MAX_STEP_NUMBER;
   const forward = (row: Row): void => {
     reached = Math.max(reached, Number(row[step]));
     put(row);
@@ -138,7 +138,7 @@ function beyond(
   step: string,
 ): number | null {
   const start = Math.max(reached, -1);
-  for (let leap = 1; start + leap < FARTHEST; leap *= 2) {
+  for (let leap = 1; start + leap < MAX_STEP_NUMBER; leap *= 2) {
     let found: number | null = null;
     const read = asFarAsItGoes(from, sql, [...owner, start + leap], (row) => (found = Number(row[step])));
     if (read) return found;

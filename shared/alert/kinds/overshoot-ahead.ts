@@ -17,7 +17,7 @@ type Parameters = {
 };
 
 /** Shutting the vents is worth a word where it takes off so much, °C. */
-export const SHUTTING_IS_WORTH = 3;
+export const WORTH_SHUTTING_CELSIUS = 3;
 /** A pizza that is on the peel is launched within so many minutes. */
 const LAUNCH_MINUTES = 3;
 
@@ -48,7 +48,7 @@ export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
     const left = overAt !== null && overAt > t ? write.span(overAt - t) : null;
     const soon =
       left === null ? 'soon over the band' : beyond === null ? `over the band in ${left}` : `in ${left}`;
-    const helps = peak !== null && shutNow !== null && shutNow < peak - SHUTTING_IS_WORTH;
+    const helps = peak !== null && shutNow !== null && shutNow < peak - WORTH_SHUTTING_CELSIUS;
     return {
       head: 'Close the vents',
       count: beyond === null ? '' : `${write.difference(beyond)} over`,

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { keepFormula } from '../../../server/cook/evening/formulas.ts';
-import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
+import { SHIPPED_FORMULAS } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { openSession, type Bench } from '../../support/session.ts';
 
 /** The clock of the bench starts at 17:00Z; guests at 20:00Z, so that the dough was begun before. */
@@ -116,7 +116,7 @@ describe('a plan that is kept', () => {
   });
 
   it('leaves its formulas with the cook, in the version that was used', async () => {
-    const sauce = SHIPPED.find(({ kind }) => kind === 'sauce');
+    const sauce = SHIPPED_FORMULAS.find(({ kind }) => kind === 'sauce');
     if (!sauce) throw new Error('no sauce comes along');
     const mine = keepFormula(bench.store, { ...sauce, name: 'Sharp red' });
     bench.session.evening.plan.put(

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { learntFriction } from '../../../server/cook/evening/kneading.ts';
 import { allFormulas, keepFormula } from '../../../server/cook/evening/formulas.ts';
-import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
+import { SHIPPED_FORMULAS } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { openSession } from '../../support/session.ts';
@@ -88,7 +88,7 @@ describe('what was kept by an earlier version', () => {
     bench.store.putSetting('formulas', [OLD, { kind: 'dough', id: 'broken' }]);
     const mine = allFormulas(bench.store).find(({ id }) => id === 'mine');
     expect(mine).toMatchObject({ ...OLD, coldAs: 'mass' });
-    expect(allFormulas(bench.store)).toHaveLength(SHIPPED.length + 1);
+    expect(allFormulas(bench.store)).toHaveLength(SHIPPED_FORMULAS.length + 1);
     if (!mine) throw new Error('the formula is gone');
     expect(keepFormula(bench.store, mine).version).toBe(2);
     // what can't be read is still there for a version that can

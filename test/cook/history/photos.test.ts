@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { plainJpeg } from '../../../server/cook/history/jpeg.ts';
 import { exportCook } from '../../../server/cook/portable/cook-export.ts';
 import { importCook } from '../../../server/cook/portable/cook-import.ts';
-import { MOST_PHOTO_BYTES, MOST_PHOTOS_OF_PIZZA } from '../../../shared/evening/photo.ts';
+import { MAX_PHOTO_BYTES, MAX_PHOTOS_OF_PIZZA } from '../../../shared/evening/photo.ts';
 import { Fault } from '../../../shared/fault.ts';
 import { openApi, type Api } from '../../support/api.ts';
 import { handMadeJpeg } from '../../support/jpeg.ts';
@@ -32,7 +32,7 @@ describe('a JPEG made plain', () => {
   ])('is refused of %s', (_what, bytes) => expect(() => plainJpeg(bytes)).toThrow(Fault));
 
   it('is refused of what is too large', () => {
-    expect(() => plainJpeg(handMadeJpeg({ size: MOST_PHOTO_BYTES }))).toThrow(/at most 200 kB/);
+    expect(() => plainJpeg(handMadeJpeg({ size: MAX_PHOTO_BYTES }))).toThrow(/at most 200 kB/);
   });
 
   it('of whatever bytes is a picture or a Fault, and soon', () => {
@@ -85,7 +85,7 @@ describe('photos of a pizza', () => {
     const { cook, pizza } = await baked();
     const path = `/api/cooks/${cook}/pizzas/${pizza}/photos`;
     expect((await api.ask('POST', path, { part: 'top', jpeg: 'bm8gcGljdHVyZQ==' })).status).toBe(400);
-    for (let n = 0; n < MOST_PHOTOS_OF_PIZZA; n++)
+    for (let n = 0; n < MAX_PHOTOS_OF_PIZZA; n++)
       expect((await api.ask('POST', path, photo())).status).toBe(201);
     expect((await api.ask('POST', path, photo())).status).toBe(409);
     expect((await api.ask('POST', `/api/cooks/${cook}/pizzas/none/photos`, photo())).status).toBe(404);

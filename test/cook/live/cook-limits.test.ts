@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { LONGEST_COOK, MOST_EVENTS } from '../../../server/cook/live/cook-limits.ts';
+import { LONGEST_COOK, MAX_EVENTS } from '../../../server/cook/live/cook-limits.ts';
 import { exportCook } from '../../../server/cook/portable/cook-export.ts';
 import { checkLine } from '../../../server/core/read-line.ts';
 import { openApi } from '../../support/api.ts';
@@ -30,7 +30,7 @@ it('given a cook that has as many events as there is room for, told another, ref
   const api = await openApi();
   await api.ask('POST', '/api/readings', post);
   let last = '';
-  for (let i = 0; i < MOST_EVENTS; i++) last = api.session.record({ event: 'note', note: String(i) }).id;
+  for (let i = 0; i < MAX_EVENTS; i++) last = api.session.record({ event: 'note', note: String(i) }).id;
   const refused = await api.ask('POST', '/api/events', { event: 'note', note: 'one more' });
   expect(refused.status).toBe(409);
   expect(refused.body['detail']).toMatch(/room for 2000 events/);

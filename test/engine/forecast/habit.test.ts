@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { domeByHabit, habitOf, habitValues, habitWith } from '../../../server/engine/forecast/habit.ts';
-import { freshHistory, LID, type History } from '../../../server/engine/heat/heat-history.ts';
+import { freshHistory, LID_FLAG, type History } from '../../../server/engine/heat/heat-history.ts';
 
 const BAND = [260, 280] as const;
 
@@ -49,7 +49,7 @@ describe('the habit of holding the dome', () => {
   });
 
   test('is not learnt from an open lid', () => {
-    expect(habitWith(once, heldAt(120, 100, LID), BAND)).toEqual(once);
+    expect(habitWith(once, heldAt(120, 100, LID_FLAG), BAND)).toEqual(once);
   });
 
   test('starts from the dome as it is and as it moves', () => {

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { presentTrajectory, STEP } from '../../../server/engine/forecast/stone-trajectory.ts';
+import { presentTrajectory, STEP_SECONDS } from '../../../server/engine/forecast/stone-trajectory.ts';
 import { engine } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
-import { ANY_GRILL, SIZE } from '../../../server/engine/heat/parameters.ts';
-import { VERSION } from '../../../server/engine/grill-prior.ts';
+import { ANY_GRILL, PARAMETER_COUNT } from '../../../server/engine/heat/parameters.ts';
+import { MODEL_VERSION } from '../../../server/engine/grill-prior.ts';
 import type { GrillPrior } from '../../../shared/engine.ts';
 import { CONFIG } from '../evening.ts';
 
@@ -12,11 +12,11 @@ const TAU = 12_000;
 function certain(): GrillPrior {
   const mean = [-Math.log(TAU), -30, -30, Math.log(0.02), Math.log(900), Math.log(900), 0, 0, -7];
   const values: Record<string, number> = {};
-  for (let i = 0; i < SIZE; i++) {
+  for (let i = 0; i < PARAMETER_COUNT; i++) {
     values[`m${i}`] = mean[i] ?? 0;
     for (let j = 0; j <= i; j++) values[`r${i}.${j}`] = i === j ? 1e-6 : 0;
   }
-  return { version: VERSION, cooks: 3, values };
+  return { version: MODEL_VERSION, cooks: 3, values };
 }
 
 /** A stone of known τ at `from`, °C, under a dome that stays at `towards`, moving just as its model says. */
@@ -35,11 +35,11 @@ test.each([
   [240, 290],
   [280, 220],
 ])('from %i °C towards %i °C: T(t) = T∞ − (T∞ − T₀)·e^(−t/τ)', (from, towards) => {
-  expect(ANY_GRILL.mean).toHaveLength(SIZE);
+  expect(ANY_GRILL.mean).toHaveLength(PARAMETER_COUNT);
   const course = courseOf(from, towards);
   for (const s of [300, 600, 1200]) {
     const exact = towards - (towards - from) * Math.exp(-s / TAU);
-    expect(Math.abs((course[s / STEP] ?? 0) - exact)).toBeLessThan(1);
+    expect(Math.abs((course[s / STEP_SECONDS] ?? 0) - exact)).toBeLessThan(1);
   }
 });
 

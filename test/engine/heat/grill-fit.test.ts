@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { fit, track } from '../../../server/engine/heat/grill-fit.ts';
-import { freshHistory, STEP, type History } from '../../../server/engine/heat/heat-history.ts';
+import { freshHistory, STEP_SECONDS, type History } from '../../../server/engine/heat/heat-history.ts';
 import { predict, update, type Covariance } from '../../../server/engine/heat/kalman.ts';
 import { cholesky, rootsOfInverse, solve } from '../../../server/engine/heat/linear.ts';
-import { ANY_GRILL, SIZE, thetaOf } from '../../../server/engine/heat/parameters.ts';
+import { ANY_GRILL, PARAMETER_COUNT, thetaOf } from '../../../server/engine/heat/parameters.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 const heat = (surface: number) => ({ surface, bulk: 0, extra: 0, wall: 0, base: 0, pizza: 0 });
@@ -72,7 +72,7 @@ function warmUp(z: readonly number[], noise: number): { history: History; stone:
   const history = freshHistory(15);
   const random = createRandom(11);
   for (let i = 0; i < 720; i++) {
-    const t = i * STEP;
+    const t = i * STEP_SECONDS;
     history.dome.push(15 + 265 * (1 - Math.exp(-t / 700)) + 18 * Math.sin(t / 500));
     history.hands.push(0);
   }
@@ -90,7 +90,7 @@ function warmUp(z: readonly number[], noise: number): { history: History; stone:
 
 describe('the fit', () => {
   const z = [1, -0.8, 0.7, 0.5, -1, 0.6, 0.5, -0.6, 0];
-  const nought = Array.from({ length: SIZE }, () => 0);
+  const nought = Array.from({ length: PARAMETER_COUNT }, () => 0);
 
   test('of looks at stones that the model made predicts the next 20 min better than by half', () => {
     const random = createRandom(5);

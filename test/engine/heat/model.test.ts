@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import {
   advance,
   couplingOf,
-  EXTRA_LASTS,
+  DISTURBANCE_TAU_SECONDS,
   type Heat,
   type Parameters,
 } from '../../../server/engine/heat/model.ts';
@@ -19,7 +19,13 @@ const at = (celsius: number): Heat => ({
 
 function run(heat: Heat, p: Parameters, dome: number, seconds: number, dt = 10): Heat {
   for (let t = 0; t < seconds; t += dt)
-    advance(heat, p, { dome, ground: 20, isOpen: false, isCovered: false }, dt, Math.exp(-dt / EXTRA_LASTS));
+    advance(
+      heat,
+      p,
+      { dome, ground: 20, isOpen: false, isCovered: false },
+      dt,
+      Math.exp(-dt / DISTURBANCE_TAU_SECONDS),
+    );
   return heat;
 }
 
@@ -74,7 +80,7 @@ describe('the heat model against what is known in closed form', () => {
   });
 
   test('what the model does not know dies out', () => {
-    const heat = run({ ...at(250), extra: 0.01 }, STILL, 250, EXTRA_LASTS);
+    const heat = run({ ...at(250), extra: 0.01 }, STILL, 250, DISTURBANCE_TAU_SECONDS);
     expect(heat.extra).toBeCloseTo(0.01 / Math.E, 6);
   });
 

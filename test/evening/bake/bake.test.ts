@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { startBake, stepBake, type Start } from '../../../server/evening/bake/bake.ts';
-import { KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
+import { KNOT_SECONDS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
 
 const stone: Start = {
   reference: 270,
@@ -10,7 +10,7 @@ const stone: Start = {
   usual: null,
 };
 const noDome: Start = { reference: null, tolerance: 0, allowance: null, launch: null, usual: null };
-const usual = usualOf(Array.from({ length: 8 }, () => KNOTS.map(() => shareOf(270, 240))));
+const usual = usualOf(Array.from({ length: 8 }, () => KNOT_SECONDS.map(() => shareOf(270, 240))));
 
 const run = (base: Start, celsius: number | null, seconds = 450) => {
   let bake = startBake(1000, 76, base, noDome);

@@ -5,7 +5,7 @@ import { startBake, stepBake } from '../../../server/evening/bake/bake.ts';
 import { guide, wantedFor } from '../../../server/evening/bake/guide.ts';
 import { isTaught, learn, type Tasted } from '../../../server/evening/bake/verdict-learning.ts';
 import { halfInfiniteSeconds } from '../../../server/evening/bake/bake-speed.ts';
-import { KNOTS, shareOf, usualOf, type Fall } from '../../../server/evening/bake/usual-fall.ts';
+import { KNOT_SECONDS, shareOf, usualOf, type Fall } from '../../../server/evening/bake/usual-fall.ts';
 import { createRandom, type Random } from '../../simulator/random.ts';
 
 /**
@@ -88,7 +88,7 @@ function baked(grill: Grill, dough: Dough, tasted: readonly Tasted[], falls: Fal
     announced.movedAt = t;
   }
   bake = stepBake(bake, announced.now, null, null);
-  const fall = KNOTS.map((t) => (t < announced.now ? shareOf(dough.launch, stoneAt(dough, t)) : null));
+  const fall = KNOT_SECONDS.map((t) => (t < announced.now ? shareOf(dough.launch, stoneAt(dough, t)) : null));
   return { called: announced.now, had: bake.base.had, fall };
 }
 

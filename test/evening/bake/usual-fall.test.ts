@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { fallAt, fallen, KNOTS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
+import { fallAt, fallen, KNOT_SECONDS, shareOf, usualOf } from '../../../server/evening/bake/usual-fall.ts';
 
-const flat = (share: number | null) => KNOTS.map(() => share);
+const flat = (share: number | null) => KNOT_SECONDS.map(() => share);
 
 describe('the usual fall of a stone', () => {
   it('given no launch, is not known', () => {
@@ -16,7 +16,7 @@ describe('the usual fall of a stone', () => {
   });
 
   it('given launches of which the end was not seen, holds the last', () => {
-    const usual = usualOf([KNOTS.map((t) => (t <= 60 ? 0.2 : null))]);
+    const usual = usualOf([KNOT_SECONDS.map((t) => (t <= 60 ? 0.2 : null))]);
     expect(usual && fallAt(usual, 1000)).toBeCloseTo(0.2, 9);
     expect(usual && fallAt(usual, 7.5)).toBeCloseTo(0.1, 9);
   });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { SHIPPED } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
+import { SHIPPED_FORMULAS } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { plan, workOut } from '../../../server/evening/plan/planner.ts';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { doughParts } from '../../../shared/evening/formula.ts';
@@ -66,7 +66,7 @@ describe('an evening with a moment of asking', () => {
             'dough' in change ? { ...input, ...change.dough } : { ...input, serveAt: change.serveAt };
           expect(plan(again).fits, change.text).toBe(true);
           // Taken on the page, a formula is taken whole.
-          const whole = SHIPPED.find(({ id }) => 'formula' in change && id === change.formula?.id);
+          const whole = SHIPPED_FORMULAS.find(({ id }) => 'formula' in change && id === change.formula?.id);
           if (whole?.kind !== 'dough' || !('dough' in change)) continue;
           const { preferment = input.preferment } = change.dough;
           expect(plan({ ...input, ...doughParts(whole), preferment }).fits, change.text).toBe(true);

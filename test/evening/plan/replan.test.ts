@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { BULK_KEEPS } from '../../../server/evening/plan/step-links.ts';
+import { MIN_BULK_SHARE } from '../../../server/evening/plan/step-links.ts';
 import { workOut } from '../../../server/evening/plan/planner.ts';
 import { replan } from '../../../server/evening/plan/replan.ts';
 import { STEPS, type Evening, type Happening } from '../../../shared/evening/evening.ts';
@@ -44,7 +44,7 @@ describe('live slippage', () => {
 
   it('an hour late: the bulk gives a fifth, the rest the guests wait', () => {
     const after = replan(evening, [{ step: 'mix', at: later('mix', 60) }], later('mix', 60));
-    const given = evening.bulkHours * 60 * (1 - BULK_KEEPS);
+    const given = evening.bulkHours * 60 * (1 - MIN_BULK_SHARE);
     expect(moved(after.evening, 'launch:1')).toBeCloseTo(60 - given, 0);
     expect(after.gives[0]).toBe(`The first pizza comes ${Math.round(60 - given)} min later.`);
     expect(Date.parse(after.evening.serveAt) - Date.parse(evening.serveAt)).toBe(

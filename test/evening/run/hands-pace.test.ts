@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { pace, PEEL_AT_MOST, HANDS, type Stage } from '../../../server/evening/run/hands-pace.ts';
+import { pace, MAX_PEEL_SECONDS, HAND_SECONDS, type Stage } from '../../../server/evening/run/hands-pace.ts';
 import { createRandom } from '../../simulator/random.ts';
 
 describe('pacing', () => {
   it('calls for stretching, topping and launching so that peel and stone meet', () => {
     const ball = pace(0, 600, { name: 'Ann', stage: 'ball' });
     expect(ball.action).toBe('wait');
-    expect((ball.stretchAt ?? 0) + HANDS.stretch).toBeLessThanOrEqual(ball.topAt ?? 0);
-    expect((ball.topAt ?? 0) + HANDS.top).toBe(600);
+    expect((ball.stretchAt ?? 0) + HAND_SECONDS.stretch).toBeLessThanOrEqual(ball.topAt ?? 0);
+    expect((ball.topAt ?? 0) + HAND_SECONDS.top).toBe(600);
     expect(ball.launchAt).toBe(600);
     expect(pace(ball.stretchAt ?? 0, 600, { name: 'Ann', stage: 'ball' }).action).toBe('stretch');
     expect(pace(ball.topAt ?? 0, 600, { name: 'Ann', stage: 'stretched' }).action).toBe('top');
@@ -23,11 +23,11 @@ describe('pacing', () => {
   it('says when the next launch can be, where the stone is ready before the pizza', () => {
     const { launchAt, action } = pace(1000, 900, { name: 'Ann', stage: 'ball' });
     expect(action).toBe('stretch');
-    expect(launchAt).toBe(1000 + HANDS.stretch + HANDS.top);
+    expect(launchAt).toBe(1000 + HAND_SECONDS.stretch + HAND_SECONDS.top);
   });
 
   it('tells of a pizza that has waited too long on the peel', () => {
-    const late = pace(700, 760, { name: 'Ann', stage: 'topped', onPeelSince: 700 - PEEL_AT_MOST - 10 });
+    const late = pace(700, 760, { name: 'Ann', stage: 'topped', onPeelSince: 700 - MAX_PEEL_SECONDS - 10 });
     expect(late.action).toBe('hold');
     expect(late.text).toContain('shake it loose');
   });
@@ -38,8 +38,8 @@ describe('pacing', () => {
     const readyAt = dice.between(260, 480);
     const wrong = dice.between(-60, 60);
     const hands = {
-      stretch: HANDS.stretch * dice.between(0.8, 1.2),
-      top: HANDS.top * dice.between(0.8, 1.2),
+      stretch: HAND_SECONDS.stretch * dice.between(0.8, 1.2),
+      top: HAND_SECONDS.top * dice.between(0.8, 1.2),
     };
     let [stage, busyUntil, onPeelSince]: [Stage, number, number | undefined] = ['ball', 0, undefined];
     for (let now = 0; now < 1200; now++) {
@@ -58,7 +58,7 @@ describe('pacing', () => {
 
   it('with a forecast that is 60 s out at first and hands 20 % off: no wait of a minute on either side, 200 times', () => {
     const runs = Array.from({ length: 200 }, (_, i) => recovery(i + 1));
-    expect(Math.max(...runs.map(({ onPeel }) => onPeel))).toBeLessThanOrEqual(PEEL_AT_MOST);
+    expect(Math.max(...runs.map(({ onPeel }) => onPeel))).toBeLessThanOrEqual(MAX_PEEL_SECONDS);
     expect(Math.max(...runs.map(({ stoneWaited }) => stoneWaited))).toBeLessThanOrEqual(60);
   });
 });

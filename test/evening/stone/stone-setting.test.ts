@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { diffusivity, PROPERTIES } from '../../../server/evening/stone/materials.ts';
+import { diffusivity, MATERIAL_PROPERTIES } from '../../../server/evening/stone/materials.ts';
 import {
   diffusionSeconds,
   equilibrium,
@@ -16,7 +16,7 @@ describe('heat through the stone', () => {
     ['cordierite', [152, 238, 271, 343, 424], [62, 97, 110, 139, 172]],
     ['fireclay', [283, 443, 504, 638, 787], [115, 179, 204, 258, 319]],
   ] as const)('%s of 12, 15, 16, 18, 20 mm', (material, whole, mode) => {
-    const alpha = diffusivity(PROPERTIES[material]);
+    const alpha = diffusivity(MATERIAL_PROPERTIES[material]);
     [12, 15, 16, 18, 20].forEach((mm, i) => {
       expect(Math.abs(diffusionSeconds(mm, alpha) - (whole[i] ?? 0))).toBeLessThan(1);
       expect(Math.abs(slowestMode(mm, alpha) - (mode[i] ?? 0))).toBeLessThan(1);
@@ -24,7 +24,7 @@ describe('heat through the stone', () => {
   });
 
   it('soaks as long as a plate of layers does, worked out by finite differences, to 5 %', () => {
-    const [cells, alpha] = [60, diffusivity(PROPERTIES.cordierite)];
+    const [cells, alpha] = [60, diffusivity(MATERIAL_PROPERTIES.cordierite)];
     const dx = 0.015 / cells;
     const dt = (0.4 * dx * dx) / alpha;
     let layers = Array.from({ length: cells }, () => -40); // the far face is insulated, the near one held at 0

@@ -3,7 +3,7 @@ import { until } from '../server.ts';
 import { clearTheWay } from './keys.ts';
 
 /** The least side of a key, CSS pixels: WCAG 2.2, 2.5.5 target size (enhanced). It may reach beyond what is drawn. */
-const LEAST_KEY = 44;
+const MIN_KEY = 44;
 
 /**
  * What does not fit on the page as it stands: wider than the screen, keys too small, outside or covered at their middle,
@@ -96,7 +96,7 @@ const misfits = (page: Page): Promise<string[]> =>
     }
     scrollTo(0, 0);
     return found;
-  }, LEAST_KEY);
+  }, MIN_KEY);
 
 const SIZES = [
   { width: 320, height: 568 },

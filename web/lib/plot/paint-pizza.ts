@@ -2,18 +2,18 @@ import { scaledFont, type Palette, type Pen } from './pen.ts';
 import type { Bar } from './plot-scene.ts';
 
 /** Height of the pizzas' lane, CSS pixels. */
-const LANE = 26;
+const LANE_HEIGHT_PX = 26;
 
 /** Pizzas lie in a lane at the foot, each with its mark, that browns; planned ones are an outline. */
 export function pizzaBar(
   { context, palette, x, top, height, px }: Pen,
   { from, to, name, kind, brown }: Bar,
 ): void {
-  const y = top + height - (LANE + 5) * px;
+  const y = top + height - (LANE_HEIGHT_PX + 5) * px;
   const left = x(from);
-  const width = Math.max(LANE * px, x(to) - left);
+  const width = Math.max(LANE_HEIGHT_PX * px, x(to) - left);
   context.beginPath();
-  context.roundRect(left, y, width, LANE * px, (LANE / 2) * px);
+  context.roundRect(left, y, width, LANE_HEIGHT_PX * px, (LANE_HEIGHT_PX / 2) * px);
   context.lineWidth = (kind === 'baking' ? 2.5 : 1.5) * px;
   context.strokeStyle = kind === 'baking' ? palette.ink : palette.faint;
   context.setLineDash(kind === 'planned' ? [5 * px, 4 * px] : []);
@@ -24,13 +24,13 @@ export function pizzaBar(
   context.save();
   context.clip();
   if (brown !== undefined)
-    pizzaMark(context, palette, left + (LANE / 2) * px, y + (LANE / 2) * px, brown, px);
+    pizzaMark(context, palette, left + (LANE_HEIGHT_PX / 2) * px, y + (LANE_HEIGHT_PX / 2) * px, brown, px);
   context.fillStyle = palette.ink;
   context.font = scaledFont(px);
   context.textBaseline = 'middle';
   context.textAlign = 'left';
-  const indent = (brown === undefined ? 8 : LANE + 2) * px;
-  if (width > indent + 12 * px) context.fillText(name, left + indent, y + (LANE / 2 + 1) * px);
+  const indent = (brown === undefined ? 8 : LANE_HEIGHT_PX + 2) * px;
+  if (width > indent + 12 * px) context.fillText(name, left + indent, y + (LANE_HEIGHT_PX / 2 + 1) * px);
   context.restore();
 }
 

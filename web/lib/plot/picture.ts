@@ -1,5 +1,5 @@
 /** Height of the line of words above the curve, as a share of the picture's width. */
-const HEAD = 0.045;
+const HEAD_SHARE = 0.045;
 
 /** The curve that is on the page as a PNG with its title, saved as a file. Nothing where no curve is drawn. */
 export async function savePicture(title: string): Promise<void> {
@@ -14,7 +14,7 @@ export async function savePicture(title: string): Promise<void> {
 }
 
 function pictureOf(curve: HTMLCanvasElement, title: string): Promise<Blob | null> {
-  const head = Math.round(curve.width * HEAD);
+  const head = Math.round(curve.width * HEAD_SHARE);
   const picture = document.createElement('canvas');
   picture.width = curve.width;
   picture.height = curve.height + head;

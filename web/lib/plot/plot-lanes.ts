@@ -5,24 +5,24 @@ import type { Lane, LaneItem, Scene } from './plot-scene.ts';
 /** Draws the lanes under a plot's axis: what happened, each kind in a row of its own, named at the left. */
 
 /** Height of a lane, CSS pixels: a finger finds it. */
-export const LANE = 30;
-const GAP = 3;
+export const LANE_HEIGHT_PX = 30;
+const LANE_GAP_PX = 3;
 /** A shape's half, CSS pixels. */
-const RADIUS = 7;
+const GLYPH_RADIUS_PX = 7;
 
 /** @param axis CSS pixels between the plot and the first lane */
 export function paintLanes(pen: Pen, scene: Scene, axis: number): void {
   scene.lanes?.forEach((lane, row) => {
-    const top = pen.top + pen.height + (axis + row * LANE) * pen.px;
+    const top = pen.top + pen.height + (axis + row * LANE_HEIGHT_PX) * pen.px;
     ground(pen, top);
     name(pen, lane.label, top);
     const { context, left, width, px } = pen;
     context.save();
     context.beginPath();
-    context.rect(left, top, width, LANE * px);
+    context.rect(left, top, width, LANE_HEIGHT_PX * px);
     context.clip();
     for (const item of lane.items)
-      if (item.to >= scene.from && item.from <= scene.to) PAINT[lane.kind](pen, item, top + GAP * px);
+      if (item.to >= scene.from && item.from <= scene.to) PAINT[lane.kind](pen, item, top + LANE_GAP_PX * px);
     context.restore();
   });
 }
@@ -43,11 +43,11 @@ function name({ context, palette, left, px }: Pen, label: string, top: number): 
   context.fillStyle = palette.mark;
   context.textBaseline = 'middle';
   context.textAlign = 'right';
-  context.fillText(label, left - 6 * px, top + (LANE / 2) * px);
+  context.fillText(label, left - 6 * px, top + (LANE_HEIGHT_PX / 2) * px);
 }
 
 type Paint = (pen: Pen, item: LaneItem, top: number) => void;
-const height = ({ px }: Pen): number => (LANE - 2 * GAP) * px;
+const height = ({ px }: Pen): number => (LANE_HEIGHT_PX - 2 * LANE_GAP_PX) * px;
 
 /** The text of an item, or its short one, where there is room for it. */
 function words({ context, px, left: edge }: Pen, item: LaneItem, colour: string, at: Box): void {
@@ -128,13 +128,13 @@ const dot: Paint = (pen, item, top) => {
   const { context, palette, px } = pen;
   context.fillStyle = palette.mark;
   context.beginPath();
-  context.arc(pen.x(item.from), top + height(pen) / 2, RADIUS * px, 0, 2 * Math.PI);
+  context.arc(pen.x(item.from), top + height(pen) / 2, GLYPH_RADIUS_PX * px, 0, 2 * Math.PI);
   context.fill();
 };
 
 const flag: Paint = (pen, item, top) => {
   const { context, palette, px } = pen;
-  const [x, y, r] = [pen.x(item.from), top + height(pen) / 2, RADIUS * px];
+  const [x, y, r] = [pen.x(item.from), top + height(pen) / 2, GLYPH_RADIUS_PX * px];
   context.fillStyle = palette.mark;
   context.beginPath();
   context.moveTo(x - r, y - r);
@@ -158,7 +158,7 @@ export function laneItemAt(
   x: number,
   y: number,
 ): LaneItem | null {
-  const lane = area && lanes[Math.floor((y - area.lanes) / LANE)];
+  const lane = area && lanes[Math.floor((y - area.lanes) / LANE_HEIGHT_PX)];
   if (!lane) return null;
   const perPixel = (to - from) / Math.max(1, area.width);
   const t = from + (x - area.left) * perPixel;

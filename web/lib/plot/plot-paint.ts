@@ -21,7 +21,7 @@ export function paintGround(pen: Pen, scene: Scene): void {
     if (scene.band) band(pen, scene.band);
     for (const lid of scene.lids) lidOpen(pen, lid);
     if (scene.estimate) fan(pen, scene.estimate, []);
-    for (const curve of scene.forecast) fan(pen, curve, DOTS);
+    for (const curve of scene.forecast) fan(pen, curve, FORECAST_DASH_PX);
   });
 }
 
@@ -75,7 +75,7 @@ function band(pen: Pen, edges: readonly [number, number]): void {
 }
 
 /** Height of a line of words, CSS pixels. */
-const LINE = 18;
+const LINE_HEIGHT_PX = 18;
 
 /** Words of one line, their upper left corner and width in canvas pixels. */
 type Words = { text: string; left: number; top: number; width: number };
@@ -124,7 +124,7 @@ function lidOpen({ context, palette, x, top, height, px }: Pen, { from, to }: Sp
 }
 
 /** Stroke and gap of a forecast, CSS pixels. */
-const DOTS = [2, 6];
+const FORECAST_DASH_PX = [2, 6];
 
 /** The 80 % range as a fan, the middle as a line. */
 function fan(
@@ -225,7 +225,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): Words | null {
   const before = x(now) - 7 * px - width;
   // Under the row of marks.
   const words = { text: 'now', left: before < left ? x(now) + 7 * px : before, top: top + 23 * px, width };
-  if (band && meet(words, band, LINE * px)) words.top = band.top + LINE * px;
+  if (band && meet(words, band, LINE_HEIGHT_PX * px)) words.top = band.top + LINE_HEIGHT_PX * px;
   writeAt(pen, words, palette.ink);
   return words;
 }
@@ -256,9 +256,9 @@ function names(pen: Pen, scene: Scene, taken: readonly Words[]): void {
     const right = Math.min(pen.left + pen.width - 6 * px, Math.max(x(t) - 4 * px, least));
     const wordsAt = (at: number): Words => ({ text: name, left: right - width, top: at - 8 * px, width });
     const isFree = (at: number): boolean =>
-      at > top + 8 * px && !written.some((words) => meet(wordsAt(at), words, LINE * px));
+      at > top + 8 * px && !written.some((words) => meet(wordsAt(at), words, LINE_HEIGHT_PX * px));
     const [above, below] = [y(value) - 12 * px, y(value) + 12 * px];
-    const places = [above, below, ...[1, 2, 3].map((line) => below + line * LINE * px)];
+    const places = [above, below, ...[1, 2, 3].map((line) => below + line * LINE_HEIGHT_PX * px)];
     const at = Math.min(places.find(isFree) ?? above, top + height - 9 * px);
     written.push(wordsAt(at));
     write(pen, name, right, at, palette[role]);

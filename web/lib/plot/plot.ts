@@ -50,13 +50,13 @@ function readPalette(element: HTMLElement): Palette {
   return Object.fromEntries(entries) as Palette; // same keys as COLOURS
 }
 
-const PADDING = 6;
+const PADDING_PX = 6;
 /** Half of a time of the axis, which may stand at its end. */
-const RIGHT = 24;
-const AXIS = 30;
+const RIGHT_MARGIN_PX = 24;
+const AXIS_HEIGHT_PX = 30;
 /** A dashed line has to be thicker to be followed. */
-const DASHED = 2.5;
-const WIDTH = { stone: 4.5, dome: 2, other: 1.5 } as const;
+const DASHED_WIDTH_PX = 2.5;
+const LINE_WIDTH_PX = { stone: 4.5, dome: 2, other: 1.5 } as const;
 
 /** Draws scenes into an element, for as long as its channels and theme stay the same. */
 export function createPlot(
@@ -82,12 +82,12 @@ export function createPlot(
   };
   const options: uPlot.Options = {
     ...sizeOf(element),
-    padding: isPlain ? [0, 0, 0, 0] : [PADDING, RIGHT, room, 0],
+    padding: isPlain ? [0, 0, 0, 0] : [PADDING_PX, RIGHT_MARGIN_PX, room, 0],
     legend: { show: false },
     cursor: isPlain ? { show: false } : CURSOR,
     scales: {
       x: { time: false, range: () => [scene.from, scene.to] },
-      y: { range: (u) => heightOf(scene, u.height - AXIS - PADDING) },
+      y: { range: (u) => heightOf(scene, u.height - AXIS_HEIGHT_PX - PADDING_PX) },
     },
     axes: isPlain ? [{ show: false }, { show: false }] : axesOf(palette, () => scene),
     series: [
@@ -102,7 +102,7 @@ export function createPlot(
         (u) => {
           if (isPlain) return;
           paintMarks(penOf(u), scene);
-          lanes?.paint(penOf(u), scene, AXIS);
+          lanes?.paint(penOf(u), scene, AXIS_HEIGHT_PX);
         },
       ],
     },
@@ -130,7 +130,7 @@ export function createPlot(
         top: top / px,
         width: width / px,
         height: height / px,
-        lanes: (top + height) / px + AXIS,
+        lanes: (top + height) / px + AXIS_HEIGHT_PX,
       };
     },
     point(t) {
@@ -178,14 +178,14 @@ const heightOf = (scene: Scene, height: number): [number, number] =>
     : withLanes(scene, height);
 
 /** Room kept free of curves, CSS pixels: marks above, pizzas below. */
-const LANE_ABOVE = 52;
-const LANE_BELOW = 38;
+const LANE_ABOVE_PX = 52;
+const LANE_BELOW_PX = 38;
 
 function withLanes({ low, high }: Scene, height: number): [number, number] {
   // A low plot gives up the room for the marks first: they may cross a curve, a pizza may not.
-  const above = Math.min(LANE_ABOVE, height / 6);
-  const perPixel = (high - low) / Math.max(40, height - above - LANE_BELOW);
-  return [low - LANE_BELOW * perPixel, high + above * perPixel];
+  const above = Math.min(LANE_ABOVE_PX, height / 6);
+  const perPixel = (high - low) / Math.max(40, height - above - LANE_BELOW_PX);
+  return [low - LANE_BELOW_PX * perPixel, high + above * perPixel];
 }
 
 const sizeOf = (element: HTMLElement): { width: number; height: number } => ({
@@ -197,7 +197,7 @@ const dataOf = ({ times, curves }: Scene): uPlot.AlignedData =>
   [times, ...curves.flatMap(({ values, doubtful }) => [values, doubtful])] as unknown as uPlot.AlignedData; // readonly here, never written there
 
 /** Diameter of a reading that stands by itself, CSS pixels. */
-const LOOK = 9;
+const LOOK_DIAMETER_PX = 9;
 
 /** Rows with a value and a gap on either side. */
 function lonelyRows(u: uPlot, series: number): number[] {
@@ -221,9 +221,9 @@ function lonelyRows(u: uPlot, series: number): number[] {
 const seriesOf = ({ role, dash }: Curve, stroke: (u: uPlot) => string | CanvasGradient): uPlot.Series[] => [
   {
     stroke,
-    width: dash?.length ? DASHED : WIDTH[role],
+    width: dash?.length ? DASHED_WIDTH_PX : LINE_WIDTH_PX[role],
     // A look stands by itself: no line leads to it or on from it.
-    points: { show: true, size: LOOK, width: 0, fill: stroke, filter: lonelyRows },
+    points: { show: true, size: LOOK_DIAMETER_PX, width: 0, fill: stroke, filter: lonelyRows },
     ...(dash && { dash: [...dash] }),
   },
   { stroke, paths: () => null, points: { show: true, size: 4 } },
@@ -239,7 +239,7 @@ function axesOf(palette: Palette, scene: () => Scene): uPlot.Axis[] {
   return [
     {
       ...common,
-      size: AXIS,
+      size: AXIS_HEIGHT_PX,
       splits: () => [...scene().ticks],
       values: (_u, splits) => splits.map((t) => scene().write(t)),
     },

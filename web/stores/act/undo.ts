@@ -10,10 +10,10 @@ export type Offer = {
 
 /** How long an undo is offered where it was done, ms; the list of events offers it for longer. */
 export const OFFER_MS = 12_000;
-const MOST_OFFERS = 2;
+const MAX_OFFERS = 2;
 
 export const offer = (offers: readonly Offer[], added: Omit<Offer, 'until'>, ms: number): Offer[] =>
-  [{ ...added, until: ms + OFFER_MS }, ...offers].slice(0, MOST_OFFERS);
+  [{ ...added, until: ms + OFFER_MS }, ...offers].slice(0, MAX_OFFERS);
 
 export const stillOffered = (offers: readonly Offer[], ms: number): Offer[] =>
   offers.filter((o) => o.until > ms);

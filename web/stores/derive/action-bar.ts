@@ -41,7 +41,7 @@ function sensible(now: Now, t: number): KeyName {
 }
 
 /** What is likely besides, by what lies on the stone. */
-const LIKELY: Record<'baking' | 'empty', readonly KeyName[]> = {
+const LIKELY_KEYS: Record<'baking' | 'empty', readonly KeyName[]> = {
   baking: ['off', 'turn', 'vents', 'launch'],
   empty: ['launch', 'vents', 'spot'],
 };
@@ -61,7 +61,7 @@ export function actionKeys(now: Now, t: number, { symbol, tone }: Asks): Keys {
     key === 'turn' ? lying.some(({ turnIn }) => turnIn !== null) : key !== 'off' || lying.length > 0;
   const asked = ASKED[symbol];
   const first = asked && can(asked) ? asked : sensible(now, t);
-  const likely = LIKELY[lying.length > 0 ? 'baking' : 'empty'];
+  const likely = LIKELY_KEYS[lying.length > 0 ? 'baking' : 'empty'];
   const others = likely.filter((key) => key !== first && can(key)).slice(0, 2);
   const rest = KEYS.filter((key) => key !== first && !others.includes(key));
   const isDue =

@@ -10,7 +10,7 @@ import {
   channelOf,
   degreesOf,
   dueCount,
-  EIGHTY,
+  STANDARD_ERRORS_80,
   headlineOf,
   withLidFirst,
   type Sentence,
@@ -75,19 +75,22 @@ export const orderOf = (view: View, alert: Standing): Sentence =>
   withLidFirst(view.now, orderAlone(view, alert));
 
 /** An estimate that is within so many °C, eight times of ten, is good enough to act on. */
-const GOOD_ENOUGH = 15;
+const GOOD_ENOUGH_CELSIUS = 15;
 /** A look is asked for again only after so long, s. */
-const LOOKED = 180;
+const LOOKED_WITHIN_SECONDS = 180;
 /** Further below its band than this, °C, the stone has a while to go. */
 const NEAR_CELSIUS = 30;
 
 /** Where the stone is only estimated, and too roughly for vents or a launch to be right: look first. */
 export function lookFirst(view: View): Sentence | null {
   const { stone } = view;
-  if (!stone?.isEstimate || stone.error === null || EIGHTY * stone.error < GOOD_ENOUGH) return null;
+  if (!stone?.isEstimate || stone.error === null || STANDARD_ERRORS_80 * stone.error < GOOD_ENOUGH_CELSIUS)
+    return null;
   const isNear =
     stone.band !== null && stone.estimate !== null && stone.estimate > stone.band[0] - NEAR_CELSIUS;
-  return isNear && (stone.age === null || stone.age > LOOKED) ? headlineFor(view, 'look-due') : null;
+  return isNear && (stone.age === null || stone.age > LOOKED_WITHIN_SECONDS)
+    ? headlineFor(view, 'look-due')
+    : null;
 }
 
 /** What was done leads elsewhere: the alert stands until that is sure, its order does not. */

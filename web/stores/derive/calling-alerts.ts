@@ -29,7 +29,7 @@ export const isPressing = (alerts: readonly Standing[]): boolean =>
 export const callOf = ({ alert, pizza, raisedAt }: Standing): string => `${alert} ${pizza ?? ''} ${raisedAt}`;
 
 /** How long until an unseen alert sounds again on this page, ms. A prompt sounds once. */
-const AGAIN_AFTER = { urgent: 5000, act: 20_000, prompt: Infinity } as const;
+const REPEAT_AFTER_MS = { urgent: 5000, act: 20_000, prompt: Infinity } as const;
 
 /**
  * The alerts that should sound at this moment.
@@ -43,5 +43,5 @@ export const toSound = (
   byUrgency(calling(alerts)).filter((a) => {
     if (a.state !== 'unacknowledged') return false;
     const before = sounded.get(callOf(a));
-    return before === undefined || ms - before >= AGAIN_AFTER[a.urgency];
+    return before === undefined || ms - before >= REPEAT_AFTER_MS[a.urgency];
   });

@@ -26,7 +26,7 @@ export const celsiusOf = ({ isEstimate, estimate, celsius }: LiveChannel): numbe
   isEstimate ? estimate : celsius;
 
 /** Eight times of ten the stone lies within so many standard errors. */
-export const EIGHTY = 1.28;
+export const STANDARD_ERRORS_80 = 1.28;
 
 /** The same in words; an estimate says that it is one. */
 export function degreesOf(channel: LiveChannel | null, unit: Unit): string {
@@ -47,9 +47,9 @@ export const headlineOf = (tone: Tone, symbol: HeadlineSymbol, words: HeadlineWo
 
 /** How late a thing is becomes its count; until then, how long is left. */
 export const dueCount = (left: number): string =>
-  left > 0 ? formatCountdown(left) : left > -LATE_AFTER ? 'now' : `${formatCountdown(-left)} late`;
+  left > 0 ? formatCountdown(left) : left > -LATE_AFTER_SECONDS ? 'now' : `${formatCountdown(-left)} late`;
 /** Until then it is due, not late, s. */
-const LATE_AFTER = 5;
+const LATE_AFTER_SECONDS = 5;
 
 /** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal, a look at stone or grill. */
 const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open', 'doubt', 'lost'];

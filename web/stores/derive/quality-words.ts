@@ -28,13 +28,13 @@ export function qualityWords(channel: LiveChannel, { age, stale }: Freshness, un
 }
 
 /** What reads no more often than this, s, is somebody who looks now and then. */
-const SPARSE = 75;
+const SPARSE_SECONDS = 75;
 
 /** A person looks now and then; a probe that says nothing more is broken, away or forgotten. */
 function estimateWords({ source, every }: LiveChannel, age: number | null): string {
   if (age === null) return 'estimated, not looked at';
   if (source === 'spot') return `looked at ${formatAge(age)} ago`;
-  const isProbe = every !== null && every <= SPARSE;
+  const isProbe = every !== null && every <= SPARSE_SECONDS;
   return isProbe
     ? `probe silent for ${formatAge(age)}: estimated`
     : `estimated; last read ${formatAge(age)} ago`;

@@ -134,14 +134,19 @@ function blind(view: View): Sentence | null {
         head: 'No reading yet',
         rest: 'connect a probe, or type what you read',
       });
-    if (domeNow < COLD) return cold(view);
+    if (domeNow < COLD_BELOW_CELSIUS) return cold(view);
     return headlineOf('calm', 'doubt', {
       head: 'Stone not known',
       rest: `dome ${formatDegrees(domeNow, unit)}: look at the stone`,
     });
   }
   if (stone.source === 'spot') {
-    if ((celsiusOf(stone) ?? 0) < COLD && (domeNow ?? 0) < COLD && !isLongUnseen(view)) return cold(view);
+    if (
+      (celsiusOf(stone) ?? 0) < COLD_BELOW_CELSIUS &&
+      (domeNow ?? 0) < COLD_BELOW_CELSIUS &&
+      !isLongUnseen(view)
+    )
+      return cold(view);
     return stone.age < NEXT_LOOK_SECONDS ? lookAgain(view, stone.age) : headlineFor(view, 'look-due');
   }
   const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
@@ -152,7 +157,7 @@ function blind(view: View): Sentence | null {
 // The stone state by itself.
 
 /** Below this a stone has not begun, °C. */
-const COLD = 60;
+const COLD_BELOW_CELSIUS = 60;
 
 const STATES: Record<Exclude<Now['state'], 'blind' | 'baking'>, (view: View) => Sentence> = {
   cold,
@@ -178,19 +183,19 @@ const airless = (): Sentence =>
 
 /** Whether the fire burns: somebody said so, or the dome is warm. */
 function isLit({ now }: View): boolean {
-  return (domeOf(now) ?? 0) >= COLD || now.events.some(isLighting);
+  return (domeOf(now) ?? 0) >= COLD_BELOW_CELSIUS || now.events.some(isLighting);
 }
 
 function cold(view: View): Sentence {
   const { stone } = view;
-  if (((stone && celsiusOf(stone)) ?? 0) >= COLD) return airless();
+  if (((stone && celsiusOf(stone)) ?? 0) >= COLD_BELOW_CELSIUS) return airless();
   return isLit(view)
     ? headlineOf('calm', 'wait', { head: 'Wait', rest: 'the fire is lit: the stone has yet to rise' })
     : headlineOf('calm', 'light', { head: 'Light the fire', rest: 'then say so here' });
 }
 
 /** A launch farther off than this, s, is not said of a stone that cools: near the end of a forecast it comes and goes. */
-const COOLING_SAID_SECONDS = 1500;
+const COOLING_AHEAD_SECONDS = 1500;
 
 /** A stone that rises faster than this, °C/min, does not cool yet; as its arrow has it. */
 const RISES = 0.75;
@@ -201,7 +206,7 @@ function cooling(view: View): Sentence {
     return headlineOf('calm', 'wait', { head: 'Wait', count, rest: 'the stone climbs: leave the vents' });
   const at = nextLaunchAt(view.now, view.t);
   const left = at === null ? 0 : at - view.t;
-  const isSaid = left >= 60 && left <= COOLING_SAID_SECONDS;
+  const isSaid = left >= 60 && left <= COOLING_AHEAD_SECONDS;
   const rest = isSaid ? `it cools: launch in ${formatSpan(left)}` : 'it cools: leave the vents';
   return headlineOf('calm', 'wait', { head: 'Wait', count, rest, meaning: 'cooling' });
 }

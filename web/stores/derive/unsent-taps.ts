@@ -14,11 +14,11 @@ export type Unsent = {
 };
 
 /** Older than this a tap is of another evening, ms. */
-const OLD = 3600_000;
+const OLD_TAP_MS = 3600_000;
 
 /** What is still worth sending, oldest first. */
 export const stillWorth = (unsent: readonly Unsent[], now: number): Unsent[] =>
-  unsent.filter(({ at }) => now - at < OLD).sort((a, b) => a.at - b.at);
+  unsent.filter(({ at }) => now - at < OLD_TAP_MS).sort((a, b) => a.at - b.at);
 
 /** As the server takes it: how long ago it was, s. */
 export const bodyOf = ({ id, at, event, pizza, note }: Unsent, now: number): object => ({

@@ -18,7 +18,7 @@ import { inOrder, keyOf, samePlace } from './device-words.ts';
 
 /** What is in reach, asked for each second while a page that shows it is open, and what a person does with it. */
 
-const EVERY_MS = 1000;
+const REFRESH_MS = 1000;
 
 export const deviceList = signal<DeviceList | null>(null);
 export const choices = signal<ProbeChoices | null>(null);
@@ -50,7 +50,7 @@ export function watchDevices(): () => void {
 async function ask(off: AbortSignal): Promise<void> {
   while (!off.aborted) {
     await refresh(off);
-    await new Promise((resolve) => setTimeout(resolve, EVERY_MS));
+    await new Promise((resolve) => setTimeout(resolve, REFRESH_MS));
   }
 }
 

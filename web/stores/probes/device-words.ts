@@ -6,11 +6,11 @@ import { inUnit } from '../../lib/format.ts';
 /** What is in reach in words. Pure. */
 
 /** dBm: common practice, no source; the far end of a garden is about the second. */
-const GOOD_SIGNAL = -67;
-const FAIR_SIGNAL = -82;
+const GOOD_SIGNAL_DBM = -67;
+const FAIR_SIGNAL_DBM = -82;
 
 const signalWords = (dBm: number): string =>
-  dBm >= GOOD_SIGNAL ? 'signal good' : dBm >= FAIR_SIGNAL ? 'signal fair' : 'signal weak';
+  dBm >= GOOD_SIGNAL_DBM ? 'signal good' : dBm >= FAIR_SIGNAL_DBM ? 'signal fair' : 'signal weak';
 
 const BLE_LINK = {
   seen: 'in reach',
@@ -43,13 +43,13 @@ export function deviceWords({ source, link, rssi, battery, rate }: ListedDevice)
   return words;
 }
 
-const THERMOMETERS = ['1809', '181a'];
+const THERMOMETER_SERVICES = ['1809', '181a'];
 
 /** Phones and lamps in reach are nobody's business until a mapping is built for one. */
 export const isThermometer = (device: ListedDevice): boolean =>
   device.source !== 'ble' ||
   device.values.some((value) => value.decoder !== null || value.probe !== null) ||
-  device.parts.some((part) => THERMOMETERS.includes(part.service ?? ''));
+  device.parts.some((part) => THERMOMETER_SERVICES.includes(part.service ?? ''));
 
 /** As they appeared, so that nothing moves away under a finger; ports that were not opened yet come last. */
 export function inOrder(before: readonly ListedDevice[], next: readonly ListedDevice[]): ListedDevice[] {

@@ -22,11 +22,11 @@ export type CookFigures = {
 };
 
 /** A stone that is looked at now and then does not tell for how long it was in its band: a gap up to this counts, s. */
-const LONGEST_GAP = 300;
+const MAX_GAP_SECONDS = 300;
 /** So much of the time must be known. */
 const KNOWN_SHARE = 0.8;
 /** Nearer than this to the band is in it, °C. */
-const NEAR_BAND = 1;
+const NEAR_BAND_CELSIUS = 1;
 
 /** The share of a straight stretch of curve that lies in a band. */
 function shareInside(a: number, b: number, [low, high]: readonly [number, number]): number {
@@ -44,7 +44,7 @@ function timeInBand(
   let [seconds, known] = [0, 0];
   for (let i = 1; i < stone.length; i++) {
     const [a, b] = [stone[i - 1], stone[i]];
-    if (!a || !b || a[0] < from || b[0] > to || b[0] - a[0] > LONGEST_GAP) continue;
+    if (!a || !b || a[0] < from || b[0] > to || b[0] - a[0] > MAX_GAP_SECONDS) continue;
     known += b[0] - a[0];
     seconds += (b[0] - a[0]) * shareInside(a[1], b[1], band);
   }
@@ -61,7 +61,8 @@ export function figuresOf({ cook: { marks, run, targets }, stone }: Compared): C
   const lastOff = Math.max(...launched.map(({ pizza }) => pizza.offAt ?? pizza.launchedAt ?? -Infinity));
   const to = launched.length > 0 ? lastOff : (stone.at(-1)?.[0] ?? 0);
   const stones = launched.flatMap(({ review }) => review.stoneAtLaunch ?? []);
-  const isIn = (celsius: number): boolean => celsius >= band[0] - NEAR_BAND && celsius <= band[1] + NEAR_BAND;
+  const isIn = (celsius: number): boolean =>
+    celsius >= band[0] - NEAR_BAND_CELSIUS && celsius <= band[1] + NEAR_BAND_CELSIUS;
   return {
     toBand: litAt === undefined || bandAt === undefined ? null : bandAt - litAt,
     over: early.length === 0 ? null : Math.max(0, early.reduce((a, b) => Math.max(a, b)) - band[1]),
@@ -71,7 +72,7 @@ export function figuresOf({ cook: { marks, run, targets }, stone }: Compared): C
 }
 
 /** A difference smaller than this says nothing: s, °C, and a share of the time. */
-const ALIKE = { toBand: 120, over: 3, inBand: 0.05 } as const;
+const NO_DIFFERENCE = { toBand: 120, over: 3, inBand: 0.05 } as const;
 
 const shareOf = (part: number, { of }: { of: number }): number => part / Math.max(1e-9, of);
 const minutes = (seconds: number): number => Math.round(seconds / 60);
@@ -85,19 +86,23 @@ export function leads(figures: CookFigures, other: CookFigures, unit: Unit): str
     if (by > 0)
       found.push(`launched ${ofText(figures.launches)} pizzas in its band against ${ofText(other.launches)}`);
   }
-  if (figures.over !== null && other.over !== null && other.over - figures.over >= ALIKE.over) {
+  if (figures.over !== null && other.over !== null && other.over - figures.over >= NO_DIFFERENCE.over) {
     const [less, a, b] = [other.over - figures.over, figures.over, other.over].map((c) =>
       formatDifference(c, unit),
     );
     found.push(`ran ${less} less over its band before the first pizza (${a} against ${b})`);
   }
-  if (figures.toBand !== null && other.toBand !== null && other.toBand - figures.toBand >= ALIKE.toBand)
+  if (
+    figures.toBand !== null &&
+    other.toBand !== null &&
+    other.toBand - figures.toBand >= NO_DIFFERENCE.toBand
+  )
     found.push(
       `was in its band ${minutes(other.toBand) - minutes(figures.toBand)} min sooner after the fire was lit (${minutes(figures.toBand)} against ${minutes(other.toBand)} min)`,
     );
   if (figures.inBand && other.inBand) {
     const by = shareOf(figures.inBand.seconds, figures.inBand) - shareOf(other.inBand.seconds, other.inBand);
-    if (by >= ALIKE.inBand)
+    if (by >= NO_DIFFERENCE.inBand)
       found.push(
         `stayed in its band for ${minutesText(figures.inBand)} against ${minutesText(other.inBand)}`,
       );

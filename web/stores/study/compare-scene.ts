@@ -1,7 +1,7 @@
 import type { Unit } from '../../../shared/units.ts';
 import { inUnit, MINUS } from '../../lib/format.ts';
 import type { Cell, Curve, Scene } from '../../lib/plot/plot-scene.ts';
-import { DASHES } from '../../lib/plot/dashes.ts';
+import { DASH_PATTERNS } from '../../lib/plot/dashes.ts';
 import { paintBands, type NamedBand } from '../../lib/plot/paint-bands.ts';
 import type { Placed } from '../overlay.ts';
 import { timeTicks, type Range } from '../derive/curve/zoom.ts';
@@ -50,7 +50,7 @@ export function compareScene(placed: readonly Placed[], unit: Unit, range: Range
       name: letterOf(i),
       values,
       doubtful: [],
-      dash: DASHES[i] ?? [],
+      dash: DASH_PATTERNS[i] ?? [],
     };
   });
   const shown = placed.flatMap(({ stone }) =>
@@ -78,8 +78,8 @@ export function compareScene(placed: readonly Placed[], unit: Unit, range: Range
 }
 
 /** Beside the figure of a season: the axis at its left and the air at its right, CSS pixels; and a date with air. */
-const SEASON_MARGIN = 80;
-const DATE_WIDTH = 100;
+const SEASON_MARGIN_PX = 80;
+const DATE_WIDTH_PX = 100;
 
 /** One figure from cook to cook: dots on a line, each over its cook's date. @param unit what stands behind a value */
 export function seasonScene(
@@ -92,7 +92,7 @@ export function seasonScene(
   const air = Math.max(1, (high - low) * 0.15);
   const every = Math.max(
     1,
-    Math.ceil(points.length / Math.max(1, Math.floor((width - SEASON_MARGIN) / DATE_WIDTH))),
+    Math.ceil(points.length / Math.max(1, Math.floor((width - SEASON_MARGIN_PX) / DATE_WIDTH_PX))),
   );
   return {
     from: -0.4,

@@ -9,7 +9,13 @@ import { WHOLE_POINTS } from '../past.ts';
 /** What happened in a cook as lanes under its curve, by kind. Times in seconds since the cook started. Pure. */
 
 /** How high the vents' lane is filled. */
-const OPENING: Record<VentPosition, number> = { shut: 0, 'nearly-shut': 0.1, low: 0.3, half: 0.55, open: 1 };
+const OPENING_SHARE: Record<VentPosition, number> = {
+  shut: 0,
+  'nearly-shut': 0.1,
+  low: 0.3,
+  half: 0.55,
+  open: 1,
+};
 
 type Stands = Pick<CookMark, 't' | 'kind' | 'name' | 'text'>;
 
@@ -71,7 +77,7 @@ function lids(marks: readonly Stands[], end: number, isMeasured: (t: number) => 
 }
 
 /** A dome that is measured gives a reading at least so often, s; a silence longer than the other is worth telling. */
-const MEASURED_EVERY = 60;
+const MEASURED_EVERY_SECONDS = 60;
 const SILENT_SECONDS = 180;
 
 /** When the lid was open, and when nothing could tell: a dome's probe does, and what people and the engine said. */
@@ -92,7 +98,7 @@ function lidItems(cook: LaneCook, marks: readonly Stands[], whole: Series): Lane
  */
 function domeSpans({ channels, seconds }: LaneCook, { times, good }: Series): Span[] {
   // A row is one of a bucket's two: so far apart lie the readings of a probe in the thinned drawing.
-  const apart = Math.max(MEASURED_EVERY, (3 * seconds) / Math.max(1, WHOLE_POINTS / 2));
+  const apart = Math.max(MEASURED_EVERY_SECONDS, (3 * seconds) / Math.max(1, WHOLE_POINTS / 2));
   const cells = channels.flatMap(({ id, role }) => (role === 'dome' ? [good[id] ?? []] : []));
   const spans: Span[] = [];
   times.forEach((t, row) => {
@@ -124,7 +130,7 @@ function vents(marks: readonly Stands[], end: number): LaneItem[] {
       from: t,
       to: set[i + 1]?.t ?? Math.max(t, end),
       label: text,
-      ...(position && { share: OPENING[position] }),
+      ...(position && { share: OPENING_SHARE[position] }),
     };
   });
 }

@@ -8,11 +8,11 @@ import type { Point } from '../derive/curve/series.ts';
 /** So long a reading holds, s: a straight line to the next would take part of a launch's fall for what was before it. */
 const HOLDS_SECONDS = 15;
 /** A value between two readings further apart than this is not known, s. */
-const FARTHEST = 60;
+const INTERPOLATE_WITHIN_SECONDS = 60;
 /** The rate is that of the minute before: what the person at the grill could have known, s. */
-const RATE_OVER = 60;
+const RATE_SPAN_SECONDS = 60;
 /** A rate needs readings over so much of it, s. */
-const RATE_LEAST = 30;
+const MIN_RATE_SPAN_SECONDS = 30;
 
 type Plain = { t: number; celsius: number };
 
@@ -28,7 +28,7 @@ function valueAt(curve: readonly Plain[], t: number): number | null {
   const before = curve.findLast((p) => p.t <= t);
   if (before && t - before.t <= HOLDS_SECONDS) return before.celsius;
   const after = curve.find((p) => p.t >= t);
-  if (before && after && after.t - before.t <= FARTHEST) {
+  if (before && after && after.t - before.t <= INTERPOLATE_WITHIN_SECONDS) {
     const share = after.t === before.t ? 0 : (t - before.t) / (after.t - before.t);
     return before.celsius + share * (after.celsius - before.celsius);
   }
@@ -37,9 +37,9 @@ function valueAt(curve: readonly Plain[], t: number): number | null {
 
 /** @returns °C a minute, the slope of the line of least squares; null where too little was measured */
 function rateAt(curve: readonly Plain[], t: number): number | null {
-  const part = curve.filter((p) => p.t > t - RATE_OVER && p.t <= t);
+  const part = curve.filter((p) => p.t > t - RATE_SPAN_SECONDS && p.t <= t);
   const [first, last] = [part[0], part.at(-1)];
-  if (!first || !last || part.length < 3 || last.t - first.t < RATE_LEAST) return null;
+  if (!first || !last || part.length < 3 || last.t - first.t < MIN_RATE_SPAN_SECONDS) return null;
   const middle = part.reduce((sum, p) => sum + p.t, 0) / part.length;
   const mean = part.reduce((sum, p) => sum + p.celsius, 0) / part.length;
   const over = part.reduce((sum, p) => sum + (p.t - middle) * (p.celsius - mean), 0);
@@ -63,21 +63,21 @@ function estimateOf(estimates: readonly StoneEstimate[], t: number): [celsius: n
   if (next?.[0] === t || (next && !last)) return next[0] - t <= HOLDS_SECONDS ? [next[1], next[2]] : null;
   if (!last) return null;
   if (!next) return t - last[0] <= HOLDS_SECONDS ? [last[1], last[2]] : null;
-  if (next[0] - last[0] > FARTHEST) return null;
+  if (next[0] - last[0] > INTERPOLATE_WITHIN_SECONDS) return null;
   const share = (t - last[0]) / (next[0] - last[0]);
   return [last[1] + share * (next[1] - last[1]), last[2] + share * (next[2] - last[2])];
 }
 
 /** A stone that was only looked at, as the heat model had it then: what a curve of estimates says at a moment. */
 export function estimateAt(estimates: readonly StoneEstimate[], t: number): Reading | null {
-  const [now, before] = [estimateOf(estimates, t), estimateOf(estimates, t - RATE_OVER)];
+  const [now, before] = [estimateOf(estimates, t), estimateOf(estimates, t - RATE_SPAN_SECONDS)];
   if (!now) return null;
   const [celsius, error] = now;
-  return { celsius, error, perMinute: before && ((celsius - before[0]) * 60) / RATE_OVER };
+  return { celsius, error, perMinute: before && ((celsius - before[0]) * 60) / RATE_SPAN_SECONDS };
 }
 
 /** A base may touch so long before the tap that tells of it, s: the rate at a launch leaves that out. */
-const TOUCHED_BEFORE = 10;
+const TOUCHED_BEFORE_SECONDS = 10;
 
 /**
  * The stone at a launch, by its one definition (`shared/cook/stone-at-launch.ts`): the last reading may be of a stone
@@ -95,7 +95,7 @@ export function atLaunch(
   const celsius = entry?.review.stoneAtLaunch ?? null;
   return celsius === null
     ? null
-    : { celsius, perMinute: readAt(points, stone, t - TOUCHED_BEFORE).perMinute };
+    : { celsius, perMinute: readAt(points, stone, t - TOUCHED_BEFORE_SECONDS).perMinute };
 }
 
 /** Where in the run of pizzas a moment lies. `seconds` counts from the launch, from the off before, or to the first launch. */

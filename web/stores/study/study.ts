@@ -37,7 +37,7 @@ export const lanes = computed(() => (opened.value ? lanesOf(opened.value, wholeC
 /** Readings as they came in, around the cursor: the drawing is thinned. */
 type Exact = { cook: number; from: number; to: number; points: readonly Point[] };
 const exact = signal<Exact | null>(null);
-const AROUND = { before: 150, after: 90 };
+const AROUND_SECONDS = { before: 150, after: 90 };
 /** Wait for the cursor to rest before asking, ms. */
 const SETTLE_MS = 80;
 
@@ -52,7 +52,7 @@ function isCovered(cook: number, t: number): boolean {
 async function fetchAround({ id, startedAt }: CookDetail, t: number): Promise<void> {
   pending?.abort();
   const request = (pending = new AbortController());
-  const [from, to] = [Math.max(0, t - AROUND.before), t + AROUND.after];
+  const [from, to] = [Math.max(0, t - AROUND_SECONDS.before), t + AROUND_SECONDS.after];
   const start = Date.parse(startedAt);
   const points = await attempt(`readings at ${t}`, () =>
     fetchReadings(id, { from: start + from * 1000, to: start + to * 1000 }, request.signal),
@@ -110,13 +110,13 @@ export const readOff = computed<ReadOff | null>(() => {
 
 /** Pixels on either side of the cursor in which a mark is explained. */
 const NEAR_PIXELS = 10;
-const MOST_MARKS = 3;
+const MAX_MARKS = 3;
 
 export function marksAtCursor(cook: CookDetail, width: number): CookMark[] {
   const t = cursor.value;
   if (t === null) return [];
   const { from, to } = range.value;
-  return marksNear(cook.marks, t, (NEAR_PIXELS / Math.max(1, width)) * (to - from), MOST_MARKS);
+  return marksNear(cook.marks, t, (NEAR_PIXELS / Math.max(1, width)) * (to - from), MAX_MARKS);
 }
 
 /** Puts the cursor at a time, and moves what is seen where that lies outside of it. */

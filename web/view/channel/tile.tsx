@@ -4,14 +4,14 @@ import type { Band } from '../../../shared/targets.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatDifference } from '../../lib/format.ts';
 import { trendOf, type Trend } from '../../stores/derive/curve/direction.ts';
-import { celsiusOf, degreesOf, EIGHTY } from '../../stores/derive/headline-sentence.ts';
+import { celsiusOf, degreesOf, STANDARD_ERRORS_80 } from '../../stores/derive/headline-sentence.ts';
 import { freshness, qualityWords } from '../../stores/derive/quality-words.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 
 /** What is read of a channel. Pure: the same document, unit and age give the same. */
 
 /** Younger than this a reading's age is no news, s. */
-const FRESH = 15;
+const FRESH_SECONDS = 15;
 
 const ARROWS: Record<Trend, IconName> = {
   'falling fast': 'down',
@@ -22,13 +22,13 @@ const ARROWS: Record<Trend, IconName> = {
 };
 
 /** Below the band by so much it is near, °C. */
-const NEAR = 40;
+const NEAR_BAND_CELSIUS = 40;
 
 /** Where the stone is in its band; the swatch wears the colour that the curve has there. */
 function heatOf(role: LiveChannel['role'], celsius: number | null, band: Band | undefined): string {
   if (role !== 'stone' || !band || celsius === null) return '';
   if (celsius > band[1]) return 'over';
-  return celsius >= band[0] ? 'band' : celsius >= band[0] - NEAR ? 'near' : '';
+  return celsius >= band[0] ? 'band' : celsius >= band[0] - NEAR_BAND_CELSIUS ? 'near' : '';
 }
 
 /** All that a tile shows, as words. */
@@ -56,14 +56,14 @@ export function tileOf(channel: LiveChannel, { elapsed, isLost, unit, band, befo
   const old = stale || isLost;
   const state = old ? 'old' : channel.isEstimate ? 'estimated' : channel.quality;
   const celsius = celsiusOf(channel);
-  const isFresh = state === 'good' && age !== null && age < FRESH;
+  const isFresh = state === 'good' && age !== null && age < FRESH_SECONDS;
   return {
     state,
     heat: heatOf(channel.role, celsius, band),
     degrees: degreesOf(channel, unit),
     doubt:
       channel.isEstimate && channel.error !== null
-        ? `± ${formatDifference(EIGHTY * channel.error, unit)}`
+        ? `± ${formatDifference(STANDARD_ERRORS_80 * channel.error, unit)}`
         : '',
     isNone: celsius === null,
     trend: old || channel.perMinute === null ? null : trendOf(channel.perMinute, before),

@@ -24,11 +24,11 @@ type Places = {
 type Finger = { share: number; t: number; x: number; y: number; holdsCursor: boolean; hasMoved: boolean };
 
 /** A finger is so wide, CSS pixels. */
-const GRIP = 26;
+const GRIP_PX = 26;
 /** Less than this is a tap, CSS pixels. */
-const STILL = 7;
+const TAP_SLOP_PX = 7;
 /** Two taps within this are one thing, ms. */
-const TWICE_MS = 350;
+const DOUBLE_TAP_MS = 350;
 
 /** @returns the way to stop */
 export function handleGestures(element: HTMLElement, places: Places): () => void {
@@ -49,7 +49,7 @@ export function handleGestures(element: HTMLElement, places: Places): () => void
     const { from, to } = range();
     const t = cursor();
     if (t === null) return false;
-    return Math.abs((t - from) / (to - from) - share) * area().width < GRIP;
+    return Math.abs((t - from) / (to - from) - share) * area().width < GRIP_PX;
   };
 
   const down = (event: PointerEvent): void => {
@@ -61,7 +61,7 @@ export function handleGestures(element: HTMLElement, places: Places): () => void
   const hover = (event: PointerEvent): void => {
     const { x, y, share } = placeOf(event);
     if (event.pointerType !== 'mouse' || share < 0 || share > 1) return;
-    if (pinned && Math.hypot(x - pinned.x, y - pinned.y) < GRIP) return;
+    if (pinned && Math.hypot(x - pinned.x, y - pinned.y) < GRIP_PX) return;
     pinned = null;
     point(timeAt(share));
   };
@@ -70,7 +70,7 @@ export function handleGestures(element: HTMLElement, places: Places): () => void
     if (!finger) return hover(event);
     const before = finger.share;
     const { x, y, share } = placeOf(event);
-    if (!finger.hasMoved && Math.hypot(x - finger.x, y - finger.y) < STILL) return;
+    if (!finger.hasMoved && Math.hypot(x - finger.x, y - finger.y) < TAP_SLOP_PX) return;
     finger.hasMoved = true;
     finger.share = share;
     const [first, second] = [...fingers.values()].sort((a, b) => a.share - b.share);
@@ -85,7 +85,7 @@ export function handleGestures(element: HTMLElement, places: Places): () => void
     if (finger && !finger.hasMoved && fingers.size === 0) tap(event, finger);
   };
   const tap = (event: PointerEvent, { x, y, share }: Finger): void => {
-    if (event.timeStamp - lastTap.at < TWICE_MS && Math.abs(x - lastTap.x) < GRIP) {
+    if (event.timeStamp - lastTap.at < DOUBLE_TAP_MS && Math.abs(x - lastTap.x) < GRIP_PX) {
       lastTap = { at: -Infinity, x };
       return look(all());
     }

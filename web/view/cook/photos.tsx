@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { CookDetail } from '../../../shared/api/api.ts';
-import { MOST_PHOTOS_OF_PIZZA, PHOTO_PARTS, type PhotoPart } from '../../../shared/evening/photo.ts';
+import { MAX_PHOTOS_OF_PIZZA, PHOTO_PARTS, type PhotoPart } from '../../../shared/evening/photo.ts';
 import { capital } from '../../lib/format.ts';
 import { addPhoto, deletePhoto, photoPath } from '../../stores/study/photo-actions.ts';
 import { RareIcon } from '../icon/rare.tsx';
@@ -32,7 +32,7 @@ export function Photos({ cookId, entry: { pizza, photos } }: { cookId: number; e
           </button>
         </figure>
       ))}
-      {photos.length < MOST_PHOTOS_OF_PIZZA &&
+      {photos.length < MAX_PHOTOS_OF_PIZZA &&
         PHOTO_PARTS.map((part) => <TakePhoto key={part} cookId={cookId} pizza={pizza.id} part={part} />)}
     </div>
   );

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { CookDetail } from '../../../shared/api/api.ts';
 import { formatDegrees, formatDifference, formatRate, formatSpan, formatTook } from '../../lib/format.ts';
-import { EIGHTY } from '../../stores/derive/headline-sentence.ts';
+import { STANDARD_ERRORS_80 } from '../../stores/derive/headline-sentence.ts';
 import { unit } from '../../stores/settings.ts';
 import { elapsed, readOff, setElapsed, type ReadOff } from '../../stores/study/study.ts';
 import type { Moment } from '../../stores/study/read-off.ts';
@@ -53,7 +53,7 @@ function Channel({ id, name, role, read }: ChannelProps): JSX.Element {
     <div class={`read-channel of-${role}`}>
       <dt>
         <span class="swatch" aria-hidden="true" /> {name}
-        {error !== undefined && `, estimated ± ${formatDifference(EIGHTY * error, unit.value)}`}
+        {error !== undefined && `, estimated ± ${formatDifference(STANDARD_ERRORS_80 * error, unit.value)}`}
       </dt>
       <dd data-testid={`read-${id}`}>
         {about}

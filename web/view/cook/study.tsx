@@ -4,7 +4,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { CookDetail } from '../../../shared/api/api.ts';
 import { formatTemperature } from '../../lib/format.ts';
 import { createPlot, type Area, type Plot } from '../../lib/plot/plot.ts';
-import { LANE, laneItemAt, paintLanes } from '../../lib/plot/plot-lanes.ts';
+import { LANE_HEIGHT_PX, laneItemAt, paintLanes } from '../../lib/plot/plot-lanes.ts';
 import { painted } from '../../lib/theme.ts';
 import { look, openedCurves, openedEstimates, range, wholeRange } from '../../stores/past.ts';
 import { cookScene } from '../../stores/derive/curve/curve-scene.ts';
@@ -123,7 +123,9 @@ function useStudyPlot(
   };
   useEffect(() => {
     if (!element.current) return;
-    plot.current = createPlot(element.current, scene, { lanes: { height: LANE, paint: paintLanes } });
+    plot.current = createPlot(element.current, scene, {
+      lanes: { height: LANE_HEIGHT_PX, paint: paintLanes },
+    });
     plot.current.point(cursor.peek());
     measure();
     return () => {

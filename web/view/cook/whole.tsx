@@ -9,8 +9,8 @@ import { unit } from '../../stores/settings.ts';
 import { dragWindow, within, type Grip } from '../../stores/derive/curve/zoom.ts';
 
 /** How far from an end of the window a finger takes hold of it, CSS pixels. */
-const END = 18;
-const WIDTH = 800;
+const END_GRIP_PX = 18;
+const VIEW_WIDTH = 800;
 
 /** All of the cook, small, and the window on it that is seen large: drag it, or tap where it is to be. */
 export function Whole({ cook }: { cook: CookDetail }): JSX.Element {
@@ -28,11 +28,12 @@ export function Whole({ cook }: { cook: CookDetail }): JSX.Element {
     element.current?.setPointerCapture(event.pointerId);
     const x = event.clientX - box.left;
     const [start, end] = [(from - all.from) / perPixel(), (to - all.from) / perPixel()];
-    if (x < start - END || x > end + END) {
+    if (x < start - END_GRIP_PX || x > end + END_GRIP_PX) {
       const t = all.from + x * perPixel();
       look(within({ from: t - (to - from) / 2, to: t + (to - from) / 2 }, all));
     }
-    const grip = Math.abs(x - start) < END ? 'from' : Math.abs(x - end) < END ? 'to' : 'whole';
+    const grip =
+      Math.abs(x - start) < END_GRIP_PX ? 'from' : Math.abs(x - end) < END_GRIP_PX ? 'to' : 'whole';
     held.current = { grip, x: event.clientX };
   };
   const move = (event: PointerEvent): void => {
@@ -76,7 +77,7 @@ function usePlainPlot(element: { current: HTMLDivElement | null }, cook: CookDet
       estimates,
       unit: unit.value,
       range: wholeRange(cook),
-      width: WIDTH,
+      width: VIEW_WIDTH,
       lanes: [],
       elapsed: true,
     });

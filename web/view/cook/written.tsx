@@ -15,7 +15,7 @@ type WrittenProps = {
 };
 
 /** Wait for the typing to pause, ms. */
-const PAUSE_MS = 700;
+const TYPING_PAUSE_MS = 700;
 
 /** A text that is stored while it is written: what stands in the field is its own until then. */
 export function Written({ label, value, most, rows, testid, hint, onStore }: WrittenProps): JSX.Element {
@@ -42,7 +42,7 @@ export function Written({ label, value, most, rows, testid, hint, onStore }: Wri
     onInput: (event: { currentTarget: { value: string } }) => {
       text.value = event.currentTarget.value;
       clearTimeout(timer.current);
-      timer.current = setTimeout(() => void store(), PAUSE_MS);
+      timer.current = setTimeout(() => void store(), TYPING_PAUSE_MS);
     },
     onBlur: () => void store(),
   };

@@ -154,7 +154,7 @@ function Prompt({
 type Step = NonNullable<Now['plan']>['steps'][number];
 
 /** Steps that the pizzas' own taps tell: they are not asked for here. */
-const TAPPED: readonly string[] = ['launch', 'turn', 'off', 'stretch'];
+const TAPPED_STEPS: readonly string[] = ['launch', 'turn', 'off', 'stretch'];
 
 /** The plan's own code comes with its page; of it a step needs but this. */
 async function tickOff(step: Step): Promise<void> {
@@ -166,7 +166,7 @@ function NextStep({ message: { step, left, gives } }: { message: Message & { kin
   const cook = now.value?.cook;
   const written =
     step.t !== null && cook?.rehearsal ? timeWriter(cook)(step.t) : formatClock(Date.parse(step.at));
-  const keys = !TAPPED.includes(step.step) && (
+  const keys = !TAPPED_STEPS.includes(step.step) && (
     <Key testid="next-done" does={() => void tickOff(step)}>
       Done
     </Key>

@@ -28,7 +28,7 @@ const VENTS_AFTER = { close: 'nearly-shut', open: 'open' } as const;
 
 const nameOf = (id: string | null): string => now.value?.pizzas.find((p) => p.id === id)?.name || 'Pizza';
 /** What the undo says: with several pizzas on the stone, of which one. */
-const DID = {
+const DONE_WORDS = {
   launch: (name: string) => `${name} launched`,
   turn: (name: string) => `${name} turned`,
   off: (name: string) => `${name} off the stone`,
@@ -59,7 +59,9 @@ function tellDid(
     return tellEvent(does, words, vents && VENT_NOTES[VENTS_AFTER[vents]]);
   const first = now.value && onStone(now.value, cookTime.value ?? 0)[0];
   const id = does === 'launch' ? nextId() : (pizza ?? first?.id ?? null);
-  return does === 'off' ? tookOff(id, DID.off(nameOf(id))) : tellPizza(does, id, DID[does](nameOf(id)));
+  return does === 'off'
+    ? tookOff(id, DONE_WORDS.off(nameOf(id)))
+    : tellPizza(does, id, DONE_WORDS[does](nameOf(id)));
 }
 
 const view = (): View | null => now.value && viewOf(now.value, unit.value, cookTime.value ?? 0);

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { formatDay, formatDegrees, formatDifference, formatTook } from '../../lib/format.ts';
-import { DASHES } from '../../lib/plot/dashes.ts';
+import { DASH_PATTERNS } from '../../lib/plot/dashes.ts';
 import { createPlot, type Plot } from '../../lib/plot/plot.ts';
 import { painted } from '../../lib/theme.ts';
 import {
@@ -162,7 +162,7 @@ function Legend(): JSX.Element {
                 aria-hidden="true"
                 class={i === 0 ? 'is-first' : ''}
               >
-                <line x1="0" y1="5" x2="60" y2="5" stroke-dasharray={DASHES[i]?.join(' ')} />
+                <line x1="0" y1="5" x2="60" y2="5" stroke-dasharray={DASH_PATTERNS[i]?.join(' ')} />
               </svg>{' '}
               <a href={`#/past/${cook.id}`}>
                 {letterOf(i)}: {cook.name || 'A cook'}

@@ -8,7 +8,7 @@ import {
   chosenCooks,
   layFrom,
   loadTrends,
-  MOST_LAID,
+  MAX_COMPARED,
   mostLaunches,
   toggleCook,
   type Align,
@@ -35,7 +35,7 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
     <div class="page overlay">
       <h1>Compare cooks</h1>
       <fieldset class="choices picks">
-        <legend>Which cooks, up to {MOST_LAID}</legend>
+        <legend>Which cooks, up to {MAX_COMPARED}</legend>
         {cooks.value?.map((cook) => (
           <Pick key={cook.id} cook={cook} />
         ))}
@@ -80,7 +80,7 @@ const Pick = ({ cook: { id, name, startedAt } }: { cook: CookRow }): JSX.Element
     <input
       type="checkbox"
       checked={chosenCooks.value.includes(id)}
-      disabled={chosenCooks.value.length >= MOST_LAID && !chosenCooks.value.includes(id)}
+      disabled={chosenCooks.value.length >= MAX_COMPARED && !chosenCooks.value.includes(id)}
       onChange={() => void toggleCook(id)}
       data-testid="overlay-pick"
     />

@@ -37,7 +37,7 @@ const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {
 };
 
 /** What matters now comes first; the rest is as it is run. */
-const ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
+const PROGRESS_ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
 
 type Chip = Pick<Pizza, 'id' | 'name' | 'eater'> & { status: Status; brown: number | null };
 
@@ -53,7 +53,7 @@ const chips = distinctComputed<Chip[] | null>(() => {
       status: statusOf(pizza, document, t),
       brown: browningOf(pizza, t),
     }))
-    .sort((a, b) => ORDER[a.status.kind] - ORDER[b.status.kind]);
+    .sort((a, b) => PROGRESS_ORDER[a.status.kind] - PROGRESS_ORDER[b.status.kind]);
 });
 
 /** The run of pizzas: what lies on the stone counts down, a tap opens one. */

@@ -10,13 +10,13 @@ import { ConversionForm } from '../probes-setup/conversion.tsx';
 import { Choice } from '../sheet/choice.tsx';
 
 /** Older than this, s, a value is not "now". */
-const OLD = 30;
+const OLD_SECONDS = 30;
 
 /** One value of a device: what it is, what it says, and whose it is. */
 export function Value({ value, device }: { value: DeviceValue; device: ListedDevice }): JSX.Element {
   const { label, celsius, age, quantity } = value;
   const probe = probeOf(value.probe);
-  const isOld = age > OLD || device.link === 'lost';
+  const isOld = age > OLD_SECONDS || device.link === 'lost';
   return (
     <li class={`value-row ${isOld ? 'old' : ''}`} data-testid="value">
       <p class="value-label">

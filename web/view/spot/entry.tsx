@@ -5,18 +5,18 @@ import { enterLook, isPlausible, nearValue, surfaceWords } from '../../stores/lo
 import { changeSettings, unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 
-const MOST_DIGITS = 4;
+const MAX_DIGITS = 4;
 const STEPS = [-10, -1, 1, 10] as const;
 
 /** Steps begin here where nothing is known. */
-const START = 20;
+const START_CELSIUS = 20;
 
 type Props = { channel: string; done(): void };
 
 /** A number near what it will be, to be kept, stepped or typed over: one hand is enough. */
 export function LookEntry({ channel, done }: Props): JSX.Element {
   const near = nearValue(channel);
-  const value = useSignal(near ?? START);
+  const value = useSignal(near ?? START_CELSIUS);
   // With nothing to be near to there is nothing to be kept by a slip.
   const typed = useSignal<string | null>(near === null ? '' : null);
   const isUsable = typed.value !== '' && isPlausible(value.value);
@@ -77,7 +77,7 @@ const Step = ({ by, value, typed }: Entered & { by: number }): JSX.Element => (
 /** Typing begins anew; the number that stood there was only near. */
 function Pad({ value, typed, mayChooseUnit }: Entered & { mayChooseUnit: boolean }): JSX.Element {
   const put = (text: string): void => {
-    typed.value = text.replace(/^0+(?=\d)/, '').slice(0, MOST_DIGITS);
+    typed.value = text.replace(/^0+(?=\d)/, '').slice(0, MAX_DIGITS);
     value.value = Number(typed.value);
   };
   return (

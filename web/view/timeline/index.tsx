@@ -17,7 +17,7 @@ import { lazy } from '../shell/lazy.tsx';
  * The line moves on when it has a pixel to move, not oftener than the first nor seldomer than the second, ms. A reading
  * waits for it; what a person did, what calls and a past that has come are drawn at once.
  */
-const CREEP_MS = [1000, 4000] as const;
+const REDRAW_MS = [1000, 4000] as const;
 
 function sceneNow(width: number): Scene | null {
   const document = now.peek();
@@ -44,9 +44,9 @@ const words = computed(() => {
 /** The moment that was tapped, s of the cook. */
 const moment = signal<number | null>(null);
 /** It is shown so long, ms. */
-const READ_MS = 10_000;
+const READ_OFF_MS = 10_000;
 /** A key moves it by so much, s. */
-const STEP = 30;
+const KEY_STEP_SECONDS = 30;
 /** What the ribbon shows, s of the cook. */
 const seen = signal<{ from: number; to: number } | null>(null);
 
@@ -80,7 +80,7 @@ export function Timeline(): JSX.Element {
     moment.value = share < 0 || share > 1 ? null : from + share * (to - from);
   };
   const step = (event: KeyboardEvent): void => {
-    const by = { ArrowLeft: -STEP, ArrowRight: STEP }[event.key];
+    const by = { ArrowLeft: -KEY_STEP_SECONDS, ArrowRight: KEY_STEP_SECONDS }[event.key];
     if (event.key === 'Escape') moment.value = null;
     if (by === undefined) return;
     event.preventDefault();
@@ -92,7 +92,7 @@ export function Timeline(): JSX.Element {
     if (at === null) return;
     const timer = setTimeout(() => {
       moment.value = null;
-    }, READ_MS);
+    }, READ_OFF_MS);
     return () => clearTimeout(timer);
   }, [at]);
   return (
@@ -150,7 +150,7 @@ const drawnAtOnce = (): readonly unknown[] =>
 const secondsInPixel = signal(0);
 const rate = member('rate');
 const creep = computed(() => {
-  const [least, most] = CREEP_MS;
+  const [least, most] = REDRAW_MS;
   const aPixel = (1000 * secondsInPixel.value) / (rate.value ?? 1);
   return Math.floor(clock.value / Math.min(most, Math.max(least, aPixel)));
 });

@@ -29,7 +29,7 @@ const mayAsk = computed(() => !isPressing(now.value?.alerts ?? []));
 export const VerdictAsk = (): JSX.Element | null =>
   !pizza.value || !mayAsk.value ? null : <Shown key={pizza.value.id} pizza={pizza.value} />;
 
-const BROWN: Record<Verdict, number> = { pale: 0.25, right: 0.8, scorched: 1.25 };
+const BROWNING: Record<Verdict, number> = { pale: 0.25, right: 0.8, scorched: 1.25 };
 
 function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
   const { id, name, base, top } = pizza;
@@ -61,7 +61,7 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
               data-testid={`judge-${side}-${verdict}`}
               onClick={() => rate(side, verdict)}
             >
-              <PizzaMark brown={BROWN[verdict]} size={44} /> {capital(verdict)}
+              <PizzaMark brown={BROWNING[verdict]} size={44} /> {capital(verdict)}
             </button>
           ))}
         </div>

@@ -11,7 +11,7 @@ import { overdraw } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 
 const isOpen = signal(false);
-const RADIUS = 6;
+const DOT_RADIUS_PX = 6;
 
 function drawPeak(pen: Pen, peak: Peak): void {
   const { context, palette, x, y, left, width, px } = pen;
@@ -21,7 +21,7 @@ function drawPeak(pen: Pen, peak: Peak): void {
   context.fillStyle = palette.ground;
   context.setLineDash(peak.isAbove ? [] : [3 * px, 2 * px]);
   context.beginPath();
-  context.arc(at, value, RADIUS * px, 0, 2 * Math.PI);
+  context.arc(at, value, DOT_RADIUS_PX * px, 0, 2 * Math.PI);
   context.fill();
   context.stroke();
   context.setLineDash([]);
@@ -29,7 +29,7 @@ function drawPeak(pen: Pen, peak: Peak): void {
   context.textBaseline = peak.isAbove ? 'bottom' : 'top';
   const half = context.measureText(peak.label).width / 2;
   const middle = Math.max(left + half, Math.min(left + width - half - 4 * px, at));
-  const below = value + (peak.isAbove ? -1 : 1) * (RADIUS + 4) * px;
+  const below = value + (peak.isAbove ? -1 : 1) * (DOT_RADIUS_PX + 4) * px;
   context.textAlign = 'center';
   write(pen, peak.label, middle, below, palette.ink);
 }

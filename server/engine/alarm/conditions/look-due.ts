@@ -3,7 +3,7 @@ import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
 import { lookedAt } from '../../heat/doubt.ts';
 import {
-  AT_ONCE,
+  NO_DELAY,
   isRough,
   keptAlarm,
   minutes,
@@ -13,17 +13,17 @@ import {
 } from '../condition.ts';
 
 /** A look decides something: no look since so long, s; ready or over within so long; an estimate so unsure, °C. */
-const ASK = { since: 150, ready: 150, over: 600, unsure: 2.5, every: 240 };
+const LOOK_WORTH = { since: 150, ready: 150, over: 600, unsure: 2.5, every: 240 };
 /** Nor since so long, s, with the stone not further below its band than this, °C, and known too roughly to act on. */
 const LOST_SIGHT = { since: 360, below: 30 };
 
 /** A dome that is so near the stone's band, °C below it, over a stone that nobody knows: so long after the last look, s. */
-const UNSEEN = { below: 30, since: 150 };
+const UNSEEN_STONE = { below: 30, since: 150 };
 
 /** Whether the fire is as hot as it has to be, and the stone is looked at only, or not at all, and not known by that. */
 function isUnseen(state: EngineState, { stone, stoneChannel, dome, low }: Facts): boolean {
   const isMeasured = lookedAt(state, 'stone') === null && (stoneChannel?.filter.good ?? null) !== null;
-  return !isMeasured && !stone?.isFresh && dome?.isFresh === true && dome.celsius > low - UNSEEN.below;
+  return !isMeasured && !stone?.isFresh && dome?.isFresh === true && dome.celsius > low - UNSEEN_STONE.below;
 }
 
 function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
@@ -31,20 +31,21 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
   if (state.onStone.length > 0) return 'false';
   const asked = keptAlarm(state, 'look-due', null)?.alarm;
   const isStanding = asked?.state === 'unacknowledged' || asked?.state === 'acknowledged';
-  if (!isStanding && asked && t - asked.raisedAt < ASK.every) return 'false';
+  if (!isStanding && asked && t - asked.raisedAt < LOOK_WORTH.every) return 'false';
   const looked = lookedAt(state, 'stone')?.looks.at(-1)?.t ?? -1e6;
   if (!stone?.isEstimate)
-    return t - looked > UNSEEN.since && isUnseen(state, facts)
+    return t - looked > UNSEEN_STONE.since && isUnseen(state, facts)
       ? { dome: whole(facts.dome?.celsius ?? 0) }
       : 'false';
   // The look that was asked for; whether to ask again is another question.
   if (t - looked < 2) return 'false';
   if (state.tracker.doubt !== null) return lookWhy(state, facts);
-  if (t - looked < ASK.since || state.stone.state === 'ready') return 'false';
-  if (stone.error < ASK.unsure) return isStanding ? 'between' : 'false';
+  if (t - looked < LOOK_WORTH.since || state.stone.state === 'ready') return 'false';
+  if (stone.error < LOOK_WORTH.unsure) return isStanding ? 'between' : 'false';
   const { readyAt = null, overAt = null } = state.forecast ?? {};
-  const isReadySoon = readyAt !== null && readyAt > t && readyAt - t < ASK.ready && stone.celsius < high;
-  const isOverSoon = overAt !== null && overAt > t && overAt - t < ASK.over;
+  const isReadySoon =
+    readyAt !== null && readyAt > t && readyAt - t < LOOK_WORTH.ready && stone.celsius < high;
+  const isOverSoon = overAt !== null && overAt > t && overAt - t < LOOK_WORTH.over;
   const isLost = isRough(stone) && t - looked > LOST_SIGHT.since && stone.celsius > low - LOST_SIGHT.below;
   if (isReadySoon || isOverSoon || isLost) return lookWhy(state, facts);
   return isStanding ? 'between' : 'false';
@@ -70,4 +71,4 @@ function lookWhy(
   return readyAt !== null && readyAt > t ? { ...why, readyInMinutes: minutes(readyAt - t) } : why;
 }
 
-export const lookDue: AlertCondition<'look-due'> = { ...AT_ONCE, evaluate };
+export const lookDue: AlertCondition<'look-due'> = { ...NO_DELAY, evaluate };

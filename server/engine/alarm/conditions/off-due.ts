@@ -1,6 +1,6 @@
 import type { Baking, EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
-import { AT_ONCE, timeOnStone, type AlertCondition, type Evaluation } from '../condition.ts';
+import { NO_DELAY, timeOnStone, type AlertCondition, type Evaluation } from '../condition.ts';
 
 function evaluate(
   _state: EngineState,
@@ -10,4 +10,4 @@ function evaluate(
   return t - launchedAt >= offAfter ? timeOnStone(t - launchedAt) : 'false';
 }
 
-export const offDue: AlertCondition<'off-due'> = { ...AT_ONCE, evaluateBaking: evaluate };
+export const offDue: AlertCondition<'off-due'> = { ...NO_DELAY, evaluateBaking: evaluate };

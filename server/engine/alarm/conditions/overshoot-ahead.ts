@@ -7,8 +7,8 @@ import { minutes, whole, type AlertCondition, type Evaluation } from '../conditi
 /** Seconds ahead that an overshoot is warned of: within 15 min, late enough that the course is believable. */
 const WARN_AHEAD_SECONDS = 600;
 /** Between two pizzas the next one takes as much out of the stone, °C: less than that is warned of so late, s, that it may have. */
-const NEXT_TAKES = 20;
-const AHEAD_BETWEEN = 300;
+const NEXT_PIZZA_CELSIUS = 20;
+const WARN_BETWEEN_SECONDS = 300;
 
 function evaluate(state: EngineState, { stone, dome, high, t }: Facts): Evaluation<'overshoot-ahead'> {
   if (state.onStone.length > 0) return 'false';
@@ -17,7 +17,8 @@ function evaluate(state: EngineState, { stone, dome, high, t }: Facts): Evaluati
   const { overAt: over = null, curves } = state.forecast ?? {};
   if (over === null || !curves) return 'false';
   const most = Math.max(...curves.stone.map(({ celsius }) => celsius));
-  const ahead = state.offAt !== null && most < high + NEXT_TAKES ? AHEAD_BETWEEN : WARN_AHEAD_SECONDS;
+  const ahead =
+    state.offAt !== null && most < high + NEXT_PIZZA_CELSIUS ? WARN_BETWEEN_SECONDS : WARN_AHEAD_SECONDS;
   const climbs = stone.perMinute > 0.5 || (dome !== null && dome.perMinute > 2);
   if (over - t > ahead || !climbs) return 'between';
   const peak = whole(most);

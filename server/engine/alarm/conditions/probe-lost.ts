@@ -7,14 +7,15 @@ import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
  * Beyond `staleAfter` a probe is silent so long, s, before it is called lost; of a stone that is called ready so long: nobody
  * is to launch by an estimate and not know why it is one.
  */
-const LOST_AFTER = { usually: 100, ready: 15 };
+const LOST_AFTER_SECONDS = { usually: 100, ready: 15 };
 
 /** How long it has been silent, s, where that is too long; else 0. One reading only may have been a look; who looks since knows. */
 function lostFor({ stone }: EngineState, channel: Channel, t: number): number {
   const { role, filter, looks } = channel;
   if (role === 'other' || filter.good === null || filter.every === null) return 0;
   if ((looks.at(-1)?.t ?? -1e6) > filter.good) return 0;
-  const patience = role === 'stone' && stone.state === 'ready' ? LOST_AFTER.ready : LOST_AFTER.usually;
+  const patience =
+    role === 'stone' && stone.state === 'ready' ? LOST_AFTER_SECONDS.ready : LOST_AFTER_SECONDS.usually;
   const silent = t - filter.good;
   return silent > staleAfter(channel) + patience ? silent : 0;
 }

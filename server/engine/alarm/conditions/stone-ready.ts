@@ -3,7 +3,7 @@ import { isUnassessed } from '../../detect/hands.ts';
 import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
-import { LIKELY, readyOdds } from '../../stone-state.ts';
+import { LIKELY_READY, readyOdds } from '../../stone-state.ts';
 import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {
@@ -15,7 +15,7 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {
   if (now === 'ready') return readyWhy(facts);
   if (isOpen(state.lid) || now === 'blind') return 'between';
   // A call lapses with what is known of the stone: the next look renews it.
-  if (facts.stone?.isEstimate) return readyOdds(state, facts) < LIKELY.stays ? 'false' : 'between';
+  if (facts.stone?.isEstimate) return readyOdds(state, facts) < LIKELY_READY.stays ? 'false' : 'between';
   return now === 'soaking' && Math.abs(facts.stone?.change ?? 0) < 6.3 ? 'between' : 'false';
 }
 

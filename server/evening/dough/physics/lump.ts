@@ -1,9 +1,9 @@
-import { WORK_C, workRate } from './yeast.ts';
+import { REFERENCE_CELSIUS, workRate } from './yeast.ts';
 
 /** Dough: heat capacity J/kgK, density kg/m³, conductivity W/mK (published surveys, middle of their ranges). */
 const [C_DOUGH, RHO_DOUGH, K_DOUGH] = [2800, 1000, 0.4];
 /** Still air and radiation, W/m²K (8 to 12, textbook, recalled). */
-const H_AIR = 9;
+const H_AIR_W_M2K = 9;
 
 /**
  * Time constant, h, with which a lump of dough takes on the temperature around it: τ = m·c / (U·A), A that of a ball of
@@ -14,7 +14,7 @@ export function settlingHours(kilograms: number): number {
   const volume = kilograms / RHO_DOUGH;
   const radius = ((3 * volume) / (4 * Math.PI)) ** (1 / 3);
   const area = 4 * Math.PI * radius ** 2;
-  const U = 1 / (1 / H_AIR + radius / (5 * K_DOUGH));
+  const U = 1 / (1 / H_AIR_W_M2K + radius / (5 * K_DOUGH));
   return (kilograms * C_DOUGH) / (U * area) / 3600;
 }
 
@@ -33,21 +33,21 @@ export function hoursTo(wantC: number, startC: number, ambientC: number, kilogra
 }
 
 /** Slices of the sum, as a share of the time constant. */
-const SLICE = 0.1;
+const SLICE_SHARE = 0.1;
 /** After so many time constants the dough is as warm as its place. */
-const SETTLED = 10;
+const SETTLED_TIME_CONSTANTS = 10;
 
 /** Work in a stay, h at 25 °C: ∫ rate(T) dt / rate(25), by the midpoint rule on a grid that starts with the stay. */
 export function workIn(stay: Stay, startC: number): number {
   const tau = settlingHours(stay.kilograms);
-  const changing = Math.min(stay.hours, SETTLED * tau);
-  const step = SLICE * tau;
+  const changing = Math.min(stay.hours, SETTLED_TIME_CONSTANTS * tau);
+  const step = SLICE_SHARE * tau;
   let done = workRate(stay.ambientC) * (stay.hours - changing);
   for (let from = 0; from < changing; from += step) {
     const width = Math.min(step, changing - from);
     done += workRate(endOf({ ...stay, hours: from + width / 2 }, startC)) * width;
   }
-  return done / workRate(WORK_C);
+  return done / workRate(REFERENCE_CELSIUS);
 }
 
 /** Stays one after another: work in all, h at 25 °C, and the dough's temperature at each start and at the end. */

@@ -1,13 +1,13 @@
 /** Heat capacities, kJ/kgK, and heat of melting ice, kJ/kg (physics tables, recalled). */
 const [C_FLOUR, C_WATER, MELTING] = [1.8, 4.19, 334];
 /** Bowl, hook and air take part as this share of the dough's heat capacity, at the room's temperature (our estimate). */
-const BOWL = 0.1;
+const BOWL_SHARE = 0.1;
 /** Friction F of the bakers' rule warms the dough by a third of it: the rule counts three temperatures for one. */
-const RULE = 3;
+const FRICTION_RULE_DIVISOR = 3;
 /** Water poured in, °C: colder is ice, and yeast is harmed from about 49 °C. */
-const WARMEST_WATER = 45;
+const MAX_WATER_CELSIUS = 45;
 /** Of the water, at most this share goes in as ice: more does not melt in kneading (our estimate). */
-const MOST_ICE = 0.5;
+const MAX_ICE_SHARE = 0.5;
 
 /** What is mixed, per gram of flour in all; °C. `preferment` in grams of its flour and water. */
 export type Mixing = {
@@ -29,8 +29,8 @@ function withoutWater({ hydration, flourC, roomC, preferment }: Mixing) {
   const flour = (1 - own.flour) * C_FLOUR;
   const water = Math.max(0, hydration - own.water);
   const dough = pre + flour + water * C_WATER;
-  const heat = pre * own.celsius + flour * flourC + BOWL * dough * roomC;
-  return { heat, capacity: (1 + BOWL) * dough, water };
+  const heat = pre * own.celsius + flour * flourC + BOWL_SHARE * dough * roomC;
+  return { heat, capacity: (1 + BOWL_SHARE) * dough, water };
 }
 
 /**
@@ -41,12 +41,12 @@ function withoutWater({ hydration, flourC, roomC, preferment }: Mixing) {
  */
 export function mix(mixing: Mixing, wantC: number): Mixed {
   const { heat, capacity, water } = withoutWater(mixing);
-  const rise = mixing.frictionC / RULE;
+  const rise = mixing.frictionC / FRICTION_RULE_DIVISOR;
   const wanted = capacity * (wantC - rise) - heat;
   const tap = water * C_WATER * mixing.tapC;
   const melts = MELTING + C_WATER * mixing.tapC;
-  const ice = Math.min(MOST_ICE * water, Math.max(0, (tap - wanted) / melts));
-  const given = ice > 0 ? tap - ice * melts : Math.min(wanted, water * C_WATER * WARMEST_WATER);
+  const ice = Math.min(MAX_ICE_SHARE * water, Math.max(0, (tap - wanted) / melts));
+  const given = ice > 0 ? tap - ice * melts : Math.min(wanted, water * C_WATER * MAX_WATER_CELSIUS);
   const waterC = water > 0 ? Math.max(0, given / (water * C_WATER)) : mixing.tapC;
   return { doughC: (heat + given) / capacity + rise, waterC, ice };
 }
@@ -56,5 +56,5 @@ export function frictionFrom(foundC: number, mixing: Mixing, { waterC, ice }: Om
   const { heat, capacity, water } = withoutWater(mixing);
   // Ice beyond what brings the water to 0 °C melts in the dough.
   const given = ice > 0 ? (water - ice) * C_WATER * mixing.tapC - ice * MELTING : water * C_WATER * waterC;
-  return RULE * (foundC - (heat + given) / capacity);
+  return FRICTION_RULE_DIVISOR * (foundC - (heat + given) / capacity);
 }

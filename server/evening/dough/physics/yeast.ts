@@ -1,11 +1,11 @@
 import type { Yeast } from '../../../../shared/evening/evening.ts';
 
 /** Grams that do as much as 1 g fresh yeast (1 : 0.4 : 0.33 by weight, professional baking texts). */
-const PER_FRESH: Record<Yeast, number> = { fresh: 1, 'active-dry': 0.4, instant: 0.33 };
+const GRAMS_PER_FRESH_GRAM: Record<Yeast, number> = { fresh: 1, 'active-dry': 0.4, instant: 0.33 };
 
 /** Amount of another yeast that does as much. Any unit of mass, or a fraction of the flour. */
 export const convertYeast = (amount: number, from: Yeast, to: Yeast): number =>
-  (amount * PER_FRESH[to]) / PER_FRESH[from];
+  (amount * GRAMS_PER_FRESH_GRAM[to]) / GRAMS_PER_FRESH_GRAM[from];
 
 /** °C. T_opt and T_max of S. cerevisiae: Salvadó et al. 2011; T_min assumed (the genus spans 1.3 to 4.3 °C). */
 const [T_MIN, T_OPT, T_MAX] = [2.8, 32.3, 45.4];
@@ -23,7 +23,7 @@ export function growth(T: number): number {
 }
 
 /** Below this, °C, γ falls to nothing where dough still works: the Q₁₀ form takes over. */
-const COOL = 15;
+const GAMMA_ABOVE_CELSIUS = 15;
 /**
  * Rate for 10 °C colder. From 5 to 30 °C bakers reckon with 2 to 2.5 (common practice, no source); towards the fridge
  * it falls faster: 3 is our estimate, between that and γ, held by the cold doughs in the tests.
@@ -36,16 +36,18 @@ const Q10 = 3;
  */
 export function workRate(T: number): number {
   if (T >= T_OPT) return 1;
-  return T >= COOL ? growth(T) : growth(COOL) * Q10 ** ((T - COOL) / 10);
+  return T >= GAMMA_ABOVE_CELSIUS
+    ? growth(T)
+    : growth(GAMMA_ABOVE_CELSIUS) * Q10 ** ((T - GAMMA_ABOVE_CELSIUS) / 10);
 }
 
 /** Work is counted in hours at this temperature, °C. */
-export const WORK_C = 25;
+export const REFERENCE_CELSIUS = 25;
 
 /** A dough that is ripe: this much instant yeast, fraction of the flour, works these hours at 25 °C. */
-const RIPE = { fraction: 0.000785, hours: 7 };
+const RIPE_DOUGH = { fraction: 0.000785, hours: 7 };
 /** Yeast multiplies and needs time to wake: twice the time wants a little less than half the yeast (our estimate). */
-const POWER = 1.15;
+const TIME_EXPONENT = 1.15;
 
 /** Share of the air pressure at sea level (standard atmosphere, ISO 2533), −500 to 5000 m. */
 const pressureAt = (metres: number): number => (1 - (0.0065 * metres) / 288.15) ** 5.25588;
@@ -55,15 +57,15 @@ const pressureAt = (metres: number): number => (1 - (0.0065 * metres) / 288.15) 
  * hours of work at 25 °C. The gas takes more room in thinner air. To ±30 % (common practice, no source).
  */
 export const ripenessOf = (fraction: number, work: number, altitudeM = 0): number =>
-  ((fraction / RIPE.fraction) * (work / RIPE.hours) ** POWER) / pressureAt(altitudeM);
+  ((fraction / RIPE_DOUGH.fraction) * (work / RIPE_DOUGH.hours) ** TIME_EXPONENT) / pressureAt(altitudeM);
 
 /** Instant yeast, fraction of the flour, that is ripe after so much work. */
 export const fractionFor = (work: number, altitudeM = 0): number =>
-  RIPE.fraction * (work / RIPE.hours) ** -POWER * pressureAt(altitudeM);
+  RIPE_DOUGH.fraction * (work / RIPE_DOUGH.hours) ** -TIME_EXPONENT * pressureAt(altitudeM);
 
 /** Work, h at 25 °C, after which so much instant yeast is ripe. */
 export const workFor = (fraction: number, altitudeM = 0): number =>
-  RIPE.hours * ((RIPE.fraction * pressureAt(altitudeM)) / fraction) ** (1 / POWER);
+  RIPE_DOUGH.hours * ((RIPE_DOUGH.fraction * pressureAt(altitudeM)) / fraction) ** (1 / TIME_EXPONENT);
 
 /** How far yeast and time may be out, as a fraction. */
 export const YEAST_DOUBT = 0.3;

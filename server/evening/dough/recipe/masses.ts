@@ -22,10 +22,10 @@ export function exactMasses(parts: Parts, totalGrams: number): DoughMasses {
 }
 
 /** What scales can show, g: yeast is weighed on a fine scale, the rest on a kitchen scale. */
-const SCALE = { coarse: 0.1, fine: 0.01 } as const;
-const HUNDREDTHS = 100;
-const inHundredths = (grams: number, step: number = SCALE.coarse): number =>
-  Math.round(Math.round(grams / step) * step * HUNDREDTHS);
+const SCALE_GRAMS = { coarse: 0.1, fine: 0.01 } as const;
+const HUNDREDTHS_PER_GRAM = 100;
+const inHundredths = (grams: number, step: number = SCALE_GRAMS.coarse): number =>
+  Math.round(Math.round(grams / step) * step * HUNDREDTHS_PER_GRAM);
 
 /**
  * Masses as a scale shows them, g, whose sum is exactly the total: the flour takes what rounding leaves over (at most
@@ -36,13 +36,13 @@ export function weighable(exact: DoughMasses): DoughMasses {
   const other = {
     waterGrams: inHundredths(exact.waterGrams),
     saltGrams: inHundredths(exact.saltGrams),
-    yeastGrams: inHundredths(exact.yeastGrams, SCALE.fine),
+    yeastGrams: inHundredths(exact.yeastGrams, SCALE_GRAMS.fine),
     ...(exact.oilGrams !== undefined && { oilGrams: inHundredths(exact.oilGrams) }),
     ...(exact.sugarGrams !== undefined && { sugarGrams: inHundredths(exact.sugarGrams) }),
   };
   const flour = total - Object.values(other).reduce((sum, each) => sum + each, 0);
-  const grams = Object.entries(other).map(([name, value]) => [name, value / HUNDREDTHS] as const);
+  const grams = Object.entries(other).map(([name, value]) => [name, value / HUNDREDTHS_PER_GRAM] as const);
   // The names are those of `other`, which are the members of DoughMasses.
   const rest = Object.fromEntries(grams) as Omit<DoughMasses, 'flourGrams' | 'totalGrams'>;
-  return { flourGrams: flour / HUNDREDTHS, ...rest, totalGrams: total / HUNDREDTHS };
+  return { flourGrams: flour / HUNDREDTHS_PER_GRAM, ...rest, totalGrams: total / HUNDREDTHS_PER_GRAM };
 }

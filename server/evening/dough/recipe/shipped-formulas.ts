@@ -15,7 +15,7 @@ const DOUGH = {
 } as const;
 
 /** Formulas that come along. Invented for this project; their figures lie within common practice, no source. */
-export const SHIPPED: readonly Formula[] = [
+export const SHIPPED_FORMULAS: readonly Formula[] = [
   {
     ...DOUGH,
     id: 'same-day',

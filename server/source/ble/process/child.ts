@@ -10,14 +10,14 @@ import type { RadioState } from '../radio/radio.ts';
  */
 const leftBehind = process.argv.slice(2).map(Number).filter(Number.isInteger);
 /** Messages that the server has not taken yet; beyond these a frame is dropped rather than kept. */
-const MOST_WAITING = 1000;
+const MAX_WAITING = 1000;
 
 /** The adapter that is switched off may have been pulled out, and another put in. ms */
-const WAIT_WHILE_OFF = 20_000;
+const WAIT_WHILE_OFF_MS = 20_000;
 
 let waiting = 0;
 function send(message: FromChild): void {
-  if (!process.connected || (message.type === 'frame' && waiting > MOST_WAITING)) return;
+  if (!process.connected || (message.type === 'frame' && waiting > MAX_WAITING)) return;
   waiting += 1;
   process.send?.(message, () => (waiting -= 1));
 }
@@ -42,7 +42,7 @@ let manager: ConnectionManager | null = null;
 let before: RadioState = 'starting';
 /** Messages that arrived before the radio was ready. */
 const early: ToChild[] = [];
-const MOST_EARLY = 100;
+const MAX_EARLY = 100;
 
 radio.onState((state) => {
   send({ type: 'state', state });
@@ -51,7 +51,7 @@ radio.onState((state) => {
   if (state === 'starting') return;
   if (isFirst && state === 'on') void begin();
   if (isFirst && state === 'off')
-    setTimeout(() => end('perhaps another adapter is there by now'), WAIT_WHILE_OFF);
+    setTimeout(() => end('perhaps another adapter is there by now'), WAIT_WHILE_OFF_MS);
   // One that is only switched off is waited for here. Otherwise a fresh process looks again; after a change, too,
   // since the library still believes in its old links.
   if (!isFirst || (state !== 'on' && state !== 'off'))
@@ -79,7 +79,7 @@ process.on('message', (raw) => {
   if (!message) return;
   if (message.type === 'stop') void stop();
   else if (manager) obey(manager, message);
-  else if (early.length < MOST_EARLY) early.push(message);
+  else if (early.length < MAX_EARLY) early.push(message);
 });
 
 async function stop(): Promise<void> {

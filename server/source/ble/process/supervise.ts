@@ -15,14 +15,14 @@ type SuperviseOptions = {
 };
 
 /** No heartbeat for so long, ms, is a hang: then it is killed. Starting may take longer on a busy machine. */
-const HANG_AFTER = 4000;
-const START_WITHIN = 15_000;
-const CHECK_EVERY = 500;
-const STOP_WITHIN = 2500;
-const FIRST_RESTART = 250;
-const LAST_RESTART = 10_000;
+const HANG_AFTER_MS = 4000;
+const START_TIMEOUT_MS = 15_000;
+const CHECK_EVERY_MS = 500;
+const STOP_TIMEOUT_MS = 2500;
+const FIRST_RESTART_MS = 250;
+const MAX_RESTART_MS = 10_000;
 /** A process that ran so long, ms, was a good one. */
-const GOOD_RUN = 20_000;
+const STABLE_RUN_MS = 20_000;
 
 /** Keeps the radio's process running: a crash or a hang costs seconds, not the cook. Starts it at once. */
 export class Supervisor {
@@ -34,7 +34,7 @@ export class Supervisor {
   private startedAt = 0;
   /** When it must have beaten again. */
   private deadline = Infinity;
-  private longestWait = LAST_RESTART;
+  private longestWait = MAX_RESTART_MS;
   private links: readonly number[] = [];
   private lastWords = '';
   private cancelRestart = (): void => {};
@@ -64,7 +64,7 @@ export class Supervisor {
     this.cancelRestart();
     const { child } = this;
     if (!child) return;
-    const spare = this.clock.after(STOP_WITHIN, () => child.kill('SIGKILL'));
+    const spare = this.clock.after(STOP_TIMEOUT_MS, () => child.kill('SIGKILL'));
     const closed = new Promise((resolve) => child.once('close', resolve));
     if (child.connected) this.send({ type: 'stop' });
     else child.kill('SIGKILL');
@@ -75,7 +75,7 @@ export class Supervisor {
   private start(): void {
     const { child: path, env, execArgv = [] } = this.options;
     this.startedAt = this.clock.now();
-    this.deadline = this.startedAt + START_WITHIN;
+    this.deadline = this.startedAt + START_TIMEOUT_MS;
     this.lastWords = '';
     const child = fork(path, this.links.map(String), {
       execPath: ownNode() ?? process.execPath,
@@ -96,7 +96,7 @@ export class Supervisor {
   private take(raw: unknown): void {
     const message = fromChild.safeParse(raw).data;
     if (!message) return;
-    this.deadline = this.clock.now() + HANG_AFTER;
+    this.deadline = this.clock.now() + HANG_AFTER_MS;
     if (message.type === 'links') this.links = message.handles;
     if (message.type === 'ends') {
       this.lastWords = message.why;
@@ -109,14 +109,14 @@ export class Supervisor {
   private ended(): void {
     this.child = null;
     if (this.stopping) return;
-    this.failures = this.clock.now() - this.startedAt > GOOD_RUN ? 0 : this.failures + 1;
-    const wait = backOff(Math.max(0, this.failures - 1), FIRST_RESTART, this.longestWait, Math.random);
+    this.failures = this.clock.now() - this.startedAt > STABLE_RUN_MS ? 0 : this.failures + 1;
+    const wait = backOff(Math.max(0, this.failures - 1), FIRST_RESTART_MS, this.longestWait, Math.random);
     this.cancelRestart = this.clock.after(wait, () => this.start());
     this.options.ended(this.lastWords, wait);
   }
 
   private checkLater(): void {
-    this.cancelCheck = this.clock.after(CHECK_EVERY, () => {
+    this.cancelCheck = this.clock.after(CHECK_EVERY_MS, () => {
       this.checkLater();
       this.check();
     });
@@ -125,7 +125,8 @@ export class Supervisor {
   private check(): void {
     const now = this.clock.now();
     // After a sleep of the machine every heartbeat is late: its own lateness shows it.
-    if (now - this.checkedAt > CHECK_EVERY * 4) this.deadline = Math.max(this.deadline, now + HANG_AFTER);
+    if (now - this.checkedAt > CHECK_EVERY_MS * 4)
+      this.deadline = Math.max(this.deadline, now + HANG_AFTER_MS);
     this.checkedAt = now;
     if (!this.child || now < this.deadline) return;
     this.lastWords = 'it did not answer any more';

@@ -12,12 +12,12 @@ import {
 import { withTimeout } from './with-timeout.ts';
 
 /** An adapter that says nothing of itself for this long, ms, will not. */
-const STATE_WITHIN = 6000;
-const SCAN_WITHIN = 3000;
-const SCAN_AGAIN_AFTER = 500;
-const CONNECT_WITHIN = 10_000;
+const STATE_TIMEOUT_MS = 6000;
+const SCAN_TIMEOUT_MS = 3000;
+const SCAN_AGAIN_AFTER_MS = 500;
+const CONNECT_TIMEOUT_MS = 10_000;
 /** The controller answers a cancelled connect at once; where it does not, only a fresh process helps. */
-const CANCEL_WITHIN = 2000;
+const CANCEL_TIMEOUT_MS = 2000;
 
 /**
  * Connection interval 30–50 ms and supervision 4 s, in the units of the HCI (1.25 ms, 10 ms): the library's own
@@ -82,7 +82,7 @@ class NobleRadio implements Radio {
 
   constructor(noble: Library) {
     this.noble = noble;
-    const timeout = setTimeout(() => this.turn('no-answer'), STATE_WITHIN);
+    const timeout = setTimeout(() => this.turn('no-answer'), STATE_TIMEOUT_MS);
     const turn = (state: RadioState): void => {
       clearTimeout(timeout);
       this.turn(state);
@@ -111,7 +111,7 @@ class NobleRadio implements Radio {
   }
 
   scan(): Promise<void> {
-    return withTimeout('listening', SCAN_WITHIN, never, (done) => {
+    return withTimeout('listening', SCAN_TIMEOUT_MS, never, (done) => {
       const off = once(this.noble, 'scanStart', () => done());
       // With duplicates, since a changed value in an advertisement would be one.
       this.noble.startScanning([], true);
@@ -160,7 +160,7 @@ class NobleRadio implements Radio {
 
   private async establish(peripheral: LibraryPeripheral): Promise<void> {
     try {
-      await withTimeout<void>('connecting', CONNECT_WITHIN, never, (done, failed) => {
+      await withTimeout<void>('connecting', CONNECT_TIMEOUT_MS, never, (done, failed) => {
         const off = once(peripheral, 'connect', (error?: Error) => (error ? failed(error.message) : done()));
         peripheral.connect(LINK_PARAMETERS);
         return off;
@@ -173,7 +173,7 @@ class NobleRadio implements Radio {
 
   /** Waits for the controller's own word, since until then every other connect would wait behind this one. */
   private async cancel(peripheral: LibraryPeripheral): Promise<void> {
-    const linked = await withTimeout<boolean>('cancelling', CANCEL_WITHIN, never, (done) => {
+    const linked = await withTimeout<boolean>('cancelling', CANCEL_TIMEOUT_MS, never, (done) => {
       let echoed = false;
       const listen = (error?: Error): void => {
         // The first comes from the library itself, within the call.
@@ -202,7 +202,7 @@ class NobleRadio implements Radio {
     this.rescan = setTimeout(() => {
       this.rescan = undefined;
       this.scan().catch(() => {});
-    }, SCAN_AGAIN_AFTER);
+    }, SCAN_AGAIN_AFTER_MS);
   }
 
   private turn(state: RadioState): void {

@@ -2,8 +2,8 @@ import type { Clock } from '../../timing.ts';
 import type { Radio } from './radio.ts';
 
 /** No advert of anything for so long, ms: the scan may have been stopped by somebody. */
-const DEAF_AFTER = 15_000;
-const FAILURES = 3;
+const NO_ADVERT_MS = 15_000;
+const MAX_FAILURES = 3;
 
 export type Scanner = {
   /** Starts the scan, or does so again. */
@@ -23,7 +23,7 @@ export function createScanner(radio: Radio, clock: Clock, stuck: (why: string) =
       () => (failures = 0),
       (error: unknown) => {
         failures += 1;
-        if (failures >= FAILURES) stuck(error instanceof Error ? error.message : String(error));
+        if (failures >= MAX_FAILURES) stuck(error instanceof Error ? error.message : String(error));
       },
     );
   };
@@ -33,7 +33,7 @@ export function createScanner(radio: Radio, clock: Clock, stuck: (why: string) =
       lastAdvertAt = clock.now();
     },
     watch: () => {
-      if (clock.now() - lastAdvertAt > DEAF_AFTER) again();
+      if (clock.now() - lastAdvertAt > NO_ADVERT_MS) again();
     },
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sauceFor, SHIPPED } from '../../../../server/evening/dough/recipe/shipped-formulas.ts';
+import { sauceFor, SHIPPED_FORMULAS } from '../../../../server/evening/dough/recipe/shipped-formulas.ts';
 import { sauceOf } from '../../../../server/evening/plan/shopping.ts';
 import { workOut } from '../../../../server/evening/plan/planner.ts';
 import { planInput } from '../../../../shared/evening/evening.ts';
@@ -8,7 +8,7 @@ import { doughParts, formula } from '../../../../shared/evening/formula.ts';
 const input = { serveAt: '2026-05-02T19:00:00Z', pizzas: 4 };
 
 describe('formulas', () => {
-  it.each(SHIPPED.map((each) => [each.id, each] as const))(
+  it.each(SHIPPED_FORMULAS.map((each) => [each.id, each] as const))(
     '%s fits the schema and says that it is invented',
     (_id, each) => {
       expect(formula.parse(each)).toEqual(each);
@@ -16,7 +16,7 @@ describe('formulas', () => {
     },
   );
 
-  it.each(SHIPPED.flatMap((each) => (each.kind === 'dough' ? [[each.id, each] as const] : [])))(
+  it.each(SHIPPED_FORMULAS.flatMap((each) => (each.kind === 'dough' ? [[each.id, each] as const] : [])))(
     '%s makes an evening within the ranges of common practice, no source',
     (_id, dough) => {
       const evening = workOut({ ...input, ...doughParts(dough) });
@@ -33,7 +33,7 @@ describe('formulas', () => {
   );
 
   it('has a same day of 5 to 6 h with 2 as balls, 14 to 20 h and 40 to 48 h in the cold, and three nights', () => {
-    const doughs = SHIPPED.filter((each) => each.kind === 'dough');
+    const doughs = SHIPPED_FORMULAS.filter((each) => each.kind === 'dough');
     expect(doughs).toHaveLength(4);
     const [day, night, two, three] = doughs.map(({ bulkHours, coldHours, ballHours = 0, coldAs }) => ({
       cold: coldHours ?? 0,
@@ -50,7 +50,7 @@ describe('formulas', () => {
   });
 
   it('scales a sauce by pizzas, a larger one counting as more of one', () => {
-    const sauce = SHIPPED.find((each) => each.kind === 'sauce');
+    const sauce = SHIPPED_FORMULAS.find((each) => each.kind === 'sauce');
     if (sauce?.kind !== 'sauce') throw new Error('there is a sauce');
     expect(sauceFor(sauce, 6)[0]?.grams).toBe(450);
     const large = sauceOf(sauce, planInput.parse({ ...input, pizzas: 6, ballGrams: 530 }));

@@ -3,7 +3,7 @@ import type { Now } from '../../../../shared/api/live.ts';
 import type { Unit } from '../../../../shared/units.ts';
 import { capital, differenceInUnit, formatElapsed, inUnit, timeWriter } from '../../../lib/format.ts';
 import type { Cell, Curve, ForecastCurve, Lane, Scene } from '../../../lib/plot/plot-scene.ts';
-import { EIGHTY } from '../headline-sentence.ts';
+import { STANDARD_ERRORS_80 } from '../headline-sentence.ts';
 import { eventsOf, glyphs, lidSpans, nowBars, planGlyphs } from './marks.ts';
 import type { Series } from './series.ts';
 import { thinDrawing } from './thin-drawing.ts';
@@ -15,18 +15,18 @@ const SPANS = ['evening', 'closer'] as const;
 export type LineSpan = (typeof SPANS)[number];
 
 /** The forecast reaches this far, s. */
-const AHEAD = 20 * 60;
+const FORECAST_SECONDS = 20 * 60;
 /** The first launch of the plan is shown when it lies within this time, s. */
-const PLAN_AHEAD = 3 * 3600;
+const PLAN_AHEAD_SECONDS = 3 * 3600;
 /** The nearer view, s: now lies at a third of it. */
-const BACK = 15 * 60;
-const ON = 30 * 60;
+const CLOSER_BACK_SECONDS = 15 * 60;
+const CLOSER_AHEAD_SECONDS = 30 * 60;
 /** A band further off than this from what is drawn is only named, °C: the axis follows the data. */
-const BAND_NEAR = 60;
+const NEAR_BAND_CELSIUS = 60;
 /** A fan wider than this does not stretch the axis, °C. */
-const FAN = 25;
+const MAX_FAN_CELSIUS = 25;
 /** The axis never shows less than this, °C, so that noise does not look like weather. */
-const LEAST_HEIGHT = 40;
+const MIN_HEIGHT_CELSIUS = 40;
 
 type LiveParts = {
   now: Now;
@@ -41,10 +41,10 @@ type LiveParts = {
 export function liveScene({ now, series, estimates, unit, t, span, width }: LiveParts): Scene {
   const bars = nowBars(now, t);
   const first = now.plan?.steps.find(({ id }) => id === 'launch:1')?.t ?? t;
-  const ahead = [...bars.map((bar) => bar.to), first < t + PLAN_AHEAD ? first : t];
+  const ahead = [...bars.map((bar) => bar.to), first < t + PLAN_AHEAD_SECONDS ? first : t];
   const isWhole = span === 'evening';
-  const to = isWhole ? Math.max(t + AHEAD, ...ahead) : t + ON;
-  const from = isWhole ? Math.min(0, series.times[0] ?? 0) : t - BACK;
+  const to = isWhole ? Math.max(t + FORECAST_SECONDS, ...ahead) : t + CLOSER_AHEAD_SECONDS;
+  const from = isWhole ? Math.min(0, series.times[0] ?? 0) : t - CLOSER_BACK_SECONDS;
   const events = eventsOf(now);
   const forecast = now.forecast ? forecastCurves(now.forecast, unit, t) : [];
   const write = now.cook ? timeWriter(now.cook) : String;
@@ -205,7 +205,7 @@ function heightOf(
         const t = times[row] ?? 0;
         if (t >= from && t <= to) take(value);
       });
-  const fan = differenceInUnit(FAN, unit);
+  const fan = differenceInUnit(MAX_FAN_CELSIUS, unit);
   for (const { points } of beside)
     for (const { t, value, low: least, high: most } of points) {
       if (t < from || t > to) continue;
@@ -213,11 +213,13 @@ function heightOf(
       take(Math.min(most, value + fan));
     }
   if (low > high)
-    return band ? { low: band[0] - LEAST_HEIGHT, high: band[1] + LEAST_HEIGHT } : { low: 0, high: 300 };
-  const near = differenceInUnit(BAND_NEAR, unit);
+    return band
+      ? { low: band[0] - MIN_HEIGHT_CELSIUS, high: band[1] + MIN_HEIGHT_CELSIUS }
+      : { low: 0, high: 300 };
+  const near = differenceInUnit(NEAR_BAND_CELSIUS, unit);
   if (band && band[0] - high < near && low - band[1] < near) band.forEach(take);
   const middle = (low + high) / 2;
-  const span = Math.max(LEAST_HEIGHT, high - low);
+  const span = Math.max(MIN_HEIGHT_CELSIUS, high - low);
   return { low: middle - span / 2, high: middle + span / 2 };
 }
 
@@ -226,8 +228,8 @@ const estimateCurve = (estimates: readonly StoneEstimate[], unit: Unit): Forecas
   points: estimates.map(([t, celsius, error]) => ({
     t,
     value: inUnit(celsius, unit),
-    low: inUnit(celsius - EIGHTY * error, unit),
-    high: inUnit(celsius + EIGHTY * error, unit),
+    low: inUnit(celsius - STANDARD_ERRORS_80 * error, unit),
+    high: inUnit(celsius + STANDARD_ERRORS_80 * error, unit),
   })),
 });
 

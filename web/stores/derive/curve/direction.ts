@@ -4,9 +4,9 @@ export type Trend = 'falling fast' | 'falling' | 'steady' | 'rising' | 'rising f
 
 const TRENDS: readonly Trend[] = ['falling fast', 'falling', 'steady', 'rising', 'rising fast'];
 /** Between one trend and the next, °C/min. */
-const LIMITS = [-4, -0.5, 0.5, 4] as const;
+const TREND_LIMITS_PER_MINUTE = [-4, -0.5, 0.5, 4] as const;
 /** A limit counts as passed so far beyond it, as a share of it: a rate that wavers about it changes no word. */
-const SLACK = 0.5;
+const HYSTERESIS_SHARE = 0.5;
 
 /**
  * The trend at this rate, by thresholds with hysteresis: "rising" begins at 0.75 °C/min and ends at 0.25.
@@ -15,8 +15,8 @@ const SLACK = 0.5;
  */
 export function trendOf(perMinute: number, before: Trend | null): Trend {
   const at = before === null ? null : TRENDS.indexOf(before);
-  const passed = LIMITS.filter((limit, i) => {
-    const slack = Math.abs(limit) * SLACK;
+  const passed = TREND_LIMITS_PER_MINUTE.filter((limit, i) => {
+    const slack = Math.abs(limit) * HYSTERESIS_SHARE;
     return perMinute > limit + (at === null ? 0 : i < at ? -slack : slack);
   });
   return TRENDS[passed.length] ?? 'steady';

@@ -7,19 +7,22 @@ import { emptySeries, merge, type Point, type Series } from './series.ts';
 type StoredReading = (typeof storedReading)['_output'];
 
 /** Readings a channel asked of the history; the line is rarely wider in pixels. */
-const POINTS = 1500;
+const CURVE_POINTS = 1500;
 /** Live silence that is drawn as a gap, s; thinned history has rows up to this far apart. */
-const GAP = 90;
+const GAP_SECONDS = 90;
 
 /** The curves of the running cook. `version` rises with each change, since the columns are filled in place. */
-export const curves = signal<{ series: Series; version: number }>({ series: emptySeries(GAP), version: 0 });
+export const curves = signal<{ series: Series; version: number }>({
+  series: emptySeries(GAP_SECONDS),
+  version: 0,
+});
 /** Set when the past of this cook could not be fetched. */
 export const pastMissing = signal(false);
 
 /** The stone of the running cook as it was estimated while nobody measured it, in time order. */
 export const estimates = signal<readonly StoneEstimate[]>([]);
 /** So far apart are those that come live, s. */
-const ESTIMATE_EVERY = 15;
+const ESTIMATE_EVERY_SECONDS = 15;
 
 let pending: AbortController | null = null;
 
@@ -37,7 +40,7 @@ export function addLive(readings: readonly LiveReading[]): void {
 export function addEstimate({ t, channels }: Now): void {
   const { estimate, error } = channels.find((channel) => channel.isEstimate) ?? {};
   if (t === null || estimate == null || error == null) return;
-  if (t - (estimates.peek().at(-1)?.[0] ?? -Infinity) < ESTIMATE_EVERY) return;
+  if (t - (estimates.peek().at(-1)?.[0] ?? -Infinity) < ESTIMATE_EVERY_SECONDS) return;
   estimates.value = [...estimates.peek(), [t, estimate, error]];
 }
 
@@ -45,14 +48,14 @@ export function addEstimate({ t, channels }: Now): void {
 export async function startCurves(cookId: number | null, isEstimated = false): Promise<void> {
   pending?.abort();
   pending = new AbortController();
-  set(emptySeries(GAP));
+  set(emptySeries(GAP_SECONDS));
   estimates.value = [];
   pastMissing.value = false;
   if (cookId === null) return;
   try {
     // What comes live meanwhile comes again in a moment.
     if (isEstimated) estimates.value = await fetchEstimates(cookId, pending.signal);
-    const past = await fetchReadings(cookId, { points: POINTS }, pending.signal);
+    const past = await fetchReadings(cookId, { points: CURVE_POINTS }, pending.signal);
     // Another series than before, so that it is drawn at once.
     set({ ...merge(curves.value.series, past) });
   } catch {

@@ -20,7 +20,7 @@ export type Series = {
 };
 
 const MAX_ROWS = 6000;
-const KEEP_WHOLE = 2000;
+const WHOLE_ROWS = 2000;
 const BUCKET_ROWS = 12;
 
 export const emptySeries = (gapAfter = 60): Series => ({
@@ -97,7 +97,7 @@ function pointsOf(series: Series): Point[] {
 
 /** Of the older rows, in buckets, keeps those where a channel is lowest or highest or begins a gap. */
 export function thin(series: Series): Series {
-  const whole = Math.max(0, series.times.length - KEEP_WHOLE);
+  const whole = Math.max(0, series.times.length - WHOLE_ROWS);
   const keep: number[] = [];
   for (let from = 0; from < whole; from += BUCKET_ROWS)
     keep.push(...extremes(series, from, Math.min(whole, from + BUCKET_ROWS)));

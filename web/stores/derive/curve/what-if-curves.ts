@@ -1,4 +1,4 @@
-import { SHUTTING_IS_WORTH } from '../../../../shared/alert/kinds/overshoot-ahead.ts';
+import { WORTH_SHUTTING_CELSIUS } from '../../../../shared/alert/kinds/overshoot-ahead.ts';
 import type { Now } from '../../../../shared/api/live.ts';
 import type { Unit } from '../../../../shared/units.ts';
 import { formatDegrees } from '../../../lib/format.ts';
@@ -22,7 +22,7 @@ type Parts = {
 /** @returns null where the vents change nothing: a stone that already falls peaks where it is, whatever is done */
 export function choicesOf({ whatIf, unit, write, isEstimate }: Parts): Choices | null {
   const { asItIs, shut, shutLater, until, held } = whatIf;
-  if (asItIs.highest.celsius - shut.highest.celsius < SHUTTING_IS_WORTH) return null;
+  if (asItIs.highest.celsius - shut.highest.celsius < WORTH_SHUTTING_CELSIUS) return null;
   const degrees = (celsius: number): string => `${isEstimate ? '≈ ' : ''}${formatDegrees(celsius, unit)}`;
   const peak = ({ highest }: { highest: { celsius: number; at: number } }): string =>
     `${degrees(highest.celsius)} at ${write(highest.at)}`;

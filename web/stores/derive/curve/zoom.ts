@@ -2,18 +2,18 @@
 export type Range = { from: number; to: number };
 
 /** The shortest stretch worth looking at, s. */
-const SHORTEST = 60;
+const MIN_SPAN_SECONDS = 60;
 
 /** Keeps a range inside `all`, no shorter than a minute where there is one. */
 export function within({ from, to }: Range, all: Range): Range {
-  const length = Math.min(all.to - all.from, Math.max(SHORTEST, to - from));
+  const length = Math.min(all.to - all.from, Math.max(MIN_SPAN_SECONDS, to - from));
   const start = Math.min(Math.max(all.from, from), all.to - length);
   return { from: start, to: start + length };
 }
 
 /** @param factor below 1 looks closer. @param at time that stays where it is */
 export const zoomAbout = ({ from, to }: Range, at: number, factor: number, all: Range): Range => {
-  const length = Math.min(all.to - all.from, Math.max(SHORTEST, (to - from) * factor));
+  const length = Math.min(all.to - all.from, Math.max(MIN_SPAN_SECONDS, (to - from) * factor));
   const share = (at - from) / Math.max(1e-9, to - from);
   return within({ from: at - share * length, to: at + (1 - share) * length }, all);
 };
@@ -42,8 +42,9 @@ export type Grip = 'whole' | 'from' | 'to';
 /** Moves what is held by `by` s; an end never passes the other. */
 export function dragWindow({ from, to }: Range, grip: Grip, by: number, all: Range): Range {
   if (grip === 'from')
-    return within({ from: Math.min(Math.max(all.from, from + by), to - SHORTEST), to }, all);
-  if (grip === 'to') return within({ from, to: Math.max(Math.min(all.to, to + by), from + SHORTEST) }, all);
+    return within({ from: Math.min(Math.max(all.from, from + by), to - MIN_SPAN_SECONDS), to }, all);
+  if (grip === 'to')
+    return within({ from, to: Math.max(Math.min(all.to, to + by), from + MIN_SPAN_SECONDS) }, all);
   return within({ from: from + by, to: to + by }, all);
 }
 

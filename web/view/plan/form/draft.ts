@@ -5,13 +5,13 @@ import { doughParts, type DoughFormula, type Formula } from '../../../../shared/
 import type { PlanDraft } from '../../../../shared/evening/plan.ts';
 import { newest } from '../../../stores/plan.ts';
 
-const HOUR = 3600_000;
+const HOUR_MS = 3600_000;
 
 /** Tonight at 19:00, or tomorrow where that is less than four hours away. */
 function nextEvening(from: number): string {
   const at = new Date(from);
   at.setHours(19, 0, 0, 0);
-  if (at.getTime() - from < 4 * HOUR) at.setDate(at.getDate() + 1);
+  if (at.getTime() - from < 4 * HOUR_MS) at.setDate(at.getDate() + 1);
   return at.toISOString();
 }
 

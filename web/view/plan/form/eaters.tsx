@@ -8,10 +8,10 @@ import { Icon } from '../../icon/index.tsx';
 import { Choice } from '../../sheet/choice.tsx';
 import type { Draft } from './draft.ts';
 
-const MIDDLING: Taste = { base: 0, crust: 0, wetness: 0 };
+const NEUTRAL_TASTE: Taste = { base: 0, crust: 0, wetness: 0 };
 
 /** Somebody who eats too; nothing where the name is empty or there already. */
-export function addEater(draft: Draft, name: string, taste: Taste = MIDDLING): void {
+export function addEater(draft: Draft, name: string, taste: Taste = NEUTRAL_TASTE): void {
   const { guests } = draft.value;
   if (name === '' || guests.some((guest) => guest.name === name)) return;
   draft.value = { ...draft.value, guests: [...guests, { name, taste, diet: 'all' }] };
@@ -60,7 +60,7 @@ export function Eaters({ draft, typed: name }: { draft: Draft; typed: Signal<str
           onKeyDown={(event) => {
             if (event.key !== 'Enter') return;
             event.preventDefault();
-            add(MIDDLING);
+            add(NEUTRAL_TASTE);
           }}
         />
       </label>

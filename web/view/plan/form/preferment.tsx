@@ -11,7 +11,7 @@ const KINDS = [
   ['sourdough', 'Sourdough'],
 ] as const;
 /** What is usual for a kind, % of the flour. */
-const USUAL_SHARE = { poolish: 30, biga: 40, sourdough: 12 } as const;
+const USUAL_SHARE_PERCENT = { poolish: 30, biga: 40, sourdough: 12 } as const;
 
 function PrefermentForm({ draft, own }: { draft: Draft; own: Preferment }): JSX.Element {
   const set = (patch: Partial<Preferment>): void => change(draft, { preferment: { ...own, ...patch } });
@@ -20,7 +20,7 @@ function PrefermentForm({ draft, own }: { draft: Draft; own: Preferment }): JSX.
       <Stepper
         label="Flour in it"
         unit="% of the flour"
-        value={own.flourShare === undefined ? USUAL_SHARE[own.kind] : own.flourShare * 100}
+        value={own.flourShare === undefined ? USUAL_SHARE_PERCENT[own.kind] : own.flourShare * 100}
         low={1}
         high={80}
         onChange={(percent) => set({ flourShare: percent / 100 })}

@@ -35,7 +35,7 @@ const dayOf = (step: PlanStep): string =>
 
 /** Steps in order, with the day where it changes; those of the run stand in its own table. */
 function StepList({ standing }: { standing: LivePlan }): JSX.Element {
-  const steps = standing.steps.filter(({ step, pizza }) => pizza === undefined || SHOWN.includes(step));
+  const steps = standing.steps.filter(({ step, pizza }) => pizza === undefined || SHOWN_STEPS.includes(step));
   return (
     <ol>
       {steps.map((step, i) => {
@@ -54,7 +54,7 @@ function StepList({ standing }: { standing: LivePlan }): JSX.Element {
     </ol>
   );
 }
-const SHOWN: readonly string[] = ['refuel', 'toppings', 'warm'];
+const SHOWN_STEPS: readonly string[] = ['refuel', 'toppings', 'warm'];
 
 /** The plan on paper: a page of steps and shopping, one of pizzas and cautions; a long run begins on the first. */
 export function PlanSheets({ made, standing }: { made: PlanAnswer; standing: LivePlan }): JSX.Element {

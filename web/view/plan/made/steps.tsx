@@ -5,9 +5,9 @@ import { tick, untick } from '../../../stores/plan.ts';
 import { Icon } from '../../icon/index.tsx';
 
 /** Of the run, what is not a matter of one pizza's own taps. */
-const SHOWN: readonly string[] = ['launch', 'refuel', 'toppings', 'warm'];
+const SHOWN_STEPS: readonly string[] = ['launch', 'refuel', 'toppings', 'warm'];
 
-const isShown = ({ step, pizza }: PlanStep): boolean => pizza === undefined || SHOWN.includes(step);
+const isShown = ({ step, pizza }: PlanStep): boolean => pizza === undefined || SHOWN_STEPS.includes(step);
 
 const nextOf = ({ fits, steps }: LivePlan): PlanStep | undefined =>
   fits ? steps.find(({ done }) => !done) : undefined;
@@ -68,12 +68,12 @@ const Folded = ({ title, children }: { title: string; children: JSX.Element[] })
     </details>
   );
 
-const DAY = 24 * 3600_000;
+const DAY_MS = 24 * 3600_000;
 
 /** Time of day, with the weekday where it is not the same day. */
 function timeOf(at: number, now: number): string {
   const day =
-    Math.abs(at - now) > DAY / 2 ? `${new Date(at).toLocaleDateString([], { weekday: 'short' })} ` : '';
+    Math.abs(at - now) > DAY_MS / 2 ? `${new Date(at).toLocaleDateString([], { weekday: 'short' })} ` : '';
   return day + formatClock(at);
 }
 
