@@ -1,5 +1,5 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { ALERT_KINDS, byUrgency, calling } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, byUrgency, calling, type AlertName } from '../../../shared/alert/kinds.ts';
 
 export type Standing = Now['alerts'][number];
 
@@ -19,6 +19,13 @@ export function chipAlerts(alerts: readonly Standing[]): Standing[] {
     (a) => a !== whole && !(a.urgency === 'prompt' && a.state === 'acknowledged'),
   );
 }
+
+/** What is answered with an alert that a person says to have done: itself, and what asks the same of the vents. */
+export const answeredWith = (alerts: readonly Standing[], done: AlertName): AlertName[] => {
+  const { vents } = ALERT_KINDS[done];
+  const same = calling(alerts).filter((a) => vents !== undefined && ALERT_KINDS[a.alert]?.vents === vents);
+  return [...new Set([done, ...same.map(({ alert }) => alert)])];
+};
 
 /** Whether something is to be done now: a question that can wait must not lie over it. */
 export const isPressing = (alerts: readonly Standing[]): boolean =>

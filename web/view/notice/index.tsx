@@ -8,7 +8,7 @@ import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { route } from '../../lib/router.ts';
 import { acknowledge, bakeLonger, shelve, tellEvent, tellPizza } from '../../stores/act/acts.ts';
 import { tookOff } from '../../stores/act/ask.ts';
-import { noticed, type Standing } from '../../stores/derive/calling-alerts.ts';
+import { answeredWith, noticed, type Standing } from '../../stores/derive/calling-alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
@@ -47,7 +47,9 @@ export function Notice(): JSX.Element | null {
 
 async function report({ alert, pizza }: Standing): Promise<void> {
   const { vents, look } = ALERT_KINDS[alert];
-  if (look.did && (await tellDid(look.did, pizza, vents))) await acknowledge(alert);
+  const standing = now.peek()?.alerts ?? [];
+  if (!look.did || !(await tellDid(look.did, pizza, vents))) return;
+  for (const each of answeredWith(standing, alert)) await acknowledge(each);
 }
 
 function tellDid(

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { byUrgency, type AlertName } from '../../../../shared/alert/kinds.ts';
 import {
+  answeredWith,
   callOf,
   chipAlerts,
   isPressing,
@@ -86,5 +87,16 @@ describe('what sounds', () => {
   it('sounds anew when the server raises it anew', () => {
     const sounded = new Map([[callOf(prompt), 0]]);
     expect(toSound([{ ...prompt, raisedAt: prompt.raisedAt + 300 }], sounded, 1000)).toHaveLength(1);
+  });
+});
+
+describe('what a deed at the vents answers', () => {
+  const standing = [alert('overshot'), alert('dome-too-hot'), alert('fire-fading'), alert('look-due')];
+  it('given vents that were shut, is each call to shut them and none to open them', () => {
+    expect(answeredWith(standing, 'overshot')).toEqual(['overshot', 'dome-too-hot']);
+    expect(answeredWith(standing, 'fire-fading')).toEqual(['fire-fading']);
+  });
+  it('given a deed that is none at the vents, is its own call alone', () => {
+    expect(answeredWith(standing, 'lid-left-open')).toEqual(['lid-left-open']);
   });
 });
