@@ -41,7 +41,7 @@ export const TRUST_RULES = [
   {
     rule: 'unit',
     quality: 'uncertain',
-    when: 'from one reading to the next what °F would read where it was °C, or the other way round; until it is back',
+    when: 'from one reading to the next what Fahrenheit would read where it was Celsius, or the other way round; until it is back',
   },
   {
     rule: 'stuck',
@@ -151,7 +151,7 @@ function doubtOfChange(state: QualityState, input: QualityInput, celsius: number
 
 function leapWords(leap: number, { leap: held }: QualityHistory): string {
   if (held?.otherUnit)
-    return 'unit: it reads as if the thermometer had been switched between °C and °F: switch it back, or change how it is read on the Probes page';
+    return 'unit: it reads as if the thermometer had been switched between Celsius and Fahrenheit: switch it back, or change how it is read on the Probes page';
   const by = `jump: ${leap > 0 ? 'up' : 'down'} by ${Math.round(Math.abs(leap))} °C, faster than anything in a grill moves`;
   return held && held.count > 2 && held.isFlat ? `${by}, and standing still there` : by;
 }
