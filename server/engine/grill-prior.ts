@@ -58,7 +58,7 @@ const spreadOf = (i: number): number => Math.hypot(...(USUAL_GRILL.root[i] ?? []
 const THINNING_STEPS = 12;
 /** What a cook must have shown to teach, in looks and in °C. */
 const MIN_LOOKS = 4;
-const MIN_RISE_CELSIUS = 150;
+const MIN_WARM_CELSIUS = 150;
 const MAX_ROUNDS = 15;
 
 /** The warm-up, to the first pizza: what comes after is more of hands than of the grill. */
@@ -105,7 +105,7 @@ export function* lesson(prior: GrillPrior | null, tracker: Tracker, band: Band):
   const { history } = tracker;
   if (!history) return null;
   const warmUp = warmUpOf(history);
-  const isWarm = warmUp.looks.some(({ celsius }) => celsius > MIN_RISE_CELSIUS);
+  const isWarm = warmUp.looks.some(({ celsius }) => celsius > MIN_WARM_CELSIUS);
   if (!isWarm || warmUp.looks.length < MIN_LOOKS) return null;
   const nothing = ANY_GRILL.mean.map(() => 0);
   const before = beliefOf(prior);

@@ -20,10 +20,10 @@ export type FirstScreen = { html: string; styles: string };
  */
 export function firstScreen(now: Now, unit: Unit, time: string): FirstScreen | null {
   if (!now.cook || now.t === null) return null;
-  const said = sentence(now, unit, { t: now.t, lost: null });
-  const lengths = Object.entries(lengthsOf(said)).map(([name, value]) => `${name}:${value}`);
+  const headline = sentence(now, unit, { t: now.t, lost: null });
+  const lengths = Object.entries(lengthsOf(headline)).map(([name, value]) => `${name}:${value}`);
   return {
-    html: htmlOf(<Screen now={now} unit={unit} time={time} said={said} />),
+    html: htmlOf(<Screen now={now} unit={unit} time={time} headline={headline} />),
     styles: `.sentence h1{${lengths.join(';')}}`,
   };
 }
@@ -35,9 +35,9 @@ const CautionToCome = (): JSX.Element => (
   </div>
 );
 
-type Props = { now: Now; unit: Unit; time: string; said: Sentence };
+type Props = { now: Now; unit: Unit; time: string; headline: Sentence };
 
-const Screen = ({ now, unit, time, said }: Props): JSX.Element => (
+const Screen = ({ now, unit, time, headline }: Props): JSX.Element => (
   <div class="shell on-live first">
     <Top page="live">
       <SoundKey />
@@ -47,7 +47,7 @@ const Screen = ({ now, unit, time, said }: Props): JSX.Element => (
     <main>
       <div class="live">
         <div class="headline">
-          <SentenceWords of={said} />
+          <SentenceWords of={headline} />
           {now.channels.length > 0 && (
             <div class="channels">
               {now.channels.map((channel) => (

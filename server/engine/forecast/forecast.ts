@@ -1,7 +1,8 @@
 import type { Forecast, ForecastPoint } from '../../../shared/engine.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
-import { presentTrajectory, STEP_SECONDS } from './stone-trajectory.ts';
+import { STEP_SECONDS } from '../heat/heat-history.ts';
+import { presentTrajectory } from './stone-trajectory.ts';
 import { readyForecast } from './ready-time.ts';
 
 /** 80 % of a normal distribution lies within so many standard errors. */

@@ -1,4 +1,5 @@
-import { MAX_LOOKAHEAD_STEPS, STEP_SECONDS, type Trajectory } from './stone-trajectory.ts';
+import { STEP_SECONDS } from '../heat/heat-history.ts';
+import { MAX_LOOKAHEAD_STEPS, type Trajectory } from './stone-trajectory.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 

@@ -26,7 +26,6 @@ export type Trajectory = {
 
 export const LOOKAHEAD_STEPS = 1200 / STEP_SECONDS;
 export const MAX_LOOKAHEAD_STEPS = 3000 / STEP_SECONDS;
-export { STEP_SECONDS };
 
 const since = (t: number, at: number | null): number => t - (at ?? -1e6);
 

@@ -3,7 +3,8 @@ import { domeIfShut } from '../advice/response.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { driveOf, stepHeat } from '../heat/grill-fit.ts';
-import { STEP_SECONDS, LOOKAHEAD_STEPS, type Trajectory } from './stone-trajectory.ts';
+import { STEP_SECONDS } from '../heat/heat-history.ts';
+import { LOOKAHEAD_STEPS, type Trajectory } from './stone-trajectory.ts';
 
 /**
  * Where the stone goes by what is done with the fire now, by the heat model at what is most likely: left as it is, the vents

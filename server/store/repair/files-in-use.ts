@@ -2,9 +2,9 @@ import { closeSync, openSync, readSync, statSync, type BigIntStats } from 'node:
 import { Disturbed, type Db } from '../database.ts';
 
 /** Places in the header of a database, bytes (sqlite.org/fileformat2.html#the_database_header). */
-const HEADER = 100;
-const CHANGE_COUNTER = 24;
-const SCHEMA_COOKIE = 40;
+const HEADER_BYTES = 100;
+export const CHANGE_COUNTER_OFFSET = 24;
+const SCHEMA_COOKIE_OFFSET = 40;
 
 type FilesInUse = {
   /** @throws Disturbed where another program deleted, replaced, cut or overwrote them */
@@ -30,9 +30,12 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
   let counter = header().counter;
 
   function header(): { counter: number; cookie: number } {
-    const bytes = Buffer.alloc(HEADER);
-    readSync(handle, bytes, 0, HEADER, 0);
-    return { counter: bytes.readUInt32BE(CHANGE_COUNTER), cookie: bytes.readUInt32BE(SCHEMA_COOKIE) };
+    const bytes = Buffer.alloc(HEADER_BYTES);
+    readSync(handle, bytes, 0, HEADER_BYTES, 0);
+    return {
+      counter: bytes.readUInt32BE(CHANGE_COUNTER_OFFSET),
+      cookie: bytes.readUInt32BE(SCHEMA_COOKIE_OFFSET),
+    };
   }
   function isOverwritten(now: BigIntStats): boolean {
     const head = header();

@@ -12,17 +12,17 @@ import {
 import { basename, join } from 'node:path';
 import { quarantine } from './quarantine.ts';
 import { DATABASE_NAME, openDatabase, openToRead, type Db } from '../database.ts';
+import { CHANGE_COUNTER_OFFSET } from './files-in-use.ts';
 import { salvage, type Salvaged } from './salvage.ts';
 
 /** A database that took the place of a damaged one. */
 type RepairedDatabase = { db: Db; message: string };
 
 /**
- * SQLite's page size where nothing else is set, bytes, and places in the header
+ * SQLite's page size where nothing else is set, bytes, and a place in the header
  * (sqlite.org/fileformat2.html).
  */
 const PAGE_BYTES = 4096;
-const CHANGE_COUNTER_OFFSET = 24;
 const VALID_FOR_OFFSET = 92;
 
 /**

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { presentTrajectory, STEP_SECONDS } from '../../../server/engine/forecast/stone-trajectory.ts';
+import { presentTrajectory } from '../../../server/engine/forecast/stone-trajectory.ts';
+import { STEP_SECONDS } from '../../../server/engine/heat/heat-history.ts';
 import { engine } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { ANY_GRILL, PARAMETER_COUNT } from '../../../server/engine/heat/parameters.ts';
