@@ -1,3 +1,4 @@
+import { renderToString } from 'preact-render-to-string';
 import type { JSX } from 'preact';
 import type { Now } from '../../shared/api/live.ts';
 import type { Unit } from '../../shared/units.ts';
@@ -7,7 +8,6 @@ import { ChannelTile, tileOf } from '../view/channel/tile.tsx';
 import { lengthsOf, SentenceWords } from '../view/headline/words.tsx';
 import { RehearsalBar } from '../view/rehearsal/bar.tsx';
 import { SoundKey, StatusKey, Top } from '../view/shell/top.tsx';
-import { htmlOf } from './html.ts';
 
 /** What stands in the page before its script has run, and the rules that go with it. */
 export type FirstScreen = { html: string; styles: string };
@@ -23,7 +23,7 @@ export function firstScreen(now: Now, unit: Unit, time: string): FirstScreen | n
   const headline = sentence(now, unit, { t: now.t, lost: null });
   const lengths = Object.entries(lengthsOf(headline)).map(([name, value]) => `${name}:${value}`);
   return {
-    html: htmlOf(<Screen now={now} unit={unit} time={time} headline={headline} />),
+    html: renderToString(<Screen now={now} unit={unit} time={time} headline={headline} />),
     styles: `.sentence h1{${lengths.join(';')}}`,
   };
 }
