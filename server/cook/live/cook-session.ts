@@ -218,7 +218,9 @@ export class CookSession implements LiveDocument {
     for (const pizza of header.cook?.pizzas ?? []) this.cook.putPizza(pizza);
     this.evening.began(this.cook, this.settings(), this.byPlan);
     this.player = player;
+    player.isBefore = true;
     await playOn(this, player, t, (line) => this.apply(line));
+    player.isBefore = false;
     this.changed();
   }
 
@@ -271,6 +273,7 @@ export class CookSession implements LiveDocument {
   }
 
   changed(readings: readonly StoredReading[] = []): void {
+    if (this.player?.isBefore) return;
     this.parts.hub.publish(
       this,
       readings.map((r) => [r.channel, r.t, r.celsius, r.quality]),

@@ -20,6 +20,8 @@ export class Player {
   paused = false;
   /** It is being moved on at once: time does not move it meanwhile. */
   isSeeking = false;
+  /** What is before the moment to be shown is gone through: no page hears of it, else it would call what is long over. */
+  isBefore = false;
   /** Seconds of the recording played so far. */
   t = 0;
   /** The person does it: what the recording's people tapped is left out. */

@@ -58,6 +58,23 @@ describe('a rehearsal that is done by the person', () => {
 });
 
 describe('a rehearsal that is watched', () => {
+  it('given a jump to a moment, pages hear of that moment and of none that it went through on the way', async () => {
+    const published: (number | null)[] = [];
+    const bench = openSession(undefined, undefined, {
+      soon: (work) => {
+        published.push(bench.session.now().t);
+        work();
+        return undefined as unknown as NodeJS.Timeout; // the next change is sent at once too
+      },
+    });
+    await bench.session.rehearse('good-evening', 1, { instead: true });
+    published.length = 0;
+    await bench.session.seek(4500);
+    expect(published.length).toBeGreaterThan(0);
+    expect(published.filter((t) => t !== 4500)).toEqual([]);
+    bench.store.close();
+  });
+
   it('has marks to jump to: the lit fire and each launch, shortly before it', async () => {
     const { session, store } = openSession();
     await session.rehearse('good-evening', 1);
