@@ -4,6 +4,7 @@ import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { driveOf, stepHeat } from '../heat/grill-fit.ts';
 import { STEP_SECONDS } from '../heat/heat-history.ts';
+import { copyOfHeat } from '../heat/model.ts';
 import { LOOKAHEAD_STEPS, type Trajectory } from './stone-trajectory.ts';
 
 /**
@@ -54,7 +55,9 @@ export function whatIf(state: EngineState, facts: Facts, trajectory: Trajectory 
   const under = (domeAt: DomeAt): number[] => {
     // the surface is where it is measured, and the bulk with it
     const off = stone.celsius - most.heat.surface;
-    const heat = { ...most.heat, surface: stone.celsius, bulk: most.heat.bulk + off };
+    const heat = copyOfHeat(most.heat);
+    heat.surface = stone.celsius;
+    heat.bulk = most.heat.bulk + off;
     const values = [heat.surface];
     for (let i = 0; i < LOOKAHEAD_STEPS; i++) {
       stepHeat(heat, most.p, driveOf(domeAt((i * STEP_SECONDS) / 60), 0, history.ground));

@@ -10,6 +10,7 @@ import { loosen, predict, update, type Covariance, type Noise } from './kalman.t
 import { cholesky, dot, rootsOfInverse, solve, sumOfSquares } from './linear.ts';
 import {
   advance,
+  copyOfHeat,
   couplingOf,
   DISTURBANCE_TAU_SECONDS,
   type Drive,
@@ -54,7 +55,7 @@ export const startOf = ({ start, startError }: History): Tracked => {
   const variance = startError ** 2;
   const shared = Math.max(0.9 * variance, variance - SURFACE_BULK_CELSIUS ** 2 / 2);
   return {
-    heat: { ...start },
+    heat: copyOfHeat(start),
     P: { ss: variance, sb: shared, sd: 0, bb: variance, bd: 0, dd: 1e-6 },
   };
 };

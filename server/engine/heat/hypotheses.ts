@@ -1,7 +1,8 @@
 import { normalCdf } from '../estimate/normal.ts';
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
 import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
-import type { Heat, Parameters } from './model.ts';
+import { copyOfCovariance } from './kalman.ts';
+import { copyOfHeat, type Parameters } from './model.ts';
 
 /**
  * Where nobody measures the stone, nobody sees what lies on it. Followed side by side, each with its probability, are the
@@ -30,8 +31,8 @@ export type Common = { p: Parameters; dome: number; ground: number; hands: numbe
 export const TWO_MINUTES = 120 / STEP_SECONDS;
 
 export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): Hypothesis => ({
-  heat: { ...heat },
-  P: { ...P },
+  heat: copyOfHeat(heat),
+  P: copyOfCovariance(P),
   probability: 1,
   launchedAt: null,
   turnedAt: null,
@@ -41,8 +42,8 @@ export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): 
 
 const copyOf = (hypothesis: Hypothesis): Hypothesis => ({
   ...hypothesis,
-  heat: { ...hypothesis.heat },
-  P: { ...hypothesis.P },
+  heat: copyOfHeat(hypothesis.heat),
+  P: copyOfCovariance(hypothesis.P),
   spells: [...hypothesis.spells],
   moves: [...hypothesis.moves],
 });
@@ -74,7 +75,7 @@ function changed(
   if (hypothesis.launchedAt !== null) now.spells.push({ from: hypothesis.launchedAt, to: at });
   now.launchedAt = launchedAt;
   now.turnedAt = null;
-  const asItWent = { ...hypothesis.heat };
+  const asItWent = copyOfHeat(hypothesis.heat);
   const { p, dome, ground, hands } = common;
   const bare = hands & ~PIZZA_FLAG;
   const was = hypothesis.launchedAt === null ? bare : bare | PIZZA_FLAG;
@@ -225,13 +226,11 @@ export function likelyStone(hypotheses: readonly Hypothesis[]): Likely | null {
   const [first] = group;
   if (!first) return null;
   const mean = (of: (hypothesis: Hypothesis) => number): number => meanOf(group, of);
-  const heat: Heat = {
-    ...first.heat,
-    surface: mean(({ heat }) => heat.surface),
-    bulk: mean(({ heat }) => heat.bulk),
-  };
+  const heat = copyOfHeat(first.heat);
+  heat.surface = mean((hypothesis) => hypothesis.heat.surface);
+  heat.bulk = mean((hypothesis) => hypothesis.heat.bulk);
   heat.extra = mean((hypothesis) => hypothesis.heat.extra);
-  const P = { ...first.P };
+  const P = copyOfCovariance(first.P);
   P.ss = meanOf(all, (other) => other.P.ss + (other.heat.surface - heat.surface) ** 2);
   P.bb = meanOf(all, (other) => other.P.bb + (other.heat.bulk - heat.bulk) ** 2);
   P.sb = meanOf(

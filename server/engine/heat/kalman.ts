@@ -3,6 +3,16 @@ import type { Coupling, Heat } from './model.ts';
 /** Covariance of (S, B, d), its upper triangle. */
 export type Covariance = { ss: number; sb: number; sd: number; bb: number; bd: number; dd: number };
 
+/** Spelled out for the same reason as a copy of a heat. */
+export const copyOfCovariance = ({ ss, sb, sd, bb, bd, dd }: Covariance): Covariance => ({
+  ss,
+  sb,
+  sd,
+  bb,
+  bd,
+  dd,
+});
+
 /** Variance that a second adds to S, B and d. */
 export type Noise = { s: number; b: number; d: number };
 

@@ -1,7 +1,7 @@
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
 import { STEP_SECONDS } from './heat-history.ts';
-import { update } from './kalman.ts';
-import type { Parameters } from './model.ts';
+import { copyOfCovariance, update } from './kalman.ts';
+import { copyOfHeat, type Parameters } from './model.ts';
 import type { Member, Tracker } from './tracker.ts';
 
 /**
@@ -19,7 +19,11 @@ type Ahead = {
   further: number;
 };
 
-const copyOf = ({ heat, P, p }: Member): Member => ({ heat: { ...heat }, P: { ...P }, p });
+const copyOf = ({ heat, P, p }: Member): Member => ({
+  heat: copyOfHeat(heat),
+  P: copyOfCovariance(P),
+  p,
+});
 
 /** Where the stone is now: measured, °C with one standard error, or as it is most probably; null: as it is followed. */
 type From = { celsius: number; error: number } | Tracked | null;
@@ -53,7 +57,7 @@ export function project(
   const [most, ...others] = membersNow(tracker, from);
   if (!most) return found;
   const ground = tracker.history?.ground ?? 0;
-  const hot = { ...most.heat };
+  const hot = copyOfHeat(most.heat);
   for (let i = 0; i <= further; i++) {
     if (i <= steps) {
       let variance = most.P.ss;

@@ -95,7 +95,8 @@ export function retrack(tracker: Tracker): void {
   if (!history || tracker.steps > MAX_STEPS) return;
   const at = (z: readonly number[], course: Parameters<typeof track>[3] = null): Member => {
     const theta = thetaOf(tracker.belief, z);
-    return { p: parametersOf(theta), ...track(history, theta, null, course) };
+    const { heat, P } = track(history, theta, null, course);
+    return { heat, P, p: parametersOf(theta) };
   };
   const course = { moves: [], corrected: 0 };
   const most = at(tracker.z, course);
