@@ -37,6 +37,7 @@ export type EngineInput =
       quality: Quality;
       reason?: string;
       /** A person looked and typed it in: infrared thermometer, dial. */ isLook?: true;
+      /** Names a look, so that it can be taken back. */ id?: string;
     }
   | { kind: 'event'; t: number; event: CookEvent }
   /** Time has passed and nothing came: what live calls once a second, so that silence is noticed. */

@@ -76,6 +76,20 @@ export const cookEvent = z.discriminatedUnion('event', [
 export type CookEvent = z.infer<typeof cookEvent>;
 export type CookEventName = CookEvent['event'];
 
+/**
+ * A look that a person typed in, as the record of a cook lists it beside the events: its line is a spot reading, which stays
+ * when an `undo` strikes it out. °C as it was taken in.
+ */
+const lookEvent = z.object({
+  ...base,
+  event: z.literal('look'),
+  channel: lookupName(64),
+  celsius: z.number(),
+});
+/** What an entry of the record may be. */
+export const recordedEvent = z.union([cookEvent, lookEvent]);
+export type RecordedEvent = z.infer<typeof recordedEvent>;
+
 /** An id that a page gave a tap: sent again it is the same tap. Any other is the server's to give. */
 export const isTap = (id: string | undefined): id is string =>
   id !== undefined && /^tap-[\w-]{8,60}$/.test(id);

@@ -16,6 +16,7 @@ import {
   cookTime,
   hasCook,
   hasLeapt,
+  looksTakenBack,
   now,
   outdated,
   receive,
@@ -92,11 +93,17 @@ function openSocket(path: string, receiveData: (data: unknown) => void, ended: (
 }
 
 function take(message: LiveMessage): void {
-  const [before, due] = [cookKey.peek(), cookTime.peek()];
+  const [before, due, struck] = [cookKey.peek(), cookTime.peek(), looksTakenBack()];
   receive(message, performance.now());
   const document = now.peek();
-  // A snapshot means that readings were missed, as a leap in time does; another cook means that all are.
-  if (message.type === 'snapshot' || cookKey.peek() !== before || (document && hasLeapt(due, document))) {
+  // A snapshot means that readings were missed, as a leap in time does; another cook means that all are. A look that was
+  // taken back, here or elsewhere, is none any more.
+  if (
+    message.type === 'snapshot' ||
+    cookKey.peek() !== before ||
+    looksTakenBack() !== struck ||
+    (document && hasLeapt(due, document))
+  ) {
     const isEstimated = document?.channels.some((channel) => channel.isEstimate) === true;
     void startCurves(cookId.peek(), isEstimated);
   }

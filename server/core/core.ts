@@ -1,21 +1,29 @@
 import {
   DEFAULT_BAKE,
   DEFAULT_TARGETS,
+  type EngineInput,
   type EngineOutput,
   type EngineView,
   type GrillLesson,
   type GrillPrior,
 } from '../../shared/engine.ts';
-import type { Cook } from '../../shared/cook/reduce.ts';
+import { nextLookId, reduce, type Cook, type CookEntry } from '../../shared/cook/reduce.ts';
 import type { Reading } from '../../shared/reading.ts';
-import type { Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
+import type { EventLine, Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { engine } from '../engine/cook-engine.ts';
 
 export { knownOf } from '../engine/grill-figures.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';
+import { LookLog, type Remade } from './look-log.ts';
+import { changesBetween } from './view-changes.ts';
 
-/** What one line did. */
-type LineResult = { readings: Reading[]; outputs: EngineOutput[]; problems: Problem[] };
+/** What one line did. `remade`: it struck out a look, and what was said since then is said anew. */
+type LineResult = {
+  readings: Reading[];
+  outputs: EngineOutput[];
+  problems: Problem[];
+  remade: Omit<Remade, 'state'> | null;
+};
 
 /**
  * One cook through decoders, conversion, trust and engine, without clock or I/O: a live cook, a replay, an import
@@ -23,6 +31,8 @@ type LineResult = { readings: Reading[]; outputs: EngineOutput[]; problems: Prob
  */
 export type CookCore = {
   line(line: RecordingLine): LineResult;
+  /** What an undo of this look has to do, ahead of its line and in pieces: it takes as long as there is to go through. */
+  prepareUndo(look: string): Generator<void, void, void>;
   /** Time has passed, `t` seconds since the start, and nothing came. */
   tick(t: number): EngineOutput[];
   view(): EngineView;
@@ -41,7 +51,15 @@ export function createCore(
   const { channels, probes, bake = DEFAULT_BAKE, grill: prior = null } = header;
   const pipeline = createPipeline({ channels, probes });
   const targets = { ...DEFAULT_TARGETS, ...header.targets };
-  const state = engine.start({ channels, targets, bake, prior, givenDome });
+  let state = engine.start({ channels, targets, bake, prior, givenDome });
+  const log = new LookLog();
+
+  function give(input: EngineInput): EngineOutput[] {
+    log.add(state, input);
+    const outputs = engine.step(state, input);
+    log.heard(outputs);
+    return outputs;
+  }
 
   function frame(line: Frame): LineResult {
     const { readings: found, problems } = pipeline.frame(line);
@@ -50,26 +68,71 @@ export function createCore(
     const outputs: EngineOutput[] = [];
     for (const { t, channel, celsius, quality, isLook } of readings)
       outputs.push(
-        ...engine.step(
-          state,
-          isLook
-            ? { kind: 'reading', t, channel, celsius, quality, isLook }
+        ...give(
+          isLook && celsius !== null
+            ? { kind: 'reading', t, channel, celsius, quality, isLook, id: lookIdOf(line) }
             : { kind: 'reading', t, channel, celsius, quality },
         ),
       );
-    return { readings, outputs, problems };
+    return { readings, outputs, problems, remade: null };
+  }
+
+  const lookIdOf = (line: Frame): string =>
+    (line.source === 'spot' ? line.id : undefined) ?? nextLookId(engine.cook(state).entries);
+
+  /** Takes a look back. The engine does not hear of it: it goes on as if nobody had looked. */
+  function strike(look: CookEntry, after: Cook, t: number): LineResult | null {
+    const made = log.remade(look.id, struckIn(after), t);
+    if (!made) return null;
+    const { state: next, ...remade } = made;
+    const before = engine.view(state);
+    state = next;
+    state.cook = after;
+    const outputs = [
+      ...made.news.map((noticed) => ({ ...noticed, t })),
+      ...changesBetween(before, engine.view(state), t),
+    ];
+    return { readings: [], outputs, problems: [], remade };
+  }
+
+  function happened({ t, ...event }: EventLine): LineResult {
+    if (event.event === 'undo') {
+      const before = engine.cook(state);
+      const after = reduce(before, { t, ...event });
+      const look = struckBy(before, after);
+      const struck = look && strike(look, after, t);
+      if (struck) return struck;
+    }
+    return { readings: [], outputs: give({ kind: 'event', t, event }), problems: [], remade: null };
   }
   return {
     line(line) {
       if (!('event' in line)) return frame(line);
       if (line.event === 'probes') pipeline.use(line.probes);
-      const { t, ...event } = line;
-      return { readings: [], outputs: engine.step(state, { kind: 'event', t, event }), problems: [] };
+      return happened(line);
     },
-    tick: (t) => engine.step(state, { kind: 'tick', t }),
+    *prepareUndo(look) {
+      const cook = engine.cook(state);
+      const after = reduce(cook, { t: state.t, event: 'undo', of: look });
+      if (struckBy(cook, after)) yield* log.prepare(look, struckIn(after));
+    },
+    tick(t) {
+      const outputs = engine.step(state, { kind: 'tick', t });
+      log.heard(outputs);
+      return outputs;
+    },
     view: () => engine.view(state),
     cook: () => engine.cook(state),
     learned: () => engine.learned(state),
     lesson: (prior) => engine.lesson(state, prior),
   };
 }
+
+const isStruck = ({ event, undone }: CookEntry): boolean => event.event === 'look' && undone;
+
+const struckIn = ({ entries }: Cook): ReadonlySet<string> =>
+  new Set(entries.filter(isStruck).map(({ id }) => id));
+
+/** The look that stood before and does not after. */
+const struckBy = (before: Cook, after: Cook): CookEntry | undefined =>
+  after.entries.find((entry, i) => isStruck(entry) && before.entries[i]?.undone === false);

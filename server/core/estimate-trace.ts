@@ -23,6 +23,14 @@ export class EstimateTrace {
     const { t, stone, stoneError } = output;
     if (stone !== null && stoneError !== null) this.estimates.push([t, rounded(stone), rounded(stoneError)]);
   }
+
+  /** What was estimated from `from` s on is this instead. */
+  remake(from: number, outputs: readonly EngineOutput[]): void {
+    if (this.isMeasured) return;
+    const place = this.estimates.findIndex(([t]) => t >= from);
+    if (place >= 0) this.estimates.splice(place);
+    for (const output of outputs) this.add(output);
+  }
 }
 
 const rounded = (celsius: number): number => Math.round(celsius * 10) / 10;

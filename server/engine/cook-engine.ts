@@ -7,6 +7,7 @@ import type {
   GrillPrior,
   LidState,
 } from '../../shared/engine.ts';
+import { reduce } from '../../shared/cook/reduce.ts';
 import type { CookEventName } from '../../shared/event.ts';
 import { advise } from './advice/adviser.ts';
 import { end } from './alarm/alarm.ts';
@@ -105,6 +106,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   const channel = channelNamed(state.channels, input.channel);
   if (!channel) return;
   const { celsius, quality, isLook = false } = input;
+  if (isLook) listLook(state, input);
   if (celsius !== null && quality !== 'bad' && (isLook || isSparse(channel, t))) {
     if (isOfThisWorld(celsius)) look(state, channel, { t, celsius }, out);
     evaluate(state, t, out, true);
@@ -113,6 +115,17 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   if (celsius !== null && quality === 'good' && isOfThisWorld(celsius)) takeInto(channel, input.t, celsius);
   else takeDoubtful(channel, input.t);
   if (t - state.evaluatedAt >= EVALUATE_EVERY_SECONDS) evaluate(state, t, out);
+}
+
+/** More looks than so many nobody takes in a cook: those after are not listed, nor taken back. */
+const MAX_LISTED_LOOKS = 500;
+
+/** Puts a look among what people said. */
+function listLook(state: EngineState, { t, id, channel, celsius }: EngineInput & { kind: 'reading' }): void {
+  const { entries } = state.cook;
+  if (celsius === null || entries.filter(({ event }) => event.event === 'look').length >= MAX_LISTED_LOOKS)
+    return;
+  state.cook = reduce(state.cook, { t, event: 'look', channel, celsius, ...(id !== undefined && { id }) });
 }
 
 /** A person looked. A stone that is measured has no need of it. */

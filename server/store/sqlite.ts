@@ -1,5 +1,5 @@
 import { isInstant } from '../../shared/bounds.ts';
-import { cookEvent } from '../../shared/event.ts';
+import { recordedEvent } from '../../shared/event.ts';
 import { pizza as pizzaShape, type Pizza } from '../../shared/evening/pizza.ts';
 import { probe as probeShape, type Probe } from '../../shared/probe.ts';
 import { recordingHeader, type RecordingHeader } from '../../shared/recording.ts';
@@ -206,7 +206,7 @@ function eventVerbs(db: Connection, queue: Queue, leftOut: LeftOut) {
     events(cook: number): StoredEvent[] {
       queue.flush();
       return rows<{ id: string; t: number; body: string; undone: number }>(events.all(cook)).flatMap((e) => {
-        const event = leftOut.read('tap', `${cook} ${e.id}`, cookEvent, e.body);
+        const event = leftOut.read('tap', `${cook} ${e.id}`, recordedEvent, e.body);
         return event === null ? [] : [{ id: e.id, t: e.t, event, undone: e.undone === 1 }];
       });
     },

@@ -71,6 +71,8 @@ export interface Store extends DeviceShelf, PhotoVerbs {
 
   addLine(cook: number, line: RecordingLine): void;
   addReading(cook: number, reading: StoredReading): void;
+  /** Takes a reading that was struck out from among those that are drawn and counted; its line stays. */
+  removeReading(cook: number, reading: Pick<StoredReading, 'channel' | 'at' | 't'>): void;
   addRecord(cook: number, record: EngineRecord): void;
   putEvent(cook: number, event: StoredEvent): void;
   putPizza(cook: number, pizza: Pizza): void;

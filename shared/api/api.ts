@@ -114,6 +114,8 @@ export type SettingsPatch = z.infer<typeof patchSettings>;
 
 export const accepted = z.object({ accepted: z.number().int() });
 export const spotAnswer = z.object({
+  /** Names the look, for `DELETE /api/events/ID` to take it back. */
+  id: z.string(),
   celsius: z.number(),
   quality: z.enum(QUALITIES),
   reason: z.string().optional(),

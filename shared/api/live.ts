@@ -106,6 +106,9 @@ const liveEvent = z.object({
   event: z.string(),
   note: z.string().optional(),
   pizza: z.string().optional(),
+  /** Of a look: what was looked at, and °C as it was taken in. */
+  channel: z.string().optional(),
+  celsius: z.number().optional(),
   undone: z.boolean(),
 });
 export type LiveEvent = z.infer<typeof liveEvent>;

@@ -1,4 +1,4 @@
-import type { CookEvent } from '../event.ts';
+import type { CookEvent, RecordedEvent } from '../event.ts';
 import { happenedAt } from './happened-at.ts';
 
 /** One pizza on the stone, from its launch on, as a person entered it. Times s since the cook started. */
@@ -65,7 +65,12 @@ function launched(
  * @param id of the event
  * @returns the same list where it does nothing to them
  */
-export function stepBakes(bakes: readonly Bake[], id: string, t: number, event: CookEvent): readonly Bake[] {
+export function stepBakes(
+  bakes: readonly Bake[],
+  id: string,
+  t: number,
+  event: RecordedEvent,
+): readonly Bake[] {
   const at = happenedAt(t, event);
   if (event.event === 'launch') return launched(bakes, id, at, event);
   if (event.event === 'turn') return changed(bakes, meant(bakes, event.pizza), { turnedAt: at });

@@ -1,9 +1,9 @@
 import type { Targets } from '../targets.ts';
-import type { CookEvent } from '../event.ts';
+import type { RecordedEvent } from '../event.ts';
 import { stepBakes, type Bake } from './bakes.ts';
 
 /** An event of a cook with its time, s since the start; an undone one stays in the record. */
-export type CookEntry = { id: string; t: number; event: CookEvent; undone: boolean };
+export type CookEntry = { id: string; t: number; event: RecordedEvent; undone: boolean };
 
 /**
  * What a cook is by its events: who is or was on the stone, what is wanted, which pizzas were taken out of
@@ -25,19 +25,30 @@ export const startCook = (targets: Targets): Cook => ({
   removed: [],
 });
 
+const isLook = ({ event }: Pick<CookEntry, 'event'>): boolean => event.event === 'look';
+
+/** The id of the next event that has none, by its place: "e1", "e2" … */
+export const nextEventId = (entries: readonly CookEntry[]): string =>
+  `e${entries.filter((entry) => !isLook(entry)).length + 1}`;
+
+/** The same of a look: "look1", "look2" … */
+export const nextLookId = (entries: readonly CookEntry[]): string =>
+  `look${entries.filter(isLook).length + 1}`;
+
 /**
  * The one fold of a cook's events: live, in a replay, after a restart and of a past cook. An event that is undone leaves
- * no trace but its entry, and an undo that is undone leaves none either.
- * @param event without an `id` it gets the one of its place: `e1`, `e2` …
+ * no trace but its entry, and an undo that is undone leaves none either; a look that was taken back is typed in again.
+ * @param event without an `id` it gets the one of its place
  */
-export function reduce(cook: Cook, { t, ...event }: CookEvent & { t: number }): Cook {
-  const entry: CookEntry = { id: event.id ?? `e${cook.entries.length + 1}`, t, event, undone: false };
+export function reduce(cook: Cook, { t, ...event }: RecordedEvent & { t: number }): Cook {
+  const place = event.event === 'look' ? nextLookId : nextEventId;
+  const entry: CookEntry = { id: event.id ?? place(cook.entries), t, event, undone: false };
   if (event.event === 'undo') return undo(cook, event.of, entry);
   return step({ ...cook, entries: [...cook.entries, entry] }, entry);
 }
 
 /** What makes of a cook more than its entries. */
-const SHAPING: ReadonlySet<CookEvent['event']> = new Set([
+const SHAPING: ReadonlySet<RecordedEvent['event']> = new Set([
   'launch',
   'turn',
   'off',
@@ -47,9 +58,15 @@ const SHAPING: ReadonlySet<CookEvent['event']> = new Set([
   'answer',
 ]);
 
+/** What was looked at longer ago is not taken back any more, s: all that came of it is long over. */
+export const LOOK_UNDO_SECONDS = 6 * 3600;
+
+export const canUndo = (entry: CookEntry, t: number): boolean =>
+  !entry.undone && (!isLook(entry) || t - entry.t <= LOOK_UNDO_SECONDS);
+
 /** All is gone through again only where that changes more than an entry: a file may hold thousands of undos. */
 function undo(cook: Cook, of: string, entry: CookEntry): Cook {
-  const meant = cook.entries.filter(({ id, undone }) => id === of && !undone);
+  const meant = cook.entries.filter((each) => each.id === of && canUndo(each, entry.t));
   const entries = [...cook.entries, entry];
   if (meant.some(({ event }) => event.event === 'undo' || SHAPING.has(event.event)))
     return refold(cook.wanted, entries);
@@ -76,7 +93,7 @@ function withUndone(entries: readonly CookEntry[]): readonly CookEntry[] {
   for (let i = entries.length - 1; i >= 0; i--) {
     const entry = entries[i];
     if (!entry) continue;
-    const undone = (undoneBefore.get(entry.id) ?? -1) > i;
+    const undone = isLook(entry) ? entry.undone : (undoneBefore.get(entry.id) ?? -1) > i;
     if (undone !== entry.undone) entriesWithUndone[i] = { ...entry, undone };
     if (undone || entry.event.event !== 'undo') continue;
     const { of } = entry.event;
@@ -94,7 +111,7 @@ function step(cook: Cook, { id, t, event }: CookEntry): Cook {
 
 const targetsAfter = (
   before: Targets,
-  { stone, dome, domeLimit }: Extract<CookEvent, { event: 'targets' }>,
+  { stone, dome, domeLimit }: Extract<RecordedEvent, { event: 'targets' }>,
 ): Targets => ({
   ...before,
   ...(stone && { stone }),

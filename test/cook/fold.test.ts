@@ -6,6 +6,8 @@ import { createCore } from '../../server/core/core.ts';
 import { Fault } from '../../shared/fault.ts';
 import { openSession, type Bench } from '../support/session.ts';
 
+const LOOK = { surface: 'cordierite', emissivitySet: 0.95, reflected: 20 };
+
 /** What a person does, by a number that says to which pizza or event. A refusal is an answer too. */
 const DEEDS: Record<string, (bench: Bench, n: number) => Promise<unknown>> = {
   launch: ({ commands }) => commands.act('launch', 'next', {}),
@@ -22,6 +24,8 @@ const DEEDS: Record<string, (bench: Bench, n: number) => Promise<unknown>> = {
     const { events } = session.needCook();
     return commands.undo(events[n % Math.max(1, events.length)]?.id ?? '');
   },
+  look: ({ ingest }, n) => ingest.postSpot({ ...LOOK, channel: 'stone', celsius: 200 + 2 * n }),
+  dial: ({ ingest }, n) => ingest.postSpot({ ...LOOK, channel: 'dome', celsius: 150 + 3 * n }),
   targets: ({ commands }, n) => commands.event({ event: 'targets', stone: [200 + n, 240 + n] }),
 };
 
@@ -44,8 +48,8 @@ async function play(bench: Bench, deeds: readonly (readonly [string, number])[])
 }
 
 const shown = ({ session }: Bench) => {
-  const { cook, pizzas, onStone, events, alerts } = session.now();
-  return { cook, pizzas, onStone, events, alerts };
+  const { cook, channels, state, forecast, questions, pizzas, onStone, events, alerts } = session.now();
+  return { cook, channels, state, forecast, questions, pizzas, onStone, events, alerts };
 };
 
 describe('a cook, whatever a person did in it', () => {
@@ -62,6 +66,7 @@ describe('a cook, whatever a person did in it', () => {
         for (const line of lines) replay.line(JSON.parse(line));
         replay.tick(bench.session.t());
         expect(replay.view().onStone).toEqual(live.onStone);
+        expect(replay.view().forecast).toEqual(live.forecast);
         expect(replay.cook().targets).toEqual(bench.session.needCook().targets);
 
         const cook = bench.store.cook(id);

@@ -77,6 +77,10 @@ const LEAP_SECONDS = 60;
 export const hasLeapt = (due: number | null, { t, rate }: Pick<Now, 't' | 'rate'>): boolean =>
   due !== null && t !== null && t - due > LEAP_SECONDS + 2 * rate;
 
+/** How many looks of the cook were taken back. */
+export const looksTakenBack = (): number =>
+  now.peek()?.events.filter(({ event, undone }) => event === 'look' && undone).length ?? 0;
+
 const timeAt = (monotonic: number): number | null => {
   const document = now.peek();
   return document?.t == null ? null : document.t + (document.rate * (monotonic - updatedAt.peek())) / 1000;

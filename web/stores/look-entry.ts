@@ -4,10 +4,10 @@ import { textInUnit } from '../../shared/text/in-unit.ts';
 import { fromFahrenheit } from '../../shared/units.ts';
 import { formatTemperature, inUnit } from '../lib/format.ts';
 import { recall, remember } from '../lib/browser-memory.ts';
-import { offerUndo, tellSpot } from './act/acts.ts';
+import { offerUndo, tellSpot, undoEvent } from './act/acts.ts';
 import { setEmissivity } from './derive/typed-emissivity.ts';
 import { celsiusOf } from './derive/headline-sentence.ts';
-import { now } from './live.ts';
+import { cookKey, now } from './live.ts';
 import { unit } from './settings.ts';
 
 /** A look by an infrared thermometer, as it is being entered. */
@@ -81,6 +81,7 @@ export function surfaceWords(id: string, value: number): string {
 
 /** Sends it; the server corrects it for the surface. @param value in the person's unit. @returns whether it was accepted */
 export async function enterLook(channel: string, value: number): Promise<boolean> {
+  const cook = cookKey.peek();
   const answer = await tellSpot({
     channel,
     ...(unit.peek() === 'F' ? { fahrenheit: value } : { celsius: value }),
@@ -94,7 +95,8 @@ export async function enterLook(channel: string, value: number): Promise<boolean
   const isCorrected = Math.round(inUnit(answer.celsius, unit.peek())) !== value;
   offerUndo(
     `Look recorded: ${isCorrected ? `${value} read, ` : ''}${kept}${isCorrected ? ' of the surface' : ''}${why}`,
-    null,
+    undoEvent(answer.id),
+    cook,
   );
   return true;
 }

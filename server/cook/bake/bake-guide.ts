@@ -13,7 +13,7 @@ import type { Store, StoredEvent } from '../../store/store.ts';
 import { bakeFrom, stoneKey } from './bake-start.ts';
 import type { VerdictHistory, Taught } from './verdict-history.ts';
 import { ownTimes } from './own-times.ts';
-import { isByPerson } from '../live/cook-entries.ts';
+import { isByPerson } from '../history/cook-entries.ts';
 import { boundTimes, isOnStone, type BakeTimes } from '../../../shared/cook/run.ts';
 import type { RunningCook } from '../live/running.ts';
 

@@ -10,12 +10,14 @@ import { boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/c
 import { launchNoticed } from '../evening/noticed-launch.ts';
 import { inOrder } from '../evening/run-order.ts';
 import { needRoom } from '../live/cook-limits.ts';
+import { withBreaths } from '../../store/breath.ts';
 import type { RunningCook } from '../live/running.ts';
 import {
   checkAfterLaunch,
   checkKnown,
   checkOnStone,
   checkStone,
+  checkUndo,
   nameOf,
   nextTurn,
   notThere,
@@ -147,9 +149,11 @@ export class Commands {
 
   /** Takes an event back; it stays in the record as undone. */
   async undo(id: string): Promise<{ id: string; t: number }> {
-    const event = this.session.needCook().events.find((e) => e.id === id);
-    if (!event) throw new Fault('not-found', `There is no event "${id}" in this cook.`);
-    if (event.undone) throw new Fault('conflict', 'That was undone already.');
+    const cook = this.session.needCook();
+    checkUndo(cook, id, this.session.t());
+    await withBreaths(cook.prepareUndo(id));
+    // Others went on meanwhile.
+    checkUndo(this.session.needCook(), id, this.session.t());
     return this.event({ event: 'undo', of: id });
   }
 

@@ -1,4 +1,5 @@
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
+import { canUndo } from '../../../shared/cook/reduce.ts';
 import type { CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
@@ -10,6 +11,18 @@ import type { RunningCook } from '../live/running.ts';
 export const notThere = (id: string): Fault =>
   new Fault('not-found', `There is no pizza "${id}" in this cook.`);
 export const nameOf = ({ name }: Pizza): string => name || 'That pizza';
+
+/** @throws Fault `not-found` where nobody knows the event, `conflict` where it can't be taken back */
+export function checkUndo({ events }: RunningCook, id: string, t: number): void {
+  const entry = events.find((e) => e.id === id);
+  if (!entry) throw new Fault('not-found', `There is no event "${id}" in this cook.`);
+  if (entry.undone) throw new Fault('conflict', 'That was undone already.');
+  if (!canUndo(entry, t))
+    throw new Fault('conflict', 'A look is not taken back after so many hours: what came of it is over.');
+  const { event } = entry;
+  if (event.event === 'undo' && events.some((e) => e.id === event.of && e.event.event === 'look'))
+    throw new Fault('conflict', 'A look that was taken back is typed in again.');
+}
 
 /** @throws Fault `conflict` where others lie on the stone than were seen there */
 export function checkStone(cook: RunningCook, seen: readonly string[] | undefined): void {

@@ -10,7 +10,7 @@ import { isExample } from '../portable/examples.ts';
 import { between, curvesOf, type Point } from './cook-curves.ts';
 import { photoOf } from './photos.ts';
 import { channelName } from '../live/live-document.ts';
-import { isByPerson } from '../live/cook-entries.ts';
+import { isByPerson } from './cook-entries.ts';
 import { storedPizzas } from './stored-pizzas.ts';
 import { LOOKED_BACK, bakeCurve, pictureOf, reviewPizza, stoneBand } from './pizza-review.ts';
 
@@ -93,7 +93,9 @@ export async function detailOf(store: Store, id: number): Promise<CookDetail> {
   const pizzas = storedPizzas(store, cook, events);
   const records = store.records(id);
   const marks = [
-    ...events.filter((entry) => isByPerson(entry) && entry.event.event !== 'caution-seen').map(eventMark),
+    ...events
+      .filter((entry) => isByPerson(entry) && entry.event.event !== 'caution-seen')
+      .map((entry) => eventMark(entry, cook)),
     ...records.flatMap(engineMark),
   ];
   const curves = await curvesOf(store, cook, launches(cook, pizzas));
@@ -137,18 +139,26 @@ function launches({ startedAt }: StoredCook, pizzas: readonly Pizza[]): { from: 
   };
 }
 
-function eventMark({ id, t, event, undone }: StoredEvent): CookMark {
+function eventMark({ id, t, event, undone }: StoredEvent, { header }: StoredCook): CookMark {
   const pizza = 'pizza' in event ? event.pizza : undefined;
   return {
     id,
     t: happenedAt(t, event),
     kind: 'event',
     name: event.event,
-    text: event.note ?? '',
+    text: event.event === 'look' ? lookText(event, header) : (event.note ?? ''),
     undone,
     why: {},
     ...(pizza && { pizza }),
   };
+}
+
+function lookText(
+  { channel, celsius }: Extract<StoredEvent['event'], { event: 'look' }>,
+  header: StoredCook['header'],
+): string {
+  const known = header.channels.find(({ id }) => id === channel);
+  return `${known ? channelName(known) : channel} ${Math.round(celsius)} °C`;
 }
 
 function engineMark(mark: EngineRecord, i: number): CookMark[] {

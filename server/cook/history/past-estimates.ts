@@ -57,10 +57,12 @@ async function replayed(
       await breathe();
     }
     t = line.t;
-    const { readings, outputs } = core.line(line);
+    if ('event' in line && line.event === 'undo') await withBreaths(core.prepareUndo(line.of));
+    const { readings, outputs, remade } = core.line(line);
     const source = 'source' in line && line.source ? line.source : 'replay';
     for (const { channel } of readings) trace.took(channel, source);
-    for (const output of outputs) trace.add(output);
+    if (remade) trace.remake(remade.from, remade.forecasts);
+    else for (const output of outputs) trace.add(output);
     await breathe();
   }
   return trace.estimates;

@@ -1,4 +1,5 @@
 import type { PostSpot, PostedReading } from '../../../shared/api/api.ts';
+import { nextLookId } from '../../../shared/cook/reduce.ts';
 import { MAX_SECONDS } from '../../../shared/bounds.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { RecordingLine } from '../../../shared/recording.ts';
@@ -103,13 +104,15 @@ export class Ingest implements CookInlet {
   }
 
   /** A look is typed where the page says what is on: in a rehearsal it is of that, as every tap is. */
-  async postSpot(spot: PostSpot): Promise<StoredReading> {
+  async postSpot(spot: PostSpot): Promise<StoredReading & { id: string }> {
     const cook = this.session.cook ?? this.realCook(this.session.wall());
     const known = cook.header.channels.find((c) => c.id === spot.channel);
     if (!known) throw new Fault('not-found', `There is no channel "${spot.channel}".`, 'channel');
     const { channel, surface, emissivitySet, reflected } = spot;
     const celsius = spot.celsius ?? fromFahrenheit(spot.fahrenheit ?? Number.NaN);
+    const id = nextLookId(cook.events);
     const readings = cook.apply({
+      id,
       t: this.session.t(),
       source: 'spot',
       channel,
@@ -123,7 +126,7 @@ export class Ingest implements CookInlet {
     const reading = readings[0];
     if (!reading)
       throw new Fault('invalid', cook.problems[0]?.text ?? 'That reading could not be corrected.');
-    return reading;
+    return { ...reading, id };
   }
 }
 

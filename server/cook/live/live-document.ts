@@ -3,7 +3,7 @@ import { PROTOCOL, type LiveChannel, type Now } from '../../../shared/api/live.t
 import { alertText } from '../../../shared/alert/text.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
-import { isAtGrill } from './cook-entries.ts';
+import { isAtGrill } from '../history/cook-entries.ts';
 import { nextLaunch } from '../evening/run-order.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
@@ -137,6 +137,7 @@ function eventOf({ id, t, event, undone }: RunningCook['events'][number]): Now['
     undone,
     ...(event.note !== undefined && { note: event.note }),
     ...(pizza && { pizza }),
+    ...(event.event === 'look' && { channel: event.channel, celsius: event.celsius }),
   };
 }
 

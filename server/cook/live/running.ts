@@ -1,5 +1,5 @@
 import { pizzasOf, type BakeTimes } from '../../../shared/cook/run.ts';
-import type { CookEntry } from '../../../shared/cook/reduce.ts';
+import { nextEventId, type CookEntry } from '../../../shared/cook/reduce.ts';
 import {
   DEFAULT_BAKE,
   type EngineOutput,
@@ -19,10 +19,10 @@ import { checkLine } from '../../core/read-line.ts';
 import { createCore, type CookCore } from '../../core/core.ts';
 import type { Problem } from '../../ingest/pipeline.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
+import { LastReadings } from './last-readings.ts';
 import { EstimateTrace } from '../../core/estimate-trace.ts';
 
-/** What a channel last said, and how often it speaks (s, a running mean of the gaps). */
-type LastReading = { reading: StoredReading; every: number | null; source: SourceKind };
+type Struck = NonNullable<ReturnType<CookCore['line']>['remade']>;
 
 type Question = Now['questions'][number];
 /** Questions older than this are not asked any more, s. */
@@ -46,7 +46,7 @@ export class RunningCook {
   readonly rehearsal: boolean;
   readonly header: RecordingHeader;
   name: string;
-  readonly last = new Map<string, LastReading>();
+  readonly last = new LastReadings();
   /** As the events that stand make them, in the order of the run. */
   pizzas: Pizza[] = [];
   /** As they were announced: what an undone event leaves. */
@@ -112,12 +112,14 @@ export class RunningCook {
     this.seen = null;
     if (fresh) this.store.addLine(this.id, line);
     const before = this.events;
-    const { readings, outputs, problems } = this.core.line(line);
+    const { readings, outputs, problems, remade } = this.core.line(line);
     if ('event' in line) this.happened(line, before);
+    else if (fresh && this.events !== before) this.keepEntries(before);
     const stored: StoredReading[] = [];
     for (const reading of readings) stored.push(this.took(reading, sourceOf(line)));
     if (fresh) for (const reading of stored) this.store.addReading(this.id, reading);
-    this.emit(outputs);
+    if (remade) this.struckOut(remade, before, fresh);
+    this.emit(remade ? outputs.filter(({ type }) => type !== 'forecast') : outputs);
     if (problems.length > 0) this.problems = [...problems, ...this.problems].slice(0, 20);
     return stored;
   }
@@ -126,6 +128,11 @@ export class RunningCook {
     this.seen = null;
     this.emit(this.core.tick(t));
     this.questions = this.questions.filter((q) => t - q.at < ASK_WITHIN_SECONDS);
+  }
+
+  /** What an undo of this look has to do, in pieces, ahead of it. */
+  prepareUndo(look: string): ReturnType<CookCore['prepareUndo']> {
+    return this.core.prepareUndo(look);
   }
 
   /** Made once for all who look between two steps. */
@@ -162,7 +169,7 @@ export class RunningCook {
     const from = this.startedAt;
     this.startedAt += by;
     this.header.startedAt = new Date(this.startedAt).toISOString();
-    for (const last of this.last.values()) last.reading = { ...last.reading, at: last.reading.at + by };
+    this.last.redate(by);
     this.store.redateCook(this.id, from, this.startedAt);
   }
 
@@ -204,26 +211,47 @@ export class RunningCook {
   }
 
   nextEventId(): string {
-    return `e${this.events.length + 1}`;
+    return nextEventId(this.events);
+  }
+
+  private atOf(t: number): number {
+    return Math.round(this.startedAt + t * 1000);
   }
 
   private took(reading: Reading, source: SourceKind): StoredReading {
     // Spread last: V8 gives each object a hidden class of its own when a property follows a spread.
-    const stored = { at: Math.round(this.startedAt + reading.t * 1000), ...reading };
-    const before = this.last.get(reading.channel);
-    if (before && before.reading.t > reading.t) return stored;
-    const gap = before ? reading.t - before.reading.t : null;
-    const every =
-      gap === null || gap <= 0 ? (before?.every ?? null) : (before?.every ?? gap) * 0.9 + gap * 0.1;
-    this.last.set(reading.channel, { reading: stored, every, source });
-    this.trace.took(reading.channel, source);
+    const stored = { at: this.atOf(reading.t), ...reading };
+    if (this.last.take(stored, source)) this.trace.took(reading.channel, source);
     return stored;
   }
 
+  /** Keeps the entries that are new, or not as they were. */
+  private keepEntries(before: readonly CookEntry[]): void {
+    this.events.forEach((entry, i) => {
+      if (entry !== before[i]) this.store.putEvent(this.id, entry);
+    });
+  }
+
+  /** Readings that were struck out are neither drawn nor shown as the last, and the stone was what it was without them. */
+  private struckOut(
+    { from, forecasts, noticed }: Struck,
+    before: readonly CookEntry[],
+    fresh: boolean,
+  ): void {
+    for (const [i, { event, undone, t }] of this.events.entries()) {
+      if (event.event !== 'look' || !undone || before[i]?.undone !== false) continue;
+      const { channel } = event;
+      if (fresh) this.store.removeReading(this.id, { channel, t, at: this.atOf(t) });
+      this.last.strike(channel, t, (time) => this.atOf(time));
+    }
+    this.trace.remake(from, forecasts);
+    this.questions = this.questions.filter(
+      ({ noticed: event, at }) => at < from || noticed.some((each) => each.event === event && each.at === at),
+    );
+  }
+
   private happened(event: CookEvent, before: readonly CookEntry[]): void {
-    const changed =
-      event.event === 'undo' ? this.events.filter((entry, i) => entry !== before[i]) : this.events.slice(-1);
-    if (this.keptUntil < Infinity) for (const entry of changed) this.store.putEvent(this.id, entry);
+    if (this.keptUntil < Infinity) this.keepEntries(before);
     if (event.event === 'answer')
       this.questions = this.questions.filter((q) => q.noticed !== event.noticed || q.at !== event.at);
     this.foldPizzas();

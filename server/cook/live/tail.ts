@@ -3,7 +3,7 @@ import { createCore, type CookCore } from '../../core/core.ts';
 import { freshWatch, isRelit, watched, type Watch } from '../../evening/after/relit.ts';
 import { atOnce } from '../../store/breath.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
-import { isAtGrill } from './cook-entries.ts';
+import { isAtGrill } from '../history/cook-entries.ts';
 import type { RunningCook } from './running.ts';
 
 /** Readings with no longer a gap than this belong to the cook that was ended, ms: probes stay warm for hours. */

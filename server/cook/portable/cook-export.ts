@@ -5,7 +5,7 @@ import { headerWithoutKeys, lineWithoutKeys } from './secrets.ts';
 import { photoLines } from '../history/photos.ts';
 import { findCook } from '../history/cook-history.ts';
 import { storedPizzas } from '../history/stored-pizzas.ts';
-import { tableOf } from './table.ts';
+import { tableOf, type StruckLook } from './table.ts';
 
 type Format = 'csv' | 'jsonl';
 
@@ -41,10 +41,21 @@ export function* exportCook(
   const whole = headerOf(store, id);
   const header = withKeys ? whole : headerWithoutKeys(whole);
   const lines = linesOf(store, id, withKeys);
-  if (format === 'csv') return yield* tableOf(header, lines, store.eachReading(id, {}), withRecording);
+  if (format === 'csv') {
+    const things = { lines, readings: store.eachReading(id, {}), struck: struckLooks(store, id) };
+    return yield* tableOf(header, things, withRecording);
+  }
   yield JSON.stringify(header) + '\n';
   for (const line of lines) yield JSON.stringify(line) + '\n';
 }
+
+/** The looks that were taken back. */
+const struckLooks = (store: Store, id: number): StruckLook[] =>
+  store
+    .events(id)
+    .flatMap(({ t, event, undone }) =>
+      event.event === 'look' && undone ? [{ t, channel: event.channel, celsius: event.celsius }] : [],
+    );
 
 /** The recording, and after it the photos. */
 function* linesOf(store: Store, id: number, withKeys: boolean): Generator<RecordingLine | PhotoLine> {

@@ -4,7 +4,7 @@ import { Fault } from '../../../shared/fault.ts';
 import { takePhotoLine } from '../history/photos.ts';
 import { linesOf } from '../../core/lines.ts';
 import { readRecording, type BadLine, type RecordingReader } from '../../core/recording-reader.ts';
-import { createBreath } from '../../store/breath.ts';
+import { createBreath, withBreaths } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
 import { readCsv } from './csv.ts';
 import { RECORDING_COLUMN, TIME_COLUMN } from './table.ts';
@@ -91,6 +91,7 @@ async function bringIn(
   };
   const onPhoto = (photo: PhotoLine): void => takePhotoLine(store, cook.id, photo);
   for await (const line of recording.lines(onBad, breathe, onPhoto)) {
+    if ('event' in line && line.event === 'undo') await withBreaths(cook.prepareUndo(line.of));
     cook.apply(line);
     if (++lines % BATCH_LINES === 0) await store.persisted();
   }

@@ -1,6 +1,6 @@
 import type { PhotoLine } from '../../../shared/evening/photo.ts';
 import type { CookEvent } from '../../../shared/event.ts';
-import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
+import type { RecordingHeader, RecordingLine, SpotLine } from '../../../shared/recording.ts';
 import { channelName } from '../live/live-document.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { csvRow } from './csv.ts';
@@ -19,14 +19,18 @@ const MAX_WAITING = 100_000;
 
 type Cells = { values: Map<string, number>; doubts: string[]; event: CookEvent | null };
 type Row = Cells & { t: number };
-type Thing = { t: number; reading: StoredReading } | { t: number; line: RecordingLine | PhotoLine };
+type Thing =
+  { t: number; reading: StoredReading } | { t: number; line: RecordingLine | PhotoLine; struck?: StruckLook };
 
-export function* tableOf(
-  header: RecordingHeader,
-  lines: Iterator<RecordingLine | PhotoLine>,
-  readings: Iterator<StoredReading>,
-  withRecording: boolean,
-): Generator<string> {
+/** A look that was taken back: it stands beside the moment, not in its column. °C. */
+export type StruckLook = { t: number; channel: string; celsius: number };
+type Things = {
+  lines: Iterator<RecordingLine | PhotoLine>;
+  readings: Iterator<StoredReading>;
+  struck: readonly StruckLook[];
+};
+
+export function* tableOf(header: RecordingHeader, things: Things, withRecording: boolean): Generator<string> {
   const start = Date.parse(header.startedAt);
   const channels = header.channels.map(({ id }) => id);
   const names = new Map((header.cook?.pizzas ?? []).map(({ id, name }) => [id, name]));
@@ -51,13 +55,13 @@ export function* tableOf(
   yield csvRow(headOf(header, withRecording));
   if (withRecording) yield rowOf(emptyRow(0), JSON.stringify(header));
   let row: Row | null = null;
-  for (const thing of inOrder(lines, readings)) {
+  for (const thing of inOrder(things)) {
     if (row && !hasRoom(row, thing)) {
       yield rowOf(row, held());
       row = null;
     }
     if ('line' in thing && withRecording) waiting.push(JSON.stringify(thing.line));
-    if ('reading' in thing || 'event' in thing.line) put((row ??= emptyRow(thing.t)), thing);
+    if ('reading' in thing || 'event' in thing.line || thing.struck) put((row ??= emptyRow(thing.t)), thing);
     // Frames that say nothing readable wait for the next row, but not for ever.
     if (!row && waiting.reduce((sum, { length }) => sum + length, 0) > MAX_WAITING) row = emptyRow(thing.t);
   }
@@ -86,6 +90,8 @@ function hasRoom(row: Row, thing: Thing): boolean {
 function put(row: Row, thing: Thing): void {
   if ('line' in thing) {
     if ('event' in thing.line) row.event = thing.line;
+    if (thing.struck)
+      row.doubts.push(`${thing.struck.channel} taken back: ${Math.round(thing.struck.celsius)} °C`);
     return;
   }
   const { channel, celsius, quality, reason } = thing.reading;
@@ -93,16 +99,20 @@ function put(row: Row, thing: Thing): void {
   if (quality !== 'good') row.doubts.push([channel, quality, reason].filter(Boolean).join(' '));
 }
 
+const isSpot = (line: RecordingLine | PhotoLine): line is SpotLine =>
+  'source' in line && line.source === 'spot';
+
 /** Lines and readings as one, by their time; a reading comes after the line that it was read from. */
-function* inOrder(
-  lines: Iterator<RecordingLine | PhotoLine>,
-  readings: Iterator<StoredReading>,
-): Generator<Thing> {
+function* inOrder({ lines, readings, struck }: Things): Generator<Thing> {
   let line = lines.next();
   let reading = readings.next();
   while (!line.done || !reading.done)
     if (!line.done && (reading.done || line.value.t <= reading.value.t)) {
-      yield { t: line.value.t, line: line.value };
+      const { value } = line;
+      const taken = isSpot(value)
+        ? struck.find(({ t, channel }) => t === value.t && channel === value.channel)
+        : undefined;
+      yield taken ? { t: value.t, line: value, struck: taken } : { t: value.t, line: value };
       line = lines.next();
     } else if (!reading.done) {
       yield { t: reading.value.t, reading: reading.value };

@@ -1,12 +1,12 @@
 import type { EngineOutput } from '../../../shared/engine.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { ventPosition } from '../../../shared/evening/vent-words.ts';
-import type { CookEvent } from '../../../shared/event.ts';
+import type { RecordedEvent } from '../../../shared/event.ts';
 import type { VentsCall, Waits } from './figures.ts';
 
 /** What engine and people left on record of a cook's times, s since it started. Pure. */
 
-type Entry = { t: number; event: CookEvent };
+type Entry = { t: number; event: RecordedEvent };
 type Launched = Pick<Pizza, 'launchedAt' | 'offAt'>;
 
 /** When the stone was first ready; null where it never was. */

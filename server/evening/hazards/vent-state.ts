@@ -1,11 +1,11 @@
-import type { CookEvent } from '../../../shared/event.ts';
+import type { RecordedEvent } from '../../../shared/event.ts';
 import { ventPosition, ventPositionInNote } from '../../../shared/evening/vent-words.ts';
 import type { VentPosition } from '../../../shared/evening/vents.ts';
 import { ALERT_KINDS, type AlertName } from '../../../shared/alert/kinds.ts';
 
 /** What bears on the vents, in time order; `t` s of the cook. */
 export type VentSign =
-  | { t: number; kind: 'event'; event: CookEvent }
+  | { t: number; kind: 'event'; event: RecordedEvent }
   /** An alert stands from here on, or is over. */
   | { t: number; kind: 'alert'; alert: AlertName; stands: boolean }
   /** The dome fell for good with no lid to explain it: the vents were closed, nobody said so. */
@@ -55,7 +55,7 @@ export function foldVents(signs: readonly VentSign[], start: VentState = UNKNOWN
 const supposedLow = ({ position }: VentState): VentPosition | null => (isNarrow(position) ? null : 'low');
 
 function statedPosition(
-  event: CookEvent,
+  event: RecordedEvent,
   standing: ReadonlySet<AlertName>,
   state: VentState,
 ): VentPosition | null {

@@ -22,6 +22,8 @@ type Filling = { slot: Slot | null };
 export type DownsampleIndex = {
   /** To be called with each reading as it is added. */
   add(cook: number, reading: StoredReading): void;
+  /** To be called after a reading was removed: its slot is made anew. */
+  remade(cook: number, removed: Pick<StoredReading, 'channel' | 'at' | 't'>): void;
   /** The cook's readings were removed, or dated anew. */
   forget(cook: number): void;
   downsampled(cook: number, query: ReadingQuery, points: number): InPieces<StoredReading[]>;
@@ -54,6 +56,9 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
   );
   const between = db.statement(
     `SELECT ${COLUMNS} FROM reading WHERE cook = ? AND channel = ? AND at BETWEEN ? AND ? ORDER BY at, seq`,
+  );
+  const removeSlot = db.statement(
+    'DELETE FROM peak WHERE cook = ? AND channel = ? AND width = ? AND slot = ?',
   );
   const page = db.statement(
     `SELECT ${COLUMNS}, seq FROM reading WHERE cook = ? AND channel = ? AND (at, seq) > (?, ?) AND at <= ?
@@ -203,6 +208,18 @@ export function createDownsampleIndex(db: Connection, queue: Queue): DownsampleI
   }
   return {
     add: (cook, reading) => add(cook, known(cook, reading.channel), reading),
+    remade(cook, { channel, at, t }) {
+      const filling = known(cook, channel);
+      queue.flush();
+      const slot = slotOf({ t });
+      const around = SLOT_SECONDS * 1000;
+      const whole = rows<ReadingRow>(between.all(cook, channel, at - around, at + around))
+        .filter((row) => slotOf(row) === slot)
+        .reduce((made, row) => taking(made, toReading(row)), empty(slot));
+      queue.add(() => removeSlot.run(cook, channel, SLOT_SECONDS, slot));
+      if (filling.slot?.slot === slot) filling.slot = whole;
+      else write(cook, whole);
+    },
     forget: (cook) => void cooks.delete(cook),
     *downsampled(cook, query, points) {
       queue.flush();

@@ -32,6 +32,7 @@ type LineVerbs = Pick<
   Store,
   | 'addLine'
   | 'addReading'
+  | 'removeReading'
   | 'addRecord'
   | 'lines'
   | 'lineCount'
@@ -46,6 +47,9 @@ export function lineVerbs(db: Connection, queue: Queue, index: DownsampleIndex, 
   const insertRecord = db.statement('INSERT INTO mark (cook, seq, t, kind, body) VALUES (?, ?, ?, ?, ?)');
   const insertReading = db.statement(
     'INSERT INTO reading (cook, channel, at, seq, t, celsius, quality, reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+  );
+  const removeReading = db.statement(
+    'DELETE FROM reading WHERE cook = ? AND channel = ? AND at = ? AND t = ?',
   );
   const lines = db.statement(
     `SELECT seq, body FROM line WHERE cook = ? AND seq > ? ORDER BY seq LIMIT ${PAGE_LINES}`,
@@ -98,6 +102,10 @@ export function lineVerbs(db: Connection, queue: Queue, index: DownsampleIndex, 
       queue.add(() =>
         insertReading.run(cook, r.channel, r.at, seq, r.t, r.celsius, r.quality, r.reason ?? null),
       );
+    },
+    removeReading(cook, reading): void {
+      queue.add(() => removeReading.run(cook, reading.channel, reading.at, reading.t));
+      index.remade(cook, reading);
     },
     addRecord(cook: number, record: EngineRecord): void {
       const seq = markSeq(cook);

@@ -78,7 +78,7 @@ export async function takeBack(offer: Offer): Promise<void> {
 
 type EventAnswer = { id: string; t: number };
 
-const undoEvent = (id: string) => async (): Promise<void> => {
+export const undoEvent = (id: string) => async (): Promise<void> => {
   await call('DELETE', `/api/events/${encodeURIComponent(id)}`);
 };
 
@@ -214,8 +214,11 @@ type Spot = {
   reflected: number;
 };
 
-/** @returns what the reading was corrected to, or null when it was refused */
-export const tellSpot = (spot: Spot): Promise<{ celsius: number; quality: string; reason?: string } | null> =>
+/** What the reading was corrected to; `id` names it, for `undoEvent`. */
+type SpotAnswer = { id: string; celsius: number; quality: string; reason?: string };
+
+/** @returns null when it was refused */
+export const tellSpot = (spot: Spot): Promise<SpotAnswer | null> =>
   attempt('spot', () => call('POST', '/api/spot', spot));
 
 export const startCook = (): Promise<{ id: number } | null> =>

@@ -16,6 +16,7 @@ const OF_EVENT: Record<string, Kind> = {
   'lid-open': 'lid',
   'lid-closed': 'lid',
   note: 'notes',
+  look: 'stone',
 };
 
 export function kindOf({ kind, name }: Pick<CookMark, 'kind' | 'name'>): Kind {

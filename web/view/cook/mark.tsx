@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { CookDetail, CookMark } from '../../../shared/api/api.ts';
 import { alertText } from '../../../shared/alert/text.ts';
+import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERTS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { capital, formatName, timeWriter } from '../../lib/format.ts';
 import { whyOf } from '../../lib/why-words.ts';
@@ -19,7 +20,8 @@ const isAlert = (name: string): name is AlertName => (ALERTS as readonly string[
 
 /** The words of an alert in the person's unit: they were kept in °C. */
 const textOf = ({ kind, name, why, text }: CookMark, pizza: string | undefined): string =>
-  (kind === 'alert' && isAlert(name) && alertText(name, why, unit.value, pizza)) || text;
+  (kind === 'alert' && isAlert(name) && alertText(name, why, unit.value, pizza)) ||
+  (name === 'look' ? textInUnit(text, unit.value) : text);
 
 /** One thing that happened, with the numbers that made it. */
 export function Mark({

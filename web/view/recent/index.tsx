@@ -1,8 +1,9 @@
 import type { JSX } from 'preact';
 import type { LiveEvent } from '../../../shared/api/live.ts';
-import { capital, formatName, timeWriter } from '../../lib/format.ts';
+import { capital, formatName, formatTemperature, timeWriter } from '../../lib/format.ts';
 import { undoListed } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
+import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
@@ -20,7 +21,15 @@ export function RecentSheet(): JSX.Element {
   );
 }
 
-function Row({ event: { id, t, event, note, pizza, undone } }: { event: LiveEvent }): JSX.Element {
+/** ": Stone 251 °C" */
+function lookOf({ channel, celsius }: LiveEvent): string {
+  if (channel === undefined || celsius === undefined) return '';
+  const name = now.value?.channels.find(({ id }) => id === channel)?.name ?? channel;
+  return `: ${name} ${formatTemperature(celsius, unit.value)}`;
+}
+
+function Row({ event: happened }: { event: LiveEvent }): JSX.Element {
+  const { id, t, event, note, pizza, undone } = happened;
   const cook = now.value?.cook;
   const name = now.value?.pizzas.find((p) => p.id === pizza)?.name;
   return (
@@ -29,6 +38,7 @@ function Row({ event: { id, t, event, note, pizza, undone } }: { event: LiveEven
       <span>
         {capital(formatName(event))}
         {name && ` ${name}`}
+        {lookOf(happened)}
         {note && `: ${note}`}
       </span>
       {undone ? (

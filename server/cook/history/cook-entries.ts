@@ -1,12 +1,13 @@
 import type { CookEntry } from '../../../shared/cook/reduce.ts';
-import type { CookEvent } from '../../../shared/event.ts';
+import type { RecordedEvent } from '../../../shared/event.ts';
 
 /** Whether a person did it: guidance moves times too often to be listed. */
 export const isByPerson = ({ event }: CookEntry): boolean =>
   event.event !== 'bake-times' || event.by === undefined;
 
 /** What happened at the grill, as a person tells it; the machinery's own entries are no use on a line of time. */
-const AT_THE_GRILL: readonly CookEvent['event'][] = [
+const AT_THE_GRILL: readonly RecordedEvent['event'][] = [
+  'look',
   'fire-lit',
   'vent',
   'fuel',
