@@ -37,7 +37,7 @@ import { follow, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid-detector.ts';
 import type { InPieces } from './heat/grill-fit.ts';
 import { assessLastLid, notice } from './detect/notice.ts';
-import { assessGuesses } from './detect/hands.ts';
+import { assessGuesses, assessUnnoticed } from './detect/hands.ts';
 import { endedAlarms } from './pizzas-on-stone.ts';
 import { learn, lesson, warmUpFigures } from './grill-prior.ts';
 import { hear, nextSilence } from './silence.ts';
@@ -139,6 +139,7 @@ function look(state: EngineState, channel: Channel, { t, celsius }: Look, out: E
   if (channel.role !== 'stone') return;
   if (isDoubted(state, t, celsius)) return;
   assessLastLid(state, t);
+  assessUnnoticed(state, t, true);
   const other = assessGuesses(state, t, celsius, LOOK_VARIANCE);
   takeLook(state, t, celsius, other);
   answerCall(state, t, out);

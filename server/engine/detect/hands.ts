@@ -1,9 +1,19 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, sharedVariance } from '../heat/doubt.ts';
 import { commonOf, remark } from '../heat/follow.ts';
-import { branch, coveredOf, LAUNCH_LID, likeliest, weigh, type Hypothesis } from '../heat/hypotheses.ts';
+import {
+  branch,
+  coveredOf,
+  LAUNCH_LID,
+  likeliest,
+  weigh,
+  type Common,
+  type Hypothesis,
+} from '../heat/hypotheses.ts';
 import { putOn, takeOff } from '../pizzas-on-stone.ts';
-import { seenOdds } from './odds.ts';
+import { channelOf } from '../estimate/channel.ts';
+import { JUDGED_AFTER_SECONDS, lidEvidence, LID_LIKELIHOOD } from './lid-evidence.ts';
+import { lidOdds } from './odds.ts';
 
 /**
  * What was done under an open lid where nobody measures the stone: put on, turned, taken off, or only looked. The lid and
@@ -31,16 +41,54 @@ export function assessLid(state: EngineState, t: number, openedAt: number): void
   const common = commonOf(state, t);
   if (!common || tracker.hypotheses.length === 0) return;
   const at = openedAt + LID_TO_STONE_SECONDS;
-  const chance = { at, late: t - at, isOpening: true, of: seenOdds(state, openedAt) };
-  tracker.hypotheses = branch(tracker.hypotheses, chance, common);
+  branchAt(state, at, t, { seconds: SLOT_SECONDS, ratio: LID_LIKELIHOOD.most }, common);
   if (coveredOf(tracker.hypotheses) > LIKELY_OFF_PROBABILITY)
     for (const baking of state.onStone)
       if (openedAt - baking.launchedAt > LAUNCH_LID) baking.turnedAt ??= openedAt;
 }
 
+type Seen = { seconds: number; ratio: number };
+
+function branchAt(state: EngineState, at: number, t: number, { seconds, ratio }: Seen, common: Common): void {
+  const { tracker } = state;
+  const of = lidOdds(state, at, seconds, ratio);
+  tracker.hypotheses = branch(tracker.hypotheses, { at, late: t - at, of }, common);
+}
+
+/** What the dome says of a lid is judged so many seconds at a time. */
+const SLOT_SECONDS = 30;
+/** More of them are not made up for after a silence. */
+const MAX_SLOTS = 10;
+/** A lid that was noticed is judged by itself: so long before and after it, s, the dome says nothing of another. */
+const NOTICED_LID_SECONDS = { before: 75, after: 45 };
+/** Before a look, all is judged up to so long before it, s, by what there is. */
+const BEFORE_LOOK_SECONDS = 25;
+
+/** Judges whether a lid went up that was not noticed, up to what the dome shows by `t`. @param isLook a look is to be taken in now */
+export function assessUnnoticed(state: EngineState, t: number, isLook: boolean): void {
+  const { tracker, watch, lid } = state;
+  if (tracker.hypotheses.length === 0) return;
+  const dome = channelOf(state.channels, 'dome', t);
+  const end = dome ? t - (isLook ? BEFORE_LOOK_SECONDS : JUDGED_AFTER_SECONDS) : t;
+  watch.judgedTo = Math.max(watch.judgedTo, tracker.hypothesesSince, end - MAX_SLOTS * SLOT_SECONDS);
+  const least = isLook ? 1 : SLOT_SECONDS;
+  const common = end - watch.judgedTo >= least ? commonOf(state, t) : null;
+  if (!common) return;
+  while (end - watch.judgedTo >= least) {
+    const from = watch.judgedTo;
+    const to = Math.min(end, from + SLOT_SECONDS);
+    watch.judgedTo = to;
+    const seen = dome ? lidEvidence(dome.bins, from, to) : { at: to, ratio: 1 };
+    const isNoticed = (openedAt: number): boolean =>
+      seen.at > openedAt - NOTICED_LID_SECONDS.before && seen.at < openedAt + NOTICED_LID_SECONDS.after;
+    if ((lid.wasOpen && isNoticed(lid.openedAt)) || isNoticed(watch.assessedLid)) continue;
+    branchAt(state, seen.at, t, { seconds: to - from, ratio: seen.ratio }, common);
+  }
+}
+
 /** The lid is up, or was, and nobody knows yet what for. */
 export const isUnassessed = ({ lid, watch }: EngineState): boolean =>
-  lid.phase !== 'shut' || (lid.wasOpen && lid.openedAt > watch.assessedLid);
+  (lid.phase !== 'shut' || lid.wasOpen) && lid.openedAt > Math.max(watch.assessedLid, watch.judgedTo);
 
 /** Brings what is taken to lie on the stone in line with what is likely. @returns what was done, where that is news */
 export function followHypotheses(state: EngineState): Hands | null {

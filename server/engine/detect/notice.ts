@@ -3,7 +3,7 @@ import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import type { Noticed, Why } from '../../../shared/words.ts';
 import { stepFuel } from './fuel.ts';
 import { lidByStone, stepLid, type LidMove } from './lid-detector.ts';
-import { assessLid, followHypotheses } from './hands.ts';
+import { assessLid, assessUnnoticed, followHypotheses } from './hands.ts';
 import { stepProbes } from './moved-probes.ts';
 import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza-detector.ts';
 import type { Baking, EngineState } from '../engine-state.ts';
@@ -77,7 +77,7 @@ export function assessLastLid(state: EngineState, t: number): boolean {
   if (!isDue) return false;
   // What was no lid after all was dropped with its time.
   watch.assessedLid = lid.openedAt;
-  if (lid.wasOpen) assessLid(state, t, lid.openedAt);
+  if (lid.wasOpen && lid.openedAt > watch.judgedTo) assessLid(state, t, lid.openedAt);
   return true;
 }
 
@@ -85,6 +85,7 @@ export function assessLastLid(state: EngineState, t: number): boolean {
 function noticeHands(state: EngineState, { t }: Facts, out: EngineOutput[]): void {
   const { lid } = state;
   const isToAssess = assessLastLid(state, t);
+  assessUnnoticed(state, t, false);
   const hands = followHypotheses(state);
   if (!hands) return;
   const why: Why = isToAssess && lid.wasOpen ? { lidOpenFor: Math.round(t - lid.openedAt) } : {};

@@ -15,6 +15,8 @@ export type PizzaWatch = {
   /** An opening of the lid while a pizza bakes, to be judged: turned, or taken off? */
   lidAt: number | null;
   assessedLid: number;
+  /** Where nobody measures the stone: up to here, s, it is judged whether a lid went up unnoticed. */
+  judgedTo: number;
   /** A person said that a launch seen here was none. */
   refused: number;
 };
@@ -25,6 +27,7 @@ export const freshPizzaWatch = (): PizzaWatch => ({
   launches: 0,
   lidAt: null,
   assessedLid: -1e6,
+  judgedTo: -1e6,
   refused: 0,
 });
 

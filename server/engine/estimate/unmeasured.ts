@@ -72,7 +72,7 @@ export function estimateOf(state: EngineState, t: number): StoneEstimate | null 
 
 /** What a ready stone may move in 2 min, °C, and one standard error of what it is taken to have moved: as a rule, and of one that is freed. */
 type Motion = {
-  steady: number;
+  within: number;
   settled: number;
   freed: number;
   isFreed: (hypothesis: Hypothesis) => boolean;
@@ -81,14 +81,22 @@ type Motion = {
 /** Variance of what all hypotheses share, °C²; scale of all variances; a dome that is only read off says nothing of the rate to come. */
 type Doubt = { shared: number; scale: number; isDial: boolean };
 
-/** How probable it is that the stone lies free, in its band and steady `ahead` s from now: each hypothesis by its own course. */
+/**
+ * How probable it is that the stone lies free, in its band and steady; `settled`: that it climbs no faster than that, if it
+ * lies free in its band.
+ */
+export type ReadyChance = { ready: number; settled: number };
+
+/** Of the stone `ahead` s from now: each hypothesis by its own course. */
 export function readyChance(
   hypotheses: readonly Hypothesis[],
   [low, high]: readonly [number, number],
-  { steady, settled, freed, isFreed }: Motion,
+  motion: Motion,
   { shared, scale, isDial }: Doubt,
   ahead: number,
-): number {
+): ReadyChance {
+  let ready = 0;
+  let settled = 0;
   let sum = 0;
   for (const hypothesis of hypotheses) {
     const { probability, launchedAt, heat, P, moves } = hypothesis;
@@ -100,11 +108,14 @@ export function readyChance(
     const celsius = heat.surface + (ahead / STEP_SECONDS) * rate;
     const error = Math.sqrt(scale * (P.ss + shared));
     const inside = normalCdf((high - celsius) / error) - normalCdf((low - celsius) / error);
-    const doubt = isFreed(hypothesis) ? freed : settled;
-    const isSteady = normalCdf((steady - change) / doubt) - normalCdf((-steady - change) / doubt);
-    sum += probability * inside * isSteady;
+    const doubt = motion.isFreed(hypothesis) ? motion.freed : motion.settled;
+    const rising = normalCdf((change - motion.within) / doubt);
+    const falling = normalCdf((-motion.within - change) / doubt);
+    sum += probability * inside;
+    settled += probability * inside * (1 - rising);
+    ready += probability * inside * (1 - rising - falling);
   }
-  return sum;
+  return { ready, settled: sum > 0 ? settled / sum : 0 };
 }
 
 /**
@@ -117,7 +128,7 @@ const CALL_AHEAD_SECONDS = { measured: 0, dial: 40 };
 export function readyChanceOf(
   state: EngineState,
   motion: Omit<Motion, 'isFreed'> & { freedFor: number },
-): number {
+): ReadyChance {
   const { tracker, targets, offAt, evaluatedAt: t } = state;
   const isDial = lookedAt(state, 'dome') !== null;
   const isFreed = ({ spells }: Hypothesis): boolean =>

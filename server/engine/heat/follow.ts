@@ -1,11 +1,10 @@
 import { channelOf, estimate, isFresh, type Channel } from '../estimate/channel.ts';
 import { isOpen } from '../detect/lid-detector.ts';
-import { unseenOdds } from '../detect/odds.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from './dial.ts';
 import { asOfStep, isFar, isStartSupposed, LOOK_VARIANCE, lookedAt, sharedVariance } from './doubt.ts';
 import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
-import { bareHypothesis, branch, likelyStone, stepAll, type Common, type Hypothesis } from './hypotheses.ts';
+import { bareHypothesis, likelyStone, stepAll, type Common, type Hypothesis } from './hypotheses.ts';
 import { update } from './kalman.ts';
 import {
   begin,
@@ -81,9 +80,6 @@ function beginAtLook(state: EngineState, t: number, dome: number): void {
   if (look && t - look.t < LOOK_LASTS) takeLook(state, t, look.celsius, null);
 }
 
-/** Chances that nothing showed are taken so often, steps. */
-const CHANCES_EVERY_STEPS = 3;
-
 /** Takes the hypotheses of a stone that nobody measures one step on. What people tapped, or a probe shows, needs no guess. */
 function followUnseen(state: EngineState, t: number, dome: number, hands: number): void {
   const { tracker } = state;
@@ -100,10 +96,6 @@ function followUnseen(state: EngineState, t: number, dome: number, hands: number
   }
   const common = { p: most.p, dome, ground: tracker.history.ground, hands };
   stepAll(tracker.hypotheses, common);
-  if (tracker.steps % CHANCES_EVERY_STEPS !== 0) return;
-  const isLidSeen = channelOf(state.channels, 'dome', t) !== null;
-  const of = unseenOdds(state, t, CHANCES_EVERY_STEPS * STEP_SECONDS, isLidSeen);
-  tracker.hypotheses = branch(tracker.hypotheses, { at: t, late: 0, isOpening: false, of }, common);
 }
 
 /** All hypotheses start from what is known now. */

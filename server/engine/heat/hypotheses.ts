@@ -91,28 +91,39 @@ function changed(
 }
 
 /**
- * How probable it is, hypothesis by hypothesis, that a pizza went on or came off; it did so `late` s ago. `isOpening`: the lid
- * was seen to go up: a pizza that stayed was turned then.
+ * How likely what was seen is, hypothesis by hypothesis, if no lid went up (`stays`), if one did and the pizza stayed or none
+ * came (`opens`), and if one went on or came off (`changes`): all by the same measure.
  */
-type Chance = { at: number; late: number; isOpening: boolean; of: (hypothesis: Hypothesis) => number };
+export type Odds = { stays: number; opens: number; changes: number };
+
+/** What may have happened at `at`, `late` s ago. */
+type Chance = { at: number; late: number; of: (hypothesis: Hypothesis) => Odds };
 
 /** A lid so soon after a launch, s, is the launch's own. */
 export const LAUNCH_LID = 60;
 
 /** Each hypothesis may have gone on as it was, or changed. */
 export function branch(hypotheses: readonly Hypothesis[], chance: Chance, common: Common): Hypothesis[] {
+  const all = hypotheses.map((hypothesis) => ({ hypothesis, odds: chance.of(hypothesis) }));
+  const sum = total(all.map(({ hypothesis, odds }) => hypothesis.probability * total(Object.values(odds))));
   const found: Hypothesis[] = [];
-  for (const hypothesis of hypotheses) {
-    const share = chance.of(hypothesis);
-    if (share * hypothesis.probability > MIN_PROBABILITY) {
-      const launchedAt = hypothesis.launchedAt === null ? chance.at : null;
-      const other = changed(hypothesis, launchedAt, chance.at, chance.late, common);
-      other.probability = share * hypothesis.probability;
+  for (const { hypothesis, odds } of all) {
+    const { launchedAt, probability } = hypothesis;
+    const changes = (odds.changes / sum) * probability;
+    if (changes > MIN_PROBABILITY) {
+      const other = changed(
+        hypothesis,
+        launchedAt === null ? chance.at : null,
+        chance.at,
+        chance.late,
+        common,
+      );
+      other.probability = changes;
       found.push(other);
-      hypothesis.probability *= 1 - share;
     }
-    const { launchedAt } = hypothesis;
-    if (chance.isOpening && launchedAt !== null && chance.at - launchedAt > LAUNCH_LID)
+    hypothesis.probability = ((odds.stays + odds.opens) / sum) * probability;
+    // The lid went up over a pizza that stayed: it was turned then.
+    if (odds.opens > odds.stays && launchedAt !== null && chance.at - launchedAt > LAUNCH_LID)
       hypothesis.turnedAt ??= chance.at;
     found.push(hypothesis);
   }

@@ -1,10 +1,6 @@
 import { LEARNING_VARIANCE } from '../../../server/engine/grill-prior.ts';
-import {
-  HIDDEN_LAUNCH_SHARE,
-  LID_OFF_TIME,
-  LID_LAUNCH_PROBABILITY,
-  UNSEEN_LAUNCH_RATE,
-} from '../../../server/engine/detect/odds.ts';
+import { LID_LIKELIHOOD } from '../../../server/engine/detect/lid-evidence.ts';
+import { LAUNCH_RATE, LID_OFF_TIME, OTHER_LID_RATE } from '../../../server/engine/detect/odds.ts';
 import { CORRECTION_SPREAD } from '../../../server/engine/heat/tracker.ts';
 import { LIKELY_READY } from '../../../server/engine/stone-state.ts';
 import type { Looking } from '../looks.ts';
@@ -44,24 +40,28 @@ export const CONSTANTS: Record<string, Tuned> = {
     values: { share: [0.4, 0.8, 1.1] },
     cost: (count) => readinessOf(LOOKS, count),
   },
+  launches: {
+    of: LAUNCH_RATE,
+    values: {
+      ready: [1 / 500, 1 / 330, 1 / 250],
+      right: [1 / 900, 1 / 500, 1 / 300],
+      roughly: [1 / 1800, 1 / 900],
+    },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
   lids: {
-    of: LID_LAUNCH_PROBABILITY,
-    values: { ready: [0.65, 0.8, 0.9], right: [0.5, 0.6, 0.7] },
+    of: OTHER_LID_RATE,
+    values: { bare: [1 / 2000, 1 / 1000, 1 / 600], covered: [1 / 600, 1 / 300, 1 / 200] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  dips: {
+    of: LID_LIKELIHOOD,
+    values: { even: [4, 5, 6], power: [1.6, 2.4, 3], least: [0.12, 0.25, 0.4], shallow: [1, 2] },
     cost: (count) => readinessOf(LOOKS, count),
   },
   offs: {
     of: LID_OFF_TIME,
     values: { share: [0.62, 0.7, 0.74], turned: [0.45, 0.55], spread: [25, 35] },
-    cost: (count) => readinessOf(LOOKS, count),
-  },
-  hidden: {
-    of: HIDDEN_LAUNCH_SHARE,
-    values: { before: [0.25, 0.5, 1], faint: [0.25, 0.6, 1] },
-    cost: (count) => readinessOf(LOOKS, count),
-  },
-  unseen: {
-    of: UNSEEN_LAUNCH_RATE,
-    values: { right: [1 / 900, 1 / 500], missed: [0.1, 0.25, 0.5] },
     cost: (count) => readinessOf(LOOKS, count),
   },
   ranges: {

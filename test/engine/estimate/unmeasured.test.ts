@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { readyChance } from '../../../server/engine/estimate/unmeasured.ts';
+import { readyChance, type ReadyChance } from '../../../server/engine/estimate/unmeasured.ts';
 import { bareHypothesis, type Hypothesis } from '../../../server/engine/heat/hypotheses.ts';
 import { even } from '../../../server/engine/heat/heat-history.ts';
 
@@ -9,14 +9,15 @@ const stone = (celsius: number, each: number): Hypothesis =>
     { heat: even(celsius), P: { ss: 4, sb: 3, sd: 0, bb: 4, bd: 0, dd: 1e-6 } },
     Array.from({ length: 12 }, () => each),
   );
-const chance = (hypotheses: readonly Hypothesis[], ahead = 0): number =>
+const chances = (hypotheses: readonly Hypothesis[], ahead = 0): ReadyChance =>
   readyChance(
     hypotheses,
     [255, 285],
-    { steady: 6, settled: 2, freed: 3.5, isFreed: () => false },
+    { within: 6, settled: 2, freed: 3.5, isFreed: () => false },
     { shared: 0, scale: 1, isDial: false },
     ahead,
   );
+const chance = (hypotheses: readonly Hypothesis[], ahead = 0): number => chances(hypotheses, ahead).ready;
 
 describe('how probable it is that a stone that nobody measures is ready', () => {
   test('given a steady stone amid its band it is nearly sure; on the edge, or moving by what is allowed, even', () => {
@@ -24,6 +25,12 @@ describe('how probable it is that a stone that nobody measures is ready', () => 
     expect(chance([stone(255, 0)])).toBeCloseTo(0.5, 1);
     expect(chance([stone(270, 0.5)])).toBeCloseTo(0.5, 1);
     expect(chance([stone(270, -0.5)])).toBeCloseTo(0.5, 1);
+  });
+
+  test('given a stone that moves by what is allowed, it is as settled as not while it climbs, and settled while it falls', () => {
+    expect(chances([stone(270, 0.5)]).settled).toBeCloseTo(0.5, 1);
+    expect(chances([stone(255, 0.5)]).settled).toBeCloseTo(0.5, 1);
+    expect(chances([stone(270, -0.5)]).settled).toBeGreaterThan(0.99);
   });
 
   test('given a stone that climbs into its band, it is likelier a minute ahead than now', () => {

@@ -12,6 +12,7 @@ import {
   weigh,
   type Common,
   type Hypothesis,
+  type Odds,
 } from '../../../server/engine/heat/hypotheses.ts';
 
 const common: Common = { p: parametersOf(ANY_GRILL.mean), dome: 250, ground: 20, hands: 0 };
@@ -26,8 +27,10 @@ const run = (hypotheses: readonly Hypothesis[], seconds: number): void => {
 };
 const sum = (hypotheses: readonly Hypothesis[]): number =>
   hypotheses.reduce((all, { probability }) => all + probability, 0);
+/** The lid went up, by a share of probability for a pizza. */
+const opening = (share: number): Odds => ({ stays: 0, opens: 1 - share, changes: share });
 const launched = (share: number): Hypothesis[] =>
-  branch(start(), { at: 0, late: 0, isOpening: true, of: () => share }, common);
+  branch(start(), { at: 0, late: 0, of: () => opening(share) }, common);
 
 describe('what may lie on a stone that nobody measures', () => {
   test('given an opening that is a launch three times of four, a pizza lies there as probably, and all sums to 1', () => {
@@ -65,8 +68,8 @@ describe('what may lie on a stone that nobody measures', () => {
   test('given free stones of two kinds, the likelier is taken, and its variance reaches to the other', () => {
     let hypotheses = launched(0.7);
     run(hypotheses, 400);
-    const off = ({ launchedAt }: Hypothesis): number => (launchedAt === null ? 0 : 1);
-    hypotheses = branch(hypotheses, { at: 400, late: 0, isOpening: true, of: off }, common);
+    const off = ({ launchedAt }: Hypothesis): Odds => opening(launchedAt === null ? 0 : 1);
+    hypotheses = branch(hypotheses, { at: 400, late: 0, of: off }, common);
     const found = likelyStone(hypotheses);
     const baked = hypotheses.find(({ spells }) => spells.length > 0)?.heat.surface ?? 0;
     const bare = hypotheses.find(({ spells }) => spells.length === 0)?.heat.surface ?? 0;
@@ -79,7 +82,7 @@ describe('what may lie on a stone that nobody measures', () => {
     run(atOnce, 40);
     const late = start();
     run(late, 40);
-    const found = branch(late, { at: 0, late: 40, isOpening: true, of: () => 0.5 }, common);
+    const found = branch(late, { at: 0, late: 40, of: () => opening(0.5) }, common);
     const [a, b] = [likeliest(atOnce, true), likeliest(found, true)];
     expect(Math.abs((a?.heat.surface ?? 0) - (b?.heat.surface ?? 99))).toBeLessThan(1.5);
   });
@@ -92,7 +95,7 @@ describe('what may lie on a stone that nobody measures', () => {
     run(hypotheses, 400);
     hypotheses = branch(
       hypotheses,
-      { at: 400, late: 0, isOpening: true, of: ({ launchedAt }) => (launchedAt === null ? 0 : 1) },
+      { at: 400, late: 0, of: ({ launchedAt }) => opening(launchedAt === null ? 0 : 1) },
       common,
     );
     run(hypotheses, 60);
@@ -105,8 +108,8 @@ describe('what may lie on a stone that nobody measures', () => {
   test('given a look between both, what says otherwise is given too, with what probability is left to it', () => {
     let hypotheses = launched(0.5);
     run(hypotheses, 400);
-    const off = ({ launchedAt }: Hypothesis): number => (launchedAt === null ? 0 : 1);
-    hypotheses = branch(hypotheses, { at: 400, late: 0, isOpening: true, of: off }, common);
+    const off = ({ launchedAt }: Hypothesis): Odds => opening(launchedAt === null ? 0 : 1);
+    hypotheses = branch(hypotheses, { at: 400, late: 0, of: off }, common);
     const [baked, bare] = [true, false].map(
       (had) => hypotheses.find(({ spells }) => spells.length > 0 === had)?.heat.surface ?? 0,
     );
@@ -119,7 +122,7 @@ describe('what may lie on a stone that nobody measures', () => {
   test('given an opening that is rather no off, a pizza that stays was turned then, and its launch is not a turn', () => {
     const hypotheses = launched(0.5);
     run(hypotheses, 200);
-    const found = branch(hypotheses, { at: 200, late: 0, isOpening: true, of: () => 0.2 }, common);
+    const found = branch(hypotheses, { at: 200, late: 0, of: () => opening(0.2) }, common);
     expect(found.find(({ launchedAt }) => launchedAt === 0)?.turnedAt).toBe(200);
     expect(
       found.filter(({ launchedAt }) => launchedAt !== 0).every(({ turnedAt }) => turnedAt === null),
@@ -127,11 +130,36 @@ describe('what may lie on a stone that nobody measures', () => {
     expect(launched(0.5).every(({ turnedAt }) => turnedAt === null)).toBe(true);
   });
 
+  test('given a dome that speaks for a lid, hypotheses that expect one gain by it, and lose where it speaks against', () => {
+    const due = ({ launchedAt }: Hypothesis, ratio: number): Odds =>
+      launchedAt === null
+        ? { stays: 0.97, opens: 0.03 * ratio, changes: 0 }
+        : { stays: 0.7, opens: 0, changes: 0.3 * ratio };
+    const bare = (ratio: number): number => {
+      const hypotheses = launched(0.5);
+      run(hypotheses, 400);
+      const found = branch(
+        hypotheses,
+        { at: 400, late: 0, of: (hypothesis) => due(hypothesis, ratio) },
+        common,
+      );
+      return (
+        likeliest(
+          found.filter(({ spells }) => spells.length === 0),
+          false,
+        )?.probability ?? 0
+      );
+    };
+    expect(bare(1)).toBeCloseTo(0.5, 6);
+    expect(bare(20)).toBeLessThan(0.25);
+    expect(bare(0.1)).toBeGreaterThan(0.55);
+  });
+
   test('given chances every half a minute for an hour, there are no more than can be followed, and all sums to 1', () => {
     let hypotheses = start();
     for (let t = 0; t < 3600; t += 30) {
       run(hypotheses, 30);
-      hypotheses = branch(hypotheses, { at: t, late: 0, isOpening: true, of: () => 0.06 }, common);
+      hypotheses = branch(hypotheses, { at: t, late: 0, of: () => opening(0.06) }, common);
     }
     expect(hypotheses.length).toBeLessThanOrEqual(14);
     expect(sum(hypotheses)).toBeCloseTo(1, 9);

@@ -15,7 +15,8 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'stone-ready'> {
   if (now === 'ready') return readyWhy(facts);
   if (isOpen(state.lid) || now === 'blind') return 'between';
   // A call lapses with what is known of the stone: the next look renews it.
-  if (facts.stone?.isEstimate) return readyOdds(state, facts) < LIKELY_READY.stays ? 'false' : 'between';
+  if (facts.stone?.isEstimate)
+    return readyOdds(state, facts).ready < LIKELY_READY.stays ? 'false' : 'between';
   return now === 'soaking' && Math.abs(facts.stone?.change ?? 0) < 6.3 ? 'between' : 'false';
 }
 
