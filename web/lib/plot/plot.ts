@@ -108,8 +108,11 @@ export function createPlot(
     },
   };
   const plot = new uPlot(options, dataOf(first), element);
+  let isPointed = false;
   const point = (): void => {
     const left = at === null || at < scene.from || at > scene.to ? -10 : plot.valToPos(at, 'x');
+    if (left < 0 && !isPointed) return;
+    isPointed = left >= 0;
     plot.setCursor({ left, top: left < 0 ? -10 : 10 }, false);
   };
   return {

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import type { HTMLAttributes, JSX } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
@@ -58,14 +58,19 @@ const chips = distinctComputed<Chip[] | null>(() => {
 
 /** The run of pizzas: what lies on the stone counts down, a tap opens one. */
 export function PizzaRun(): JSX.Element | null {
+  const before = useRef(new Map<string, JSX.Element>());
   if (!chips.value) return null;
+  // Of a long run one or two read otherwise each second: the others are not even gone through.
+  const drawn = new Map(
+    chips.value.map((chip) => {
+      const words = JSON.stringify(chip);
+      return [words, before.current.get(words) ?? <PizzaChip key={chip.id} chip={chip} />];
+    }),
+  );
+  before.current = drawn;
   return (
     <section class="pizza-run" aria-label="Pizzas">
-      <ol>
-        {chips.value.map((chip) => (
-          <PizzaChip key={chip.id} chip={chip} />
-        ))}
-      </ol>
+      <ol>{[...drawn.values()]}</ol>
       <button type="button" class="pizza-chip add" data-testid="add-pizza" onClick={openSheet(null)}>
         <Icon name="plus" /> <span class="pizza-name">Pizza</span>
       </button>
@@ -102,27 +107,21 @@ const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
       }
     : {};
 
-/** Drawn anew only when its words change. */
-function PizzaChip({ chip: { id, name, eater, status, brown } }: { chip: Chip }): JSX.Element {
-  return useMemo(
-    () => (
-      <li {...dragsOf(id, status)}>
-        <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
-          <span class="pizza-name">
-            <PizzaMark brown={brown} />
-            <bdi>{name}</bdi>
-            {eater && (
-              <small>
-                for <bdi>{eater}</bdi>
-              </small>
-            )}
-          </span>
-          <span class="pizza-words" dir="auto">
-            {status.words}
-          </span>
-        </button>
-      </li>
-    ),
-    [id, name, eater, status.kind, status.words, brown],
-  );
-}
+const PizzaChip = ({ chip: { id, name, eater, status, brown } }: { chip: Chip }): JSX.Element => (
+  <li {...dragsOf(id, status)}>
+    <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
+      <span class="pizza-name">
+        <PizzaMark brown={brown} />
+        <bdi>{name}</bdi>
+        {eater && (
+          <small>
+            for <bdi>{eater}</bdi>
+          </small>
+        )}
+      </span>
+      <span class="pizza-words" dir="auto">
+        {status.words}
+      </span>
+    </button>
+  </li>
+);

@@ -1,4 +1,4 @@
-import { computed, signal, useSignal } from '@preact/signals';
+import { computed, effect, signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { formatDegrees, timeWriter } from '../../lib/format.ts';
@@ -166,42 +166,69 @@ function maker(): typeof createPlot | null {
   return made.peek();
 }
 
-/** Keeps a plot in the element, made anew when its channels or colours change. */
+/** After the frame that comes next, once however often it is asked for: what to do is on the screen first. */
+function afterFrame(work: () => void): { ask(): void; stop(): void } {
+  let frame: number | null = null;
+  return {
+    ask() {
+      frame ??= requestAnimationFrame(() =>
+        setTimeout(() => {
+          if (frame === null) return;
+          frame = null;
+          work();
+        }),
+      );
+    },
+    stop() {
+      if (frame !== null) cancelAnimationFrame(frame);
+      frame = null;
+    },
+  };
+}
+
+/**
+ * Keeps a plot in the element, made anew when its channels or colours change. Its scene is put together after one frame and
+ * drawn after the next, beside no message that came, so that no frame is long.
+ */
 function usePlot(element: { current: HTMLDivElement | null }): {
   current: { plot: Plot; key: string } | null;
 } {
-  const width = useSignal(800);
   const plot = useRef<{ plot: Plot; key: string } | null>(null);
-  const isAnnounced = useSignal(false);
   useEffect(() => {
-    // What to do is on the screen first: a slow tablet needs long for its first curve.
-    const frame = requestAnimationFrame(() =>
-      setTimeout(() => {
-        isAnnounced.value = true;
-      }),
-    );
-    return () => cancelAnimationFrame(frame);
-  }, []);
-  useEffect(() => {
-    const make = isAnnounced.peek() ? maker() : null;
-    const scene = make && sceneNow(width.peek());
-    if (!element.current || !make || !scene) return;
-    const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
-    if (plot.current?.key !== key) {
-      plot.current?.plot.destroy();
-      plot.current = { plot: make(element.current, scene), key };
-    }
-    plot.current.plot.paint(scene);
-    seen.value = { from: scene.from, to: scene.to };
-    secondsInPixel.value = (scene.to - scene.from) / width.peek();
-  }, [isAnnounced.value, made.value, creep.value, width.value, ...drawnAtOnce()]);
-  useEffect(() => {
+    const at = element.current;
+    if (!at) return;
+    const width = signal(at.clientWidth);
+    let scene: Scene | null = null;
+    const drawing = afterFrame(() => {
+      const make = made.peek();
+      if (!scene || !make) return;
+      const key = `${painted.peek()} ${scene.curves.map((c) => c.id).join()}`;
+      if (plot.current?.key !== key) {
+        plot.current?.plot.destroy();
+        plot.current = { plot: make(at, scene), key };
+      }
+      plot.current.plot.paint(scene);
+      seen.value = { from: scene.from, to: scene.to };
+      secondsInPixel.value = (scene.to - scene.from) / width.peek();
+    });
+    const making = afterFrame(() => {
+      scene = maker() && sceneNow(width.peek());
+      drawing.ask();
+    });
+    const stop = effect(() => {
+      [made, creep, width].forEach(({ value }) => value);
+      drawnAtOnce();
+      making.ask();
+    });
     const watch = new ResizeObserver(() => {
       plot.current?.plot.fit();
-      width.value = element.current?.clientWidth ?? 800;
+      width.value = at.clientWidth;
     });
-    if (element.current) watch.observe(element.current);
+    watch.observe(at);
     return () => {
+      stop();
+      making.stop();
+      drawing.stop();
       watch.disconnect();
       plot.current?.plot.destroy();
       plot.current = null;

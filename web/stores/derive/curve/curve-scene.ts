@@ -49,6 +49,8 @@ export function liveScene({ now, series, estimates, unit, t, span, width }: Live
   const forecast = now.forecast ? forecastCurves(now.forecast, unit, t) : [];
   const write = now.cook ? timeWriter(now.cook) : String;
   const alerts = now.alerts.map((a) => ({ t: a.raisedAt, kind: 'alert' as const }));
+  const room = (MARK_ROOM_PIXELS / Math.max(1, width)) * (to - from);
+  const marks = [...planGlyphs(now, room), ...glyphs(events), ...alerts];
   return {
     ...measured(
       { channels: now.channels, series, unit, width },
@@ -61,9 +63,10 @@ export function liveScene({ now, series, estimates, unit, t, span, width }: Live
     forecast,
     estimate: estimateCurve(estimates, unit),
     now: t,
-    bars,
-    glyphs: [...planGlyphs(now, (90 / Math.max(1, width)) * (to - from)), ...glyphs(events), ...alerts],
-    lids: lidSpans(events, t),
+    // Of a long evening most lies outside the nearer view, and would be drawn for nothing; a mark is no wider than its room.
+    bars: bars.filter((bar) => bar.to >= from - room && bar.from <= to),
+    glyphs: marks.filter((glyph) => glyph.t >= from - room && glyph.t <= to + room),
+    lids: lidSpans(events, t).filter((lid) => lid.to >= from && lid.from <= to),
     ticks: ticksOf(now.cook, { from, to }, width),
     write,
   };
@@ -127,6 +130,8 @@ function secondsPastHour(ms: number): number {
   return at.getMinutes() * 60 + at.getSeconds() + at.getMilliseconds() / 1000;
 }
 
+/** A mark with its words, or a pizza that has just been launched, is no wider, CSS pixels. */
+const MARK_ROOM_PIXELS = 90;
 /** Pixels that share a bucket of the drawing: a curve's line is wider. */
 const BUCKET_PIXELS = 3;
 
