@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { asked, type Ask } from '../../stores/act/ask.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { useModal } from '../sheet/modal.ts';
 import { QUESTION_REST_MS, useRest } from '../sheet/use-rest.ts';
@@ -34,12 +35,12 @@ function Shown({ ask: { title, text, why, yes, act } }: { ask: Ask }): JSX.Eleme
       <p id="ask-text">{text}</p>
       {why && <p class="ask-why">{why}</p>}
       <div class="ask-acts" inert={isResting}>
-        <button type="button" class="button strong" data-testid="ask-yes" onClick={confirm}>
+        <Button look="strong" data-testid="ask-yes" onClick={confirm}>
           <Icon name="check" size={30} /> {yes}
-        </button>
-        <button type="button" class="button" data-testid="ask-no" autofocus onClick={close}>
+        </Button>
+        <Button data-testid="ask-no" autofocus onClick={close}>
           Not yet
-        </button>
+        </Button>
       </div>
     </dialog>
   );

@@ -1,4 +1,5 @@
 import { Component, type ComponentChildren, type JSX } from 'preact';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 type Props = { children: ComponentChildren };
@@ -24,12 +25,8 @@ export class Boundary extends Component<Props, State> {
           <Icon name="warning" size={26} /> This part of the page has failed. Nothing that was measured or
           tapped is lost.
         </p>
-        <button type="button" class="button" onClick={() => this.setState({ failed: false })}>
-          Try again
-        </button>
-        <button type="button" class="button" onClick={() => location.reload()}>
-          Reload the page
-        </button>
+        <Button onClick={() => this.setState({ failed: false })}>Try again</Button>
+        <Button onClick={() => location.reload()}>Reload the page</Button>
       </section>
     );
   }

@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { BrokerView } from '../../../shared/api/broker.ts';
 import { broker, changeBroker, loadBroker } from '../../stores/probes/broker.ts';
+import { Button } from '../button/index.tsx';
 import { TextField } from '../settings/text-field.tsx';
 import { LoginFields, useLogin } from './login.tsx';
 
@@ -40,18 +41,13 @@ function Form({ access }: { access: BrokerView['access'] }): JSX.Element {
         <LoginFields login={login} testid="broker" />
       </div>
       <div class="row">
-        <button type="submit" class="button" data-testid="broker-keep">
+        <Button type="submit" data-testid="broker-keep">
           {access === null ? 'Use this broker' : 'Change it'}
-        </button>
+        </Button>
         {access !== null && (
-          <button
-            type="button"
-            class="button"
-            data-testid="broker-off"
-            onClick={() => void changeBroker({ access: null })}
-          >
+          <Button data-testid="broker-off" onClick={() => void changeBroker({ access: null })}>
             Take it away
-          </button>
+          </Button>
         )}
       </div>
     </form>
@@ -79,18 +75,13 @@ function Publishing({ publish }: { publish: BrokerView['publish'] }): JSX.Elemen
         <TextField label="Below this topic; each peelside its own" value={prefix} testid="publish-prefix" />
       </div>
       <div class="row">
-        <button type="submit" class="button" data-testid="publish-keep">
+        <Button type="submit" data-testid="publish-keep">
           {publish === null ? 'Switch it on' : 'Change it'}
-        </button>
+        </Button>
         {publish !== null && (
-          <button
-            type="button"
-            class="button"
-            data-testid="publish-off"
-            onClick={() => void changeBroker({ publish: null })}
-          >
+          <Button data-testid="publish-off" onClick={() => void changeBroker({ publish: null })}>
             Switch it off
-          </button>
+          </Button>
         )}
       </div>
     </form>

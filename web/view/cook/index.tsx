@@ -4,6 +4,7 @@ import type { CookDetail } from '../../../shared/api/api.ts';
 import { formatClock, formatDay, formatSpan } from '../../lib/format.ts';
 import { go } from '../../lib/router.ts';
 import { deleteCook, isMissing, opened, openCook, outcome, patchCook } from '../../stores/past.ts';
+import { Button } from '../button/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { CookMarks } from './marks.tsx';
 import { CookRun } from './run-review.tsx';
@@ -70,9 +71,9 @@ function Files({ cook }: { cook: CookDetail }): JSX.Element {
         <a class="button" href={`/api/cooks/${cook.id}/export?format=csv&recording=no`} download>
           <RareIcon name="take" /> Table (CSV)
         </a>
-        <button type="button" class="button" onClick={() => void remove()}>
+        <Button onClick={() => void remove()}>
           <RareIcon name="bin" /> Delete
-        </button>
+        </Button>
       </div>
     </section>
   );

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { jump, zoom } from '../../stores/study/study.ts';
+import { Button } from '../button/index.tsx';
 import { RareIcon, type RareName } from '../icon/rare.tsx';
 
 type Key = readonly [id: string, icon: RareName, label: string, act: () => void];
@@ -18,17 +19,10 @@ const KEYS: readonly Key[] = [
 export const Keys = (): JSX.Element => (
   <div class="curve-keys" role="group" aria-label="Cursor and zoom">
     {KEYS.map(([id, icon, label, act]) => (
-      <button
-        type="button"
-        class="button"
-        key={id}
-        data-testid={id}
-        aria-label={LABELS[id] ?? label}
-        onClick={act}
-      >
+      <Button key={id} data-testid={id} aria-label={LABELS[id] ?? label} onClick={act}>
         {id.endsWith('-after') ? label : <RareIcon name={icon} />}
         {id.endsWith('-after') ? <RareIcon name={icon} /> : label}
-      </button>
+      </Button>
     ))}
   </div>
 );

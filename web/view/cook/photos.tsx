@@ -3,6 +3,7 @@ import type { CookDetail } from '../../../shared/api/api.ts';
 import { MAX_PHOTOS_OF_PIZZA, PHOTO_PARTS, type PhotoPart } from '../../../shared/evening/photo.ts';
 import { capital } from '../../lib/format.ts';
 import { addPhoto, deletePhoto, photoPath } from '../../stores/study/photo-actions.ts';
+import { Button } from '../button/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 
 type Entry = CookDetail['run'][number];
@@ -21,15 +22,14 @@ export function Photos({ cookId, entry: { pizza, photos } }: { cookId: number; e
               data-testid="photo"
             />
           </a>
-          <button
-            type="button"
-            class="button plain"
+          <Button
+            look="plain"
             aria-label={`Delete the photo of the ${photo.part} of ${pizza.name}`}
             data-testid="delete-photo"
             onClick={() => void deletePhoto(cookId, pizza.id, photo)}
           >
             <RareIcon name="bin" />
-          </button>
+          </Button>
         </figure>
       ))}
       {photos.length < MAX_PHOTOS_OF_PIZZA &&

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Device } from '../../../shared/api/access.ts';
 import { askCode, code, devices, loadDevices, revoke, who } from '../../stores/paired-devices.ts';
+import { Button } from '../button/index.tsx';
 
 /** Lets other devices in, and out again. Nothing where the server is on its own machine only. */
 export function Devices(): JSX.Element | null {
@@ -29,19 +30,17 @@ const Trusted = ({ list }: { list: readonly Device[] }): JSX.Element => (
             {device.asking ? ' (this one)' : ''}, may {device.right === 'act' ? 'act' : 'look'}, last here{' '}
             {new Date(device.seenAt).toLocaleDateString()}
           </span>
-          <button type="button" class="button" onClick={() => void revoke(device.id)}>
-            Revoke {device.name}
-          </button>
+          <Button onClick={() => void revoke(device.id)}>Revoke {device.name}</Button>
         </li>
       ))}
     </ul>
     <div class="row">
-      <button type="button" class="button" data-testid="code-act" onClick={() => void askCode('act')}>
+      <Button data-testid="code-act" onClick={() => void askCode('act')}>
         Let a device in, to act
-      </button>
-      <button type="button" class="button" data-testid="code-look" onClick={() => void askCode('look')}>
+      </Button>
+      <Button data-testid="code-look" onClick={() => void askCode('look')}>
         Let a device in, to look
-      </button>
+      </Button>
     </div>
     <p role="status" data-testid="code">
       {code.value && (

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { rehearse, startCook } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 const watch = (): void => void rehearse({ do: 'start', skip: true });
@@ -20,12 +21,12 @@ export function Start(): JSX.Element | null {
             A recorded evening, played fast, from shortly before its first pizza. Nothing in it is real.
           </span>
           <span class="row">
-            <button type="button" class="button strong" data-testid="watch" onClick={watch}>
+            <Button look="strong" data-testid="watch" onClick={watch}>
               Watch
-            </button>
-            <button type="button" class="button" data-testid="practise" onClick={practise}>
+            </Button>
+            <Button data-testid="practise" onClick={practise}>
               Do it yourself
-            </button>
+            </Button>
           </span>
         </div>
         <a class="way" href="#/probes">

@@ -10,6 +10,7 @@ import {
   tryEscalation,
   TRYING,
 } from '../../stores/escalation.ts';
+import { Button } from '../button/index.tsx';
 import { LoginFields, useLogin } from '../broker/login.tsx';
 import { NumberField } from '../settings/setting-fields.tsx';
 import { TextField } from '../settings/text-field.tsx';
@@ -37,15 +38,9 @@ export function Escalation(): JSX.Element | null {
       <Webhook set={set.webhook} />
       <Mqtt set={set.mqtt} />
       {(set.webhook ?? set.mqtt) && (
-        <button
-          type="button"
-          class="button"
-          data-testid="escalation-try"
-          disabled={isOnItsWay}
-          onClick={() => void tryEscalation()}
-        >
+        <Button data-testid="escalation-try" disabled={isOnItsWay} onClick={() => void tryEscalation()}>
           {isOnItsWay ? 'The test is on its way …' : 'Send a test notice'}
-        </button>
+        </Button>
       )}
     </section>
   );
@@ -77,13 +72,13 @@ function TargetForm({ title, to, error, testid, onKeep, onOff, children }: Targe
       </p>
       <div class="row">{children}</div>
       <div class="row">
-        <button type="submit" class="button" data-testid={`${testid}-keep`}>
+        <Button type="submit" data-testid={`${testid}-keep`}>
           {to === null ? 'Switch it on' : 'Change it'}
-        </button>
+        </Button>
         {to !== null && (
-          <button type="button" class="button" data-testid={`${testid}-off`} onClick={onOff}>
+          <Button data-testid={`${testid}-off`} onClick={onOff}>
             Switch it off
-          </button>
+          </Button>
         )}
       </div>
     </form>

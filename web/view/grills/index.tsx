@@ -6,6 +6,7 @@ import { differenceText, temperatureText, type Unit } from '../../../shared/unit
 import { asked } from '../../stores/act/ask.ts';
 import { actOnGrill, grills, loadGrills } from '../../stores/grills.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { TextField } from '../settings/text-field.tsx';
 import { Choice } from '../sheet/choice.tsx';
 
@@ -46,17 +47,15 @@ export function Grills(): JSX.Element | null {
         }}
       >
         <TextField label="Another grill or stone, by name" value={name} testid="grill-name" />
-        <button type="submit" class="button" data-testid="grill-add">
+        <Button type="submit" data-testid="grill-add">
           Add it
-        </button>
+        </Button>
       </form>
       {list.grills
         .filter((grill) => grill.name !== list.current)
         .map((grill) => (
           <p key={grill.name}>
-            <button type="button" class="button" onClick={() => leaveOut(grill.name)}>
-              Remove “{grill.name}”
-            </button>
+            <Button onClick={() => leaveOut(grill.name)}>Remove “{grill.name}”</Button>
           </p>
         ))}
     </section>
@@ -104,9 +103,9 @@ function Taught({ grill, unit }: { grill: Grill; unit: Unit }): JSX.Element {
       ))}
       {known && (
         <p>
-          <button type="button" class="button" data-testid="grill-forget" onClick={() => forget(name)}>
+          <Button data-testid="grill-forget" onClick={() => forget(name)}>
             Forget what it taught
-          </button>
+          </Button>
         </p>
       )}
     </>
@@ -117,20 +116,12 @@ function Taught({ grill, unit }: { grill: Grill; unit: Unit }): JSX.Element {
 const Odd = ({ name, cook, day }: { name: string; cook: number; day: string }): JSX.Element => (
   <div class="row" data-testid="grill-odd">
     <p>The cook of {day} does not fit the others. Was it another stone, or was a probe moved?</p>
-    <button
-      type="button"
-      class="button"
-      onClick={() => void actOnGrill({ do: 'settle', name, cook, as: 'changed' })}
-    >
+    <Button onClick={() => void actOnGrill({ do: 'settle', name, cook, as: 'changed' })}>
       Yes, from then on: start anew
-    </button>
-    <button
-      type="button"
-      class="button"
-      onClick={() => void actOnGrill({ do: 'settle', name, cook, as: 'odd' })}
-    >
+    </Button>
+    <Button onClick={() => void actOnGrill({ do: 'settle', name, cook, as: 'odd' })}>
       Leave that cook out
-    </button>
+    </Button>
   </div>
 );
 

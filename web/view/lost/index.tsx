@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { formatAge } from '../../lib/format.ts';
 import { lost, outdated } from '../../stores/live.ts';
 import { unsent } from '../../stores/act/unsent.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 /** A frozen number is the worst lie: says across the whole width that nothing below is of now. */
@@ -28,8 +29,6 @@ const Outdated = (): JSX.Element => (
   <section class="lost-band" aria-label="Connection">
     <Icon name="warning" size={36} />
     <strong>The server was updated; this page is the old one.</strong>
-    <button type="button" class="button" onClick={() => location.reload()}>
-      Load the new page
-    </button>
+    <Button onClick={() => location.reload()}>Load the new page</Button>
   </section>
 );

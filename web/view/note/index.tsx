@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { tellEvent } from '../../stores/act/acts.ts';
 import { sheet } from '../../stores/screen.ts';
+import { Button } from '../button/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
 /** What is often worth a note, for fingers that cannot type. */
@@ -23,9 +24,9 @@ export function NoteSheet(): JSX.Element {
     <Sheet title="Note">
       <div class="row ready-made">
         {READY_MADE.map((note) => (
-          <button type="button" class="button" key={note} onClick={() => void keep(note)}>
+          <Button key={note} onClick={() => void keep(note)}>
             {note}
-          </button>
+          </Button>
         ))}
       </div>
       <form
@@ -45,9 +46,9 @@ export function NoteSheet(): JSX.Element {
             }}
           />
         </label>
-        <button type="submit" class="button strong">
+        <Button type="submit" look="strong">
           Save the note
-        </button>
+        </Button>
       </form>
     </Sheet>
   );

@@ -3,6 +3,7 @@ import { VENT_NOTES, VENT_POSITIONS } from '../../../shared/evening/vents.ts';
 import { capital } from '../../lib/format.ts';
 import { tellEvent } from '../../stores/act/acts.ts';
 import { sheet } from '../../stores/screen.ts';
+import { Button } from '../button/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
 const keep = async (note?: string): Promise<void> => {
@@ -14,19 +15,17 @@ export const VentsSheet = (): JSX.Element => (
   <Sheet title="The vents are now">
     <div class="row ready-made">
       {VENT_POSITIONS.map((position) => (
-        <button
-          type="button"
-          class="button"
+        <Button
           key={position}
           data-testid={`vents-${position}`}
           onClick={() => void keep(VENT_NOTES[position])}
         >
           {capital(VENT_NOTES[position])}
-        </button>
+        </Button>
       ))}
-      <button type="button" class="button" data-testid="vents-moved" onClick={() => void keep()}>
+      <Button data-testid="vents-moved" onClick={() => void keep()}>
         Moved a little
-      </button>
+      </Button>
     </div>
   </Sheet>
 );

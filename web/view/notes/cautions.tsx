@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { LiveCaution } from '../../../shared/evening/evening.ts';
 import { acknowledgeCaution } from '../../stores/act/acts.ts';
+import { Button } from '../button/index.tsx';
 import { openCaution, type Choice } from './open-caution.ts';
 import { Icon } from '../icon/index.tsx';
 
@@ -45,15 +46,13 @@ export function Cautions({ list, isAnnounced = false }: Props): JSX.Element | nu
 const Whole = ({ caution: { id, text, source } }: { caution: LiveCaution }): JSX.Element => (
   <div class="caution" data-testid={`caution-${id}`}>
     <Icon name="warning" />
-    <button
-      type="button"
-      class="button"
+    <Button
       data-testid="caution-seen"
       aria-label="I know this one: not again in this cook"
       onClick={() => void acknowledgeCaution(id)}
     >
       I know
-    </button>
+    </Button>
     <p>
       {text} <small>Source: {source}.</small>
     </p>

@@ -3,6 +3,7 @@ import { computed } from '@preact/signals';
 import { lidIsFirst, messages } from '../../stores/headline.ts';
 import { hasCook, member } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
+import { Button } from '../button/index.tsx';
 import { Boundary } from '../boundary/index.tsx';
 import { Toasts } from '../toast/index.tsx';
 import { Cautions } from './cautions.tsx';
@@ -38,9 +39,9 @@ function Slot(): JSX.Element | null {
     <section class="slot" aria-label="Besides">
       <MessageCard message={first.value} />
       {others.value > 0 && (
-        <button type="button" class="button plain more-messages" data-testid="more-messages" onClick={more}>
+        <Button look="plain more-messages" data-testid="more-messages" onClick={more}>
           {others} more
-        </button>
+        </Button>
       )}
     </section>
   );

@@ -11,6 +11,7 @@ import { spoken, viewOf } from '../../stores/derive/headline-sentence.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Icon, type IconName } from '../icon/index.tsx';
 
 /** One message with the key that answers it. */
@@ -49,9 +50,9 @@ const Key = ({
   testid?: string;
   children: string;
 }): JSX.Element => (
-  <button type="button" class="button" data-testid={testid} onClick={does}>
+  <Button data-testid={testid} onClick={does}>
     {children}
-  </button>
+  </Button>
 );
 
 const ASKED: Partial<Record<Now['questions'][number]['noticed'], string>> = {

@@ -15,6 +15,7 @@ import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { sheet } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { REST_MS } from '../action-bar/rest.ts';
 import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
 import { useRest } from '../sheet/use-rest.ts';
@@ -116,25 +117,18 @@ function LidFirst({ alert }: { alert: Standing }): JSX.Element | null {
 function PutOff({ alert: { alert, pizza } }: { alert: Standing }): JSX.Element | null {
   if (!ALERT_KINDS[alert].isNeverSilenced)
     return (
-      <button
-        type="button"
-        class="button"
-        data-testid="shelve"
-        onClick={() => void shelve(alert, QUIET_MINUTES)}
-      >
+      <Button data-testid="shelve" onClick={() => void shelve(alert, QUIET_MINUTES)}>
         <Icon name="quiet" size={30} /> Quiet for {QUIET_MINUTES} min
-      </button>
+      </Button>
     );
   if (pizza === undefined) return null;
   return (
-    <button
-      type="button"
-      class="button"
+    <Button
       data-testid="longer"
       onClick={() => void bakeLonger(pizza, `One more minute for ${nameOf(pizza)}`)}
     >
       <Icon name="wait" size={30} /> One more minute
-    </button>
+    </Button>
   );
 }
 
@@ -172,36 +166,23 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
       </div>
       <div class="notice-acts" inert={isResting}>
         {isLook && (
-          <button
-            type="button"
-            class="button"
-            autofocus
-            data-testid="notice-look"
-            onClick={() => void lookFirst(alert)}
-          >
+          <Button autofocus data-testid="notice-look" onClick={() => void lookFirst(alert)}>
             <Icon name="spot" size={36} /> Look
-          </button>
+          </Button>
         )}
         {did && (
-          <button
-            type="button"
-            class="button"
-            autofocus={!isLook}
-            data-testid="notice-did"
-            onClick={() => void report(alert)}
-          >
+          <Button autofocus={!isLook} data-testid="notice-did" onClick={() => void report(alert)}>
             <Icon name="check" size={36} /> {did.words}
-          </button>
+          </Button>
         )}
-        <button
-          type="button"
-          class="button seen"
+        <Button
+          look="seen"
           data-testid="acknowledge"
           autofocus={!isLook && !did}
           onClick={() => void acknowledge(alert.alert)}
         >
           Seen
-        </button>
+        </Button>
         {!isLook && <PutOff alert={alert} />}
       </div>
     </dialog>

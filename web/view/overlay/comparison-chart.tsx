@@ -19,6 +19,7 @@ import { compareScene, differenceOf, letterOf, writeMinutes } from '../../stores
 import { zoomAbout } from '../../stores/derive/curve/zoom.ts';
 import { unit } from '../../stores/settings.ts';
 import { photoPath } from '../../stores/study/photo-actions.ts';
+import { Button } from '../button/index.tsx';
 import { handleGestures } from '../cook/gestures.ts';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
@@ -35,9 +36,9 @@ export function ComparisonChart(): JSX.Element {
       <div class="row" role="group" aria-label="Zoom">
         <ZoomKey label="Closer" icon="zoomIn" factor={0.5} />
         <ZoomKey label="Wider" icon="zoomOut" factor={2} />
-        <button type="button" class="button" onClick={() => lookCompared(wholeCompared.value)}>
+        <Button onClick={() => lookCompared(wholeCompared.value)}>
           <Icon name="whole" /> All
-        </button>
+        </Button>
       </div>
       <Legend />
       <WhyBetter />
@@ -57,9 +58,9 @@ function zoom(factor: number): void {
 }
 
 const ZoomKey = ({ label, icon, factor }: { label: string; icon: 'zoomIn' | 'zoomOut'; factor: number }) => (
-  <button type="button" class="button" onClick={() => zoom(factor)}>
+  <Button onClick={() => zoom(factor)}>
     <RareIcon name={icon} /> {label}
-  </button>
+  </Button>
 );
 
 function step(by: number): void {

@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import type { DeletedCook } from '../../../shared/api/api.ts';
 import { formatDay } from '../../lib/format.ts';
 import { bringBack, deletedCooks, loadDeleted } from '../../stores/past.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 /** What was deleted and can still be brought back. */
@@ -30,8 +31,8 @@ const Row = ({ cook }: { cook: DeletedCook }): JSX.Element => (
         {formatDay(Date.parse(cook.startedAt))} · deleted on {formatDay(Date.parse(cook.goneAt))}
       </span>
     </span>
-    <button type="button" class="button" data-testid="bring-back" onClick={() => void bringBack(cook.id)}>
+    <Button data-testid="bring-back" onClick={() => void bringBack(cook.id)}>
       <Icon name="undo" /> Bring back
-    </button>
+    </Button>
   </li>
 );

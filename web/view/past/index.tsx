@@ -13,6 +13,7 @@ import {
   outcome,
   removeExamples,
 } from '../../stores/past.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { Deleted } from './deleted.tsx';
@@ -45,14 +46,9 @@ export function PastPage(): JSX.Element {
           <span>
             The examples are synthetic: made by a simulator, to look around in. They count for nothing.
           </span>
-          <button
-            type="button"
-            class="button"
-            data-testid="remove-examples"
-            onClick={() => void removeExamples()}
-          >
+          <Button data-testid="remove-examples" onClick={() => void removeExamples()}>
             <RareIcon name="bin" /> Remove the examples
-          </button>
+          </Button>
         </p>
       )}
       <ul class="cooks">
@@ -94,15 +90,14 @@ function Row({ cook }: { cook: CookRow }): JSX.Element {
           <span>{capital(outcome(cook))}</span>
         </span>
       </a>
-      <button
-        type="button"
-        class="button plain"
+      <Button
+        look="plain"
         aria-label={`Delete ${name}`}
         data-testid="delete-cook"
         onClick={() => void deleteCook(cook)}
       >
         <RareIcon name="bin" /> Delete
-      </button>
+      </Button>
     </li>
   );
 }

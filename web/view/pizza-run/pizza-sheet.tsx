@@ -8,6 +8,7 @@ import { now } from '../../stores/live.ts';
 import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { TakeBack } from '../recent/take-back.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { TextField } from '../sheet/fields.tsx';
@@ -50,26 +51,24 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
   };
   return (
     <div class="row pizza-acts">
-      <button type="button" class="button strong" onClick={launch}>
+      <Button look="strong" onClick={launch}>
         Launch this one now
-      </button>
+      </Button>
       <Hands pizza={pizza} />
-      <button type="button" class="button" disabled={!earlier} onClick={() => void orderRun(earlier ?? run)}>
+      <Button disabled={!earlier} onClick={() => void orderRun(earlier ?? run)}>
         Earlier
-      </button>
-      <button type="button" class="button" disabled={!later} onClick={() => void orderRun(later ?? run)}>
+      </Button>
+      <Button disabled={!later} onClick={() => void orderRun(later ?? run)}>
         Later
-      </button>
-      <button
-        type="button"
-        class="button"
+      </Button>
+      <Button
         onClick={() => {
           void removePizza(id, name);
           close();
         }}
       >
         Take out of the run
-      </button>
+      </Button>
     </div>
   );
 }
@@ -78,11 +77,7 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
 function Hands({ pizza: { id, stage = 'ball' } }: { pizza: Pizza }): JSX.Element | null {
   if (stage === 'topped') return null;
   const [next, words] = NEXT_STAGE[stage];
-  return (
-    <button type="button" class="button" onClick={() => void changePizza(id, { stage: next })}>
-      {words}
-    </button>
-  );
+  return <Button onClick={() => void changePizza(id, { stage: next })}>{words}</Button>;
 }
 
 const minutes = (seconds: number | null): string =>
@@ -125,9 +120,9 @@ function WishForm({ pizza }: { pizza: Pizza | null }): JSX.Element {
       ) : (
         <p data-testid="pizza-took">{formatTook(took)} on the stone, as it was tapped.</p>
       )}
-      <button type="submit" class="button strong" data-testid="pizza-save">
+      <Button type="submit" look="strong" data-testid="pizza-save">
         {pizza ? 'Keep' : 'Add to the run'}
-      </button>
+      </Button>
     </form>
   );
 }

@@ -17,6 +17,7 @@ import {
   tick,
 } from '../../stores/plan.ts';
 import { go } from '../../lib/router.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { isChanged } from './form/draft.ts';
@@ -42,14 +43,9 @@ export function PlanPage(): JSX.Element {
           {dropped.value && (
             <p class="row">
               The plan was dropped.
-              <button
-                type="button"
-                class="button"
-                data-testid="plan-restore"
-                onClick={() => void restorePlan()}
-              >
+              <Button data-testid="plan-restore" onClick={() => void restorePlan()}>
                 <Icon name="undo" /> Take it back
-              </button>
+              </Button>
             </p>
           )}
           <p class="plan-lead">
@@ -100,12 +96,12 @@ function Made({ made, onChange }: { made: PlanAnswer; onChange(): void }): JSX.E
           </p>
         </div>
         <div class="row">
-          <button type="button" class="button" onClick={onChange} data-testid="plan-change">
+          <Button onClick={onChange} data-testid="plan-change">
             <Icon name="note" /> Change
-          </button>
-          <button type="button" class="button" onClick={() => void later(serve)} data-testid="guests-late">
+          </Button>
+          <Button onClick={() => void later(serve)} data-testid="guests-late">
             <Icon name="wait" /> Guests 15 min later
-          </button>
+          </Button>
         </div>
       </header>
       <NextStep standing={is} />
@@ -122,18 +118,18 @@ function Made({ made, onChange }: { made: PlanAnswer; onChange(): void }): JSX.E
       <PlanRun made={made} />
       <Shopping made={made} />
       <footer class="row plan-foot">
-        <button type="button" class="button" data-testid="plan-rehearse" onClick={rehearse}>
+        <Button data-testid="plan-rehearse" onClick={rehearse}>
           <Icon name="play" /> Rehearse this plan
-        </button>
-        <button type="button" class="button" data-testid="plan-print" onClick={() => print()}>
+        </Button>
+        <Button data-testid="plan-print" onClick={() => print()}>
           <Icon name="note" /> Print
-        </button>
+        </Button>
         <a class="button" href="#/stone">
           <Icon name="lid" /> Stone and tastes
         </a>
-        <button type="button" class="button" data-testid="plan-drop" onClick={() => void dropPlan()}>
+        <Button data-testid="plan-drop" onClick={() => void dropPlan()}>
           <RareIcon name="bin" /> Drop the plan
-        </button>
+        </Button>
       </footer>
       <PlanSheets made={made} standing={is} />
     </>

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 
@@ -35,9 +36,9 @@ export function Stepper({ label, value, low, high, step = 1, unit, onChange, tes
         {label}
         {unit && `, ${unit}`}
       </span>
-      <button type="button" class="button" aria-label={`${label}: less`} onClick={() => set(value - step)}>
+      <Button aria-label={`${label}: less`} onClick={() => set(value - step)}>
         <RareIcon name="minus" />
-      </button>
+      </Button>
       <input
         type="text"
         inputMode="decimal"
@@ -46,9 +47,9 @@ export function Stepper({ label, value, low, high, step = 1, unit, onChange, tes
         data-testid={testid}
         onChange={(event) => type(event.currentTarget)}
       />
-      <button type="button" class="button" aria-label={`${label}: more`} onClick={() => set(value + step)}>
+      <Button aria-label={`${label}: more`} onClick={() => set(value + step)}>
         <Icon name="plus" />
-      </button>
+      </Button>
       <span role="status" class="stepper-label">
         {hint.value}
       </span>

@@ -7,6 +7,7 @@ import { call } from '../../api.ts';
 import { formatTemperature } from '../../lib/format.ts';
 import { attempt } from '../../stores/act/acts.ts';
 import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { Stepper } from './stepper.tsx';
@@ -87,15 +88,13 @@ function Means({ setup }: { setup: StoneSetup }): JSX.Element | null {
       </p>
       {equalText && <p>{equalText}</p>}
       {!isSet && (
-        <button
-          type="button"
-          class="button"
+        <Button
           data-testid="set-band"
           onClick={() => void changeSettings({ targets: { ...targets, stone: equalBand } })}
         >
           Set the band to {formatTemperature(equalBand[0], unit.value)} to{' '}
           {formatTemperature(equalBand[1], unit.value)}
-        </button>
+        </Button>
       )}
       {advice && <p>By your last cook: {advice}</p>}
     </div>
@@ -121,13 +120,9 @@ function Lessons(): JSX.Element {
             <p>
               <strong>{eater || 'Nobody in particular'}</strong> Base: {base.words} Top: {top.words}
             </p>
-            <button
-              type="button"
-              class="button"
-              onClick={() => void ask('DELETE', `?${new URLSearchParams({ eater })}`)}
-            >
+            <Button onClick={() => void ask('DELETE', `?${new URLSearchParams({ eater })}`)}>
               <RareIcon name="bin" /> Forget
-            </button>
+            </Button>
           </li>
         ))}
       </ul>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { mappingOf } from '../../stores/probes/mapping-draft.ts';
 import { actionError } from '../../stores/act/acts.ts';
+import { Button } from '../button/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import type { DraftProps } from './draft-props.ts';
 
@@ -34,9 +35,9 @@ export function File({ draft, edit }: DraftProps): JSX.Element {
           onChange={(event) => void take(event.currentTarget)}
         />
       </label>
-      <button type="button" class="button" data-testid="mapping-export" onClick={save}>
+      <Button data-testid="mapping-export" onClick={save}>
         <RareIcon name="take" /> Export
-      </button>
+      </Button>
     </>
   );
 }

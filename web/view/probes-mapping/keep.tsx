@@ -4,6 +4,7 @@ import type { DeviceValue } from '../../../shared/api/devices.ts';
 import { go } from '../../lib/router.ts';
 import { mappingOf, valueAt } from '../../stores/probes/mapping-draft.ts';
 import { addProbe, give, placeName, places } from '../../stores/probes/device-list.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { TextField } from '../sheet/fields.tsx';
@@ -68,9 +69,9 @@ export function Keep(props: Props): JSX.Element {
       <p class="wrong" role="alert">
         {wrong.value}
       </p>
-      <button type="button" class="button strong" data-testid="mapping-keep" onClick={() => void keep()}>
+      <Button look="strong" data-testid="mapping-keep" onClick={() => void keep()}>
         <Icon name="check" /> Save the mapping
-      </button>
+      </Button>
     </section>
   );
 }

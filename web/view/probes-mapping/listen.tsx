@@ -3,6 +3,7 @@ import type { ListedDevice, DevicePart } from '../../../shared/api/devices.ts';
 import { listenOf, type Draft } from '../../stores/probes/mapping-draft.ts';
 import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
 import { deviceWords, nameOf } from '../../stores/probes/device-words.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { SelectField, TextField } from '../sheet/fields.tsx';
 import type { DraftProps } from './draft-props.ts';
@@ -88,15 +89,13 @@ function Offered({ draft, edit, device }: DraftProps & { device: ListedDevice })
         ))}
       </fieldset>
       {!isListed && (
-        <button
-          type="button"
-          class="button"
+        <Button
           data-testid="connect"
           disabled={device.link === 'connecting'}
           onClick={() => void lookAt(device)}
         >
           {device.link === 'connecting' ? 'Connecting …' : 'Connect and see what it offers'}
-        </button>
+        </Button>
       )}
     </>
   );
@@ -142,9 +141,9 @@ function Asked({ draft, edit, device }: DraftProps & { device: ListedDevice }): 
       <p class="wrong" role="status">
         {typeof problem === 'string' ? problem : ''}
       </p>
-      <button type="button" class="button" data-testid="mapping-ask" onClick={() => listen(draft, device)}>
+      <Button data-testid="mapping-ask" onClick={() => listen(draft, device)}>
         Do so now
-      </button>
+      </Button>
     </details>
   );
 }

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { NUMBER_TYPES, UNIT_NAMES, type NumberType, type UnitName } from '../../../shared/number.ts';
 import { freshValue, valueAt, withValue, type DraftValue } from '../../stores/probes/mapping-draft.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { Choice } from '../sheet/choice.tsx';
@@ -130,9 +131,7 @@ function Words({ draft, edit, set }: DraftProps & { set: SetValue }): JSX.Elemen
 
 const More = ({ draft, edit }: DraftProps): JSX.Element => (
   <div class="row">
-    <button
-      type="button"
-      class="button"
+    <Button
       disabled={draft.values.length >= 32}
       onClick={() => {
         const n = draft.values.length;
@@ -143,15 +142,14 @@ const More = ({ draft, edit }: DraftProps): JSX.Element => (
       }}
     >
       <Icon name="plus" /> Another value of the same bytes
-    </button>
+    </Button>
     {draft.values.length > 1 && (
-      <button
-        type="button"
-        class="button plain"
+      <Button
+        look="plain"
         onClick={() => edit({ values: draft.values.filter((_, i) => i !== draft.at), at: 0 })}
       >
         <RareIcon name="bin" /> Take this value out
-      </button>
+      </Button>
     )}
   </div>
 );

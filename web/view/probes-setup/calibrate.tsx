@@ -8,6 +8,7 @@ import { formatTemperature, inUnit } from '../../lib/format.ts';
 import { calibrateProbe, choices, placeName, probes } from '../../stores/probes/device-list.ts';
 import { numberOf } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { Field, Select } from './form-fields.tsx';
 
@@ -92,9 +93,9 @@ function Form({
       <p class="wrong" role="status">
         {wrong.value}
       </p>
-      <button type="submit" class="button strong" data-testid="apply-calibration">
+      <Button type="submit" look="strong" data-testid="apply-calibration">
         Apply this correction
-      </button>
+      </Button>
     </form>
   );
 }
@@ -119,9 +120,9 @@ function Reads({
         value={value}
         testid={`calibrate ${label}`.replaceAll(' ', '-')}
       />
-      <button type="button" class="button" disabled={now === null} onClick={take}>
+      <Button disabled={now === null} onClick={take}>
         {now === null ? 'Reads nothing now' : `Reads ${inUnit(now, unit.value).toFixed(1)}° now: take it`}
-      </button>
+      </Button>
     </div>
   );
 }

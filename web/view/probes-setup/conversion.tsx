@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
 import { numberOf, writeNumber } from '../../stores/probes/device-words.ts';
+import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { TextField } from '../sheet/fields.tsx';
 import { Field, Select } from './form-fields.tsx';
@@ -58,9 +59,9 @@ export function ConversionForm({ name, quantity, conversion, onKeep }: Props): J
       <p class="wrong" role="status">
         {wrong.value}
       </p>
-      <button type="submit" class="button strong" data-testid="keep-sensor">
+      <Button type="submit" look="strong" data-testid="keep-sensor">
         Use this sensor
-      </button>
+      </Button>
     </form>
   );
 }

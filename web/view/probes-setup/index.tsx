@@ -13,6 +13,7 @@ import {
 } from '../../stores/probes/device-list.ts';
 import { isElectrical } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { Calibrate } from './calibrate.tsx';
 import { ConversionForm } from './conversion.tsx';
@@ -60,9 +61,7 @@ function Name({ probe }: { probe: Probe }): JSX.Element {
       }}
     >
       <Field label="Your name for it" value={name} testid="probe-name" wide />
-      <button type="submit" class="button">
-        Rename
-      </button>
+      <Button type="submit">Rename</Button>
     </form>
   );
 }

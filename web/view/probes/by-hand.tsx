@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import type { ListedDevice } from '../../../shared/api/devices.ts';
 import { addProbe, lookAt } from '../../stores/probes/device-list.ts';
 import { numberOf } from '../../stores/probes/device-words.ts';
+import { Button } from '../button/index.tsx';
 import { Field, Select } from '../probes-setup/form-fields.tsx';
 
 /** Usual ones; others are found by trying, too. */
@@ -38,9 +39,7 @@ function Rate({ device }: { device: ListedDevice }): JSX.Element {
   return (
     <div class="row">
       <Select label="Bits a second" options={RATES} value={rate} />
-      <button type="button" class="button" onClick={() => void keep()}>
-        Read at this rate
-      </button>
+      <Button onClick={() => void keep()}>Read at this rate</Button>
     </div>
   );
 }
@@ -91,9 +90,7 @@ function Modbus({ device }: { device: ListedDevice }): JSX.Element {
         <Select label="A value is a" options={TYPES} value={type} />
         {type.value !== 'float32' && <Select label="in" options={SCALES} value={scale} />}
       </div>
-      <button type="submit" class="button">
-        Ask the module
-      </button>
+      <Button type="submit">Ask the module</Button>
     </form>
   );
 }

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
 import { probeOf, readAs } from '../../stores/probes/device-list.ts';
+import { Button } from '../button/index.tsx';
 
 const KEY = /^[0-9a-f]{32}$/i;
 
@@ -48,9 +49,7 @@ function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
       <p class="wrong" role="status">
         {wrong.value}
       </p>
-      <button type="submit" class="button">
-        Save the key
-      </button>
+      <Button type="submit">Save the key</Button>
     </form>
   );
 }

@@ -12,6 +12,7 @@ import {
   rawWords,
 } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { Select } from '../probes-setup/form-fields.tsx';
 import { ByHand } from './by-hand.tsx';
@@ -40,14 +41,9 @@ const Listen = ({ device }: { device: ListedDevice }): JSX.Element =>
       {device.link === 'seen' ? (
         <>
           <p>Opening a port restarts some boards, so it is left alone until you say.</p>
-          <button
-            type="button"
-            class="button strong"
-            data-testid="listen"
-            onClick={() => void lookAt(device)}
-          >
+          <Button look="strong" data-testid="listen" onClick={() => void lookAt(device)}>
             Listen to it
-          </button>
+          </Button>
         </>
       ) : (
         <p role="status">Listening for its first lines, at one rate after the other …</p>
@@ -141,9 +137,9 @@ function Confirm({ device }: { device: ListedDevice }): JSX.Element | null {
       </ul>
       <div class="row">
         <Select label="Numbers without a unit are" options={PLAIN_UNITS} value={plain} testid="plain-unit" />
-        <button type="button" class="button strong" data-testid="confirm" onClick={accept}>
+        <Button look="strong" data-testid="confirm" onClick={accept}>
           <Icon name="check" /> That is right
-        </button>
+        </Button>
       </div>
       <ByHand device={device} />
     </div>

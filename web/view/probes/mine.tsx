@@ -17,6 +17,7 @@ import {
 import { deviceIdOf, deviceWords, formatTenths, nameOf } from '../../stores/probes/device-words.ts';
 import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { Posted, postedChannels } from './posted.tsx';
@@ -44,9 +45,9 @@ export function Mine(): JSX.Element {
         ))}
       </ul>
       {stone && dome && (
-        <button type="button" class="button" data-testid="swap" onClick={() => void swapProbes(stone, dome)}>
+        <Button data-testid="swap" onClick={() => void swapProbes(stone, dome)}>
           <RareIcon name="swap" /> Swap stone and dome
-        </button>
+        </Button>
       )}
     </section>
   );
@@ -101,9 +102,7 @@ type ActsProps = { probe: Probe; name: string; isOpen: Signal<boolean> };
 
 const Acts = ({ probe, name, isOpen }: ActsProps): JSX.Element => (
   <div class="row">
-    <button
-      type="button"
-      class="button"
+    <Button
       aria-expanded={isOpen.value}
       data-testid="set-up"
       onClick={() => {
@@ -111,16 +110,15 @@ const Acts = ({ probe, name, isOpen }: ActsProps): JSX.Element => (
       }}
     >
       <Icon name="settings" /> Set up
-    </button>
-    <button
-      type="button"
-      class="button plain"
+    </Button>
+    <Button
+      look="plain"
       data-testid="forget"
       aria-label={`Forget ${name}`}
       onClick={() => void forgetProbe(probe, name)}
     >
       <RareIcon name="bin" /> Forget
-    </button>
+    </Button>
   </div>
 );
 

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
+import { Button } from '../button/index.tsx';
 import { Field } from '../probes-setup/form-fields.tsx';
 
 /** A topic of the user's broker to listen to for a minute; what comes is listed beside what is in reach. */
@@ -32,9 +33,9 @@ export function Topic(): JSX.Element | null {
         hint="grill/#"
         testid="topic"
       />
-      <button type="submit" class="button" data-testid="listen-topic" disabled={topic.value.trim() === ''}>
+      <Button type="submit" data-testid="listen-topic" disabled={topic.value.trim() === ''}>
         Listen to it
-      </button>
+      </Button>
     </form>
   );
 }

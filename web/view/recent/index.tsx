@@ -4,6 +4,7 @@ import { capital, formatName, formatTemperature, timeWriter } from '../../lib/fo
 import { undoListed } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
 import { unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
@@ -44,9 +45,9 @@ function Row({ event: happened }: { event: LiveEvent }): JSX.Element {
       {undone ? (
         <em>taken back</em>
       ) : (
-        <button type="button" class="button" data-testid="undo-event" onClick={() => void undoListed(id)}>
+        <Button data-testid="undo-event" onClick={() => void undoListed(id)}>
           <Icon name="undo" /> Undo
-        </button>
+        </Button>
       )}
     </li>
   );

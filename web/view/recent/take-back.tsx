@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { undoListed } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 const WORDS: Partial<Record<string, string>> = {
@@ -16,13 +17,8 @@ export function TakeBack({ pizza }: { pizza: Pizza }): JSX.Element | null {
     (e) => e.pizza === pizza.id && !e.undone && WORDS[e.event] !== undefined,
   );
   return last ? (
-    <button
-      type="button"
-      class="button plain"
-      data-testid="take-back"
-      onClick={() => void undoListed(last.id)}
-    >
+    <Button look="plain" data-testid="take-back" onClick={() => void undoListed(last.id)}>
       <Icon name="undo" /> {WORDS[last.event]}
-    </button>
+    </Button>
   ) : null;
 }

@@ -1,4 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 type Props = {
@@ -16,20 +17,14 @@ export const RehearsalBar = ({ isDone, isOpen, onSteer, onReal, children }: Prop
     data-testid="rehearsal-banner"
     aria-label="Rehearsal"
   >
-    <button
-      type="button"
-      class="button rehearsal-name"
-      data-testid="rehearsal-steer"
-      aria-expanded={isOpen}
-      onClick={onSteer}
-    >
+    <Button look="rehearsal-name" data-testid="rehearsal-steer" aria-expanded={isOpen} onClick={onSteer}>
       <strong>REHEARSAL</strong>{' '}
       <span>{isDone ? 'your taps count, the fire is recorded' : 'a recording, not your fire'}</span>
       <Icon name={isOpen ? 'close' : 'settings'} />
-    </button>
+    </Button>
     <div class="rehearsal-steering">{children}</div>
-    <button type="button" class="button real" data-testid="start-real" onClick={onReal}>
+    <Button look="real" data-testid="start-real" onClick={onReal}>
       <Icon name="flame" /> Start a real cook
-    </button>
+    </Button>
   </section>
 );

@@ -4,6 +4,7 @@ import { formatElapsed } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { rehearse } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 const PACES = [1, 5, 20, 60, 200] as const;
@@ -38,18 +39,16 @@ export function Steering(): JSX.Element | null {
 function PlayPause({ paused, ended }: { paused: boolean; ended: boolean }): JSX.Element {
   if (ended)
     return (
-      <button
-        type="button"
-        class="button"
+      <Button
         onClick={() => void rehearse({ do: 'start', skip: true, isDone: playing.value?.isDone ?? false })}
       >
         <Icon name="play" /> Again
-      </button>
+      </Button>
     );
   return (
-    <button type="button" class="button" onClick={() => void rehearse({ do: paused ? 'resume' : 'pause' })}>
+    <Button onClick={() => void rehearse({ do: paused ? 'resume' : 'pause' })}>
       <Icon name={paused ? 'play' : 'pause'} /> {paused ? 'Play' : 'Pause'}
-    </button>
+    </Button>
   );
 }
 

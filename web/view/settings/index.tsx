@@ -5,6 +5,7 @@ import { setTheme, theme, type Theme } from '../../lib/theme.ts';
 import { endCook, restoreCautions } from '../../stores/act/acts.ts';
 import { now } from '../../stores/live.ts';
 import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { lazy } from '../shell/lazy.tsx';
 import { ThisScreen } from '../shell/status.tsx';
@@ -141,14 +142,9 @@ const RestoreCautions = (): JSX.Element => (
   <section>
     <h2>Cautions</h2>
     <p>A caution that you know is not shown again until the next cook.</p>
-    <button
-      type="button"
-      class="button"
-      data-testid="restore-cautions"
-      onClick={() => void restoreCautions()}
-    >
+    <Button data-testid="restore-cautions" onClick={() => void restoreCautions()}>
       Show all cautions again
-    </button>
+    </Button>
   </section>
 );
 
@@ -162,9 +158,9 @@ function EndCook(): JSX.Element | null {
         When both vents are shut, end the cook; it stays among the past ones. The coals stay hot for days: the
         grill stays outside, the ash in it until it has been cold for 48 h.
       </p>
-      <button type="button" class="button" data-testid="end-cook" onClick={() => void endCook(cook.id)}>
+      <Button data-testid="end-cook" onClick={() => void endCook(cook.id)}>
         End {cook.name ? `“${cook.name}”` : 'this cook'}
-      </button>
+      </Button>
     </section>
   );
 }

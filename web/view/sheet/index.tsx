@@ -1,5 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { sheet } from '../../stores/screen.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { ErrorBar } from '../toast/index.tsx';
 import { Lost } from '../lost/index.tsx';
@@ -17,9 +18,9 @@ export function Sheet({ title, children }: Props): JSX.Element {
     <dialog class="sheet" {...useModal(close)} aria-labelledby="sheet-title">
       <header class="sheet-head">
         <h2 id="sheet-title">{title}</h2>
-        <button type="button" class="button plain" onClick={close}>
+        <Button look="plain" onClick={close}>
           <Icon name="close" /> Close
-        </button>
+        </Button>
       </header>
       <Lost testid="server-lost-panel" />
       <ErrorBar testid="trouble-panel" />

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { ComponentType, JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { Button } from '../button/index.tsx';
 
 const FETCHING = (
   <p class="page" role="status">
@@ -62,9 +63,7 @@ export function lazy<Props extends object>(
     return (
       <div class="page">
         <p role="alert">This page could not be fetched: see that the server runs, then load it again.</p>
-        <button type="button" class="button" onClick={() => location.reload()}>
-          Load again
-        </button>
+        <Button onClick={() => location.reload()}>Load again</Button>
       </div>
     );
   };

@@ -11,6 +11,7 @@ import {
   vibrates,
 } from '../../lib/sound.ts';
 import { wakeState } from '../../lib/wake-state.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 const SOUND_WORDS = {
@@ -44,11 +45,7 @@ export const ThisScreen = (): JSX.Element => (
           ? 'Notifications are shown when this page is not in view.'
           : `No notifications: ${notifyState.value.reason}`}
       </span>
-      {notifyState.value.canAsk && (
-        <button type="button" class="button" onClick={() => void askToNotify()}>
-          Allow notifications
-        </button>
-      )}
+      {notifyState.value.canAsk && <Button onClick={() => void askToNotify()}>Allow notifications</Button>}
     </li>
   </ul>
 );
@@ -64,23 +61,12 @@ function Speech(): JSX.Element | null {
       <Icon name={speaks.value ? 'soundOn' : 'soundOff'} size={30} />
       <span>{speaks.value ? 'Orders are spoken aloud.' : 'Orders are not spoken.'}</span>
       <span class="row">
-        <button
-          type="button"
-          class="button"
-          aria-pressed={speaks.value}
-          data-testid="speech"
-          onClick={toggle}
-        >
+        <Button aria-pressed={speaks.value} data-testid="speech" onClick={toggle}>
           {speaks.value ? 'Stop speaking' : 'Speak them'}
-        </button>
-        <button
-          type="button"
-          class="button"
-          data-testid="hear-speech"
-          onClick={() => speak('Launch the mushroom pizza', true)}
-        >
+        </Button>
+        <Button data-testid="hear-speech" onClick={() => speak('Launch the mushroom pizza', true)}>
           Hear a spoken line
-        </button>
+        </Button>
       </span>
     </li>
   );
@@ -95,18 +81,16 @@ function Vibration(): JSX.Element | null {
         {vibrates.value ? 'This device vibrates with each sound.' : 'Vibration is switched off here.'}
       </span>
       <span class="row">
-        <button
-          type="button"
-          class="button"
+        <Button
           aria-pressed={vibrates.value}
           data-testid="vibration"
           onClick={() => setVibration(!vibrates.value)}
         >
           {vibrates.value ? 'Vibrate no more' : 'Let it vibrate'}
-        </button>
-        <button type="button" class="button" data-testid="feel" onClick={() => vibrate('act')}>
+        </Button>
+        <Button data-testid="feel" onClick={() => vibrate('act')}>
           Feel it
-        </button>
+        </Button>
       </span>
     </li>
   );
@@ -118,15 +102,15 @@ function TestSounds(): JSX.Element {
   };
   return (
     <span class="row">
-      <button type="button" class="button" data-testid="hear-prompt" onClick={test('prompt')}>
+      <Button data-testid="hear-prompt" onClick={test('prompt')}>
         Hear “good to know”
-      </button>
-      <button type="button" class="button" data-testid="hear-act" onClick={test('act')}>
+      </Button>
+      <Button data-testid="hear-act" onClick={test('act')}>
         Hear “do something”
-      </button>
-      <button type="button" class="button" data-testid="hear-urgent" onClick={test('urgent')}>
+      </Button>
+      <Button data-testid="hear-urgent" onClick={test('urgent')}>
         Hear “now!”
-      </button>
+      </Button>
     </span>
   );
 }

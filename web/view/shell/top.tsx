@@ -1,5 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Route } from '../../lib/router.ts';
+import { Button } from '../button/index.tsx';
 import { Icon, type IconName } from '../icon/index.tsx';
 
 /** What stands at the head of every page. It knows no store, since the server writes it too. */
@@ -35,22 +36,21 @@ export const Top = ({
 );
 
 export const SoundKey = ({ onUnlock }: { onUnlock?: () => void }): JSX.Element => (
-  <button type="button" class="button sound" data-testid="sound-unlock" onClick={onUnlock}>
+  <Button look="sound" data-testid="sound-unlock" onClick={onUnlock}>
     <Icon name="soundOff" /> <span>Tap to switch sound on</span>
-  </button>
+  </Button>
 );
 
 type Can = { hasSound: boolean; staysOn: boolean; onOpen?: () => void };
 
 /** Sound and screen in two signs with words behind them. */
 export const StatusKey = ({ hasSound, staysOn, onOpen }: Can): JSX.Element => (
-  <button
-    type="button"
-    class="button plain status"
+  <Button
+    look="plain status"
     onClick={onOpen}
     aria-label={`This screen: ${hasSound ? 'sound on' : 'no sound'}, ${staysOn ? 'screen stays on' : 'screen may sleep'}`}
   >
     <Icon name={hasSound ? 'soundOn' : 'soundOff'} />
     <Icon name={staysOn ? 'screen' : 'screenOff'} />
-  </button>
+  </Button>
 );

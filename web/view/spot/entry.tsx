@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
 import { enterLook, isPlausible, nearValue, surfaceWords } from '../../stores/look-entry.ts';
 import { changeSettings, unit } from '../../stores/settings.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 const MAX_DIGITS = 4;
@@ -43,15 +44,14 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
       <p class="look-surface" data-testid="look-surface">
         {isUsable ? surfaceWords(channel, value.value) : null}
       </p>
-      <button
-        type="button"
-        class="button strong look-keep"
+      <Button
+        look="strong look-keep"
         disabled={!isUsable}
         data-testid="spot-keep"
         onClick={() => void keep()}
       >
         <Icon name="check" size={30} /> Keep {isUsable ? `${value.value} °${unit.value}` : ''}
-      </button>
+      </Button>
       <Pad value={value} typed={typed} mayChooseUnit={near === null} />
     </div>
   );
@@ -60,9 +60,7 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
 type Entered = { value: Signal<number>; typed: Signal<string | null> };
 
 const Step = ({ by, value, typed }: Entered & { by: number }): JSX.Element => (
-  <button
-    type="button"
-    class="button"
+  <Button
     data-testid={`look-${by > 0 ? 'up' : 'down'}-${Math.abs(by)}`}
     onClick={() => {
       typed.value = null;
@@ -71,7 +69,7 @@ const Step = ({ by, value, typed }: Entered & { by: number }): JSX.Element => (
   >
     {by > 0 ? '+' : '−'}
     {Math.abs(by)}
-  </button>
+  </Button>
 );
 
 /** Typing begins anew; the number that stood there was only near. */

@@ -7,6 +7,7 @@ import { call } from '../../api.ts';
 import { formatDay } from '../../lib/format.ts';
 import { savePicture } from '../../lib/plot/picture.ts';
 import { attempt } from '../../stores/act/acts.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import { NothingElse } from './nothing-else.tsx';
@@ -41,12 +42,12 @@ export function Summary({ cook }: { cook: CookDetail }): JSX.Element | null {
       <NothingElse found={change.length} />
       {setting && <p>{setting}</p>}
       <div class="row no-print">
-        <button type="button" class="button" data-testid="print" onClick={() => print()}>
+        <Button data-testid="print" onClick={() => print()}>
           <Icon name="note" /> Print
-        </button>
-        <button type="button" class="button" data-testid="picture" onClick={() => void savePicture(title)}>
+        </Button>
+        <Button data-testid="picture" onClick={() => void savePicture(title)}>
           <RareIcon name="take" /> Picture of the curve
-        </button>
+        </Button>
         <a class="button" href={`#/overlay/${cook.id}`}>
           <Icon name="past" /> Compare with others
         </a>

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { offers, takeBack, actionError } from '../../stores/act/acts.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 
 /** What went wrong, as one sentence; also inside panels, which lie over everything else. */
@@ -8,15 +9,13 @@ export const ErrorBar = ({ testid = 'trouble' }: { testid?: string }): JSX.Eleme
     <div class="toast bad" data-testid={testid}>
       <Icon name="warning" />
       <span>{actionError.value}</span>
-      <button
-        type="button"
-        class="button"
+      <Button
         onClick={() => {
           actionError.value = null;
         }}
       >
         <Icon name="close" /> Close
-      </button>
+      </Button>
     </div>
   );
 
@@ -29,9 +28,9 @@ export const Toasts = (): JSX.Element => (
         <Icon name="check" />
         <span>{offer.label}</span>
         {offer.undo && (
-          <button type="button" class="button" data-testid="undo" onClick={() => void takeBack(offer)}>
+          <Button data-testid="undo" onClick={() => void takeBack(offer)}>
             <Icon name="undo" /> Undo
-          </button>
+          </Button>
         )}
       </div>
     ))}

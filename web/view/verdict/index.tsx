@@ -8,6 +8,7 @@ import { isPressing } from '../../stores/derive/calling-alerts.ts';
 import { nameOf } from '../../stores/derive/pizza-countdowns.ts';
 import { now } from '../../stores/live.ts';
 import { judging } from '../../stores/screen.ts';
+import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { PizzaMark } from '../pizza-mark/index.tsx';
 import { useModal } from '../sheet/modal.ts';
@@ -53,23 +54,21 @@ function Shown({ pizza }: { pizza: Pizza }): JSX.Element {
         <div class="verdict-row" role="group" aria-label={capital(side)} inert={isResting} key={side}>
           <h3>{capital(side)}</h3>
           {VERDICTS.map((verdict) => (
-            <button
-              type="button"
-              class="button"
+            <Button
               key={verdict}
               aria-pressed={(side === 'base' ? base : top) === verdict}
               data-testid={`judge-${side}-${verdict}`}
               onClick={() => rate(side, verdict)}
             >
               <PizzaMark brown={BROWNING[verdict]} size={44} /> {capital(verdict)}
-            </button>
+            </Button>
           ))}
         </div>
       ))}
       <div class="row" inert={isResting}>
-        <button type="button" class="button" data-testid="verdict-skip" autofocus onClick={close}>
+        <Button data-testid="verdict-skip" autofocus onClick={close}>
           <Icon name="close" /> Not now
-        </button>
+        </Button>
         <TakeBack pizza={pizza} />
       </div>
     </dialog>

@@ -7,6 +7,7 @@ import { differenceInUnit, inUnit } from '../../../lib/format.ts';
 import { fromFahrenheit } from '../../../../shared/units.ts';
 import { ballOfFlour, ballOfMass, keepAs } from '../../../stores/plan.ts';
 import { unit } from '../../../stores/settings.ts';
+import { Button } from '../../button/index.tsx';
 import { Choice } from '../../sheet/choice.tsx';
 import { TextField } from '../../sheet/fields.tsx';
 import { change, usedOf, type Draft } from './draft.ts';
@@ -232,14 +233,9 @@ function Scale({ draft }: { draft: Draft }): JSX.Element {
           grams.value = text;
         }}
       />
-      <button
-        type="button"
-        class="button"
-        disabled={!usable}
-        onClick={() => change(draft, { ballGrams: size, diameterCm: undefined })}
-      >
+      <Button disabled={!usable} onClick={() => change(draft, { ballGrams: size, diameterCm: undefined })}>
         {usable ? `Make balls of ${size} g` : 'Balls are 80 to 800 g'}
-      </button>
+      </Button>
     </div>
   );
 }

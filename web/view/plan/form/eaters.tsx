@@ -4,6 +4,7 @@ import type { Taste } from '../../../../shared/evening/evening.ts';
 import type { Diet, Guest } from '../../../../shared/evening/plan.ts';
 import { tasteWords } from '../../../../shared/evening/taste.ts';
 import { TASTES } from '../../../stores/plan.ts';
+import { Button } from '../../button/index.tsx';
 import { Icon } from '../../icon/index.tsx';
 import { Choice } from '../../sheet/choice.tsx';
 import type { Draft } from './draft.ts';
@@ -71,15 +72,9 @@ export function Eaters({ draft, typed: name }: { draft: Draft; typed: Signal<str
       </p>
       <div class="row">
         {TASTES.map(([label, taste], i) => (
-          <button
-            type="button"
-            class="button"
-            key={label}
-            data-testid={`eater-add-${i}`}
-            onClick={() => add(taste)}
-          >
+          <Button key={label} data-testid={`eater-add-${i}`} onClick={() => add(taste)}>
             <Icon name="plus" /> {label}
-          </button>
+          </Button>
         ))}
       </div>
     </section>
@@ -143,8 +138,8 @@ const Eater = ({ eater: { name, taste, diet }, onChange, onRemove }: EaterProps)
         />
       ))}
     </details>
-    <button type="button" class="button plain" aria-label={`${name} does not come`} onClick={onRemove}>
+    <Button look="plain" aria-label={`${name} does not come`} onClick={onRemove}>
       <Icon name="close" />
-    </button>
+    </Button>
   </li>
 );

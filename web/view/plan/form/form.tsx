@@ -5,6 +5,7 @@ import type { PlanDraft } from '../../../../shared/evening/plan.ts';
 import { busy } from '../../../stores/act/acts.ts';
 import { dayAndClock, formulas, guests, newest, savePlan, servingAt } from '../../../stores/plan.ts';
 import { unit } from '../../../stores/settings.ts';
+import { Button } from '../../button/index.tsx';
 import { Choice } from '../../sheet/choice.tsx';
 import { Dough } from './dough.tsx';
 import { change, freshDraft, withFormula, type Draft } from './draft.ts';
@@ -63,18 +64,18 @@ export function PlanForm({ from, onDone }: { from: PlanDraft | null; onDone(): v
       <SauceForm draft={draft} />
       <Outside draft={draft} />
       <div class="plan-save">
-        <button
+        <Button
           type="submit"
-          class="button strong big"
+          look="strong big"
           data-testid="plan-save"
           aria-busy={busy.value.has('save plan') ? 'true' : undefined}
         >
           {from ? 'Save the plan' : 'Make the plan'}
-        </button>
+        </Button>
         {from && (
-          <button type="button" class="button big" onClick={onDone}>
+          <Button look="big" onClick={onDone}>
             Leave it as it was
-          </button>
+          </Button>
         )}
       </div>
     </form>

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Formula } from '../../../../shared/evening/formula.ts';
+import { Button } from '../../button/index.tsx';
 import { TextField } from '../../sheet/fields.tsx';
 
 type Props = { name: string; keep(name: string): Promise<Formula | null>; testid: string };
@@ -25,9 +26,9 @@ export function KeepAs({ name: before, keep, testid }: Props): JSX.Element {
           name.value = text;
         }}
       />
-      <button type="button" class="button" data-testid={`${testid}-keep`} onClick={() => void tapped()}>
+      <Button data-testid={`${testid}-keep`} onClick={() => void tapped()}>
         Save the formula
-      </button>
+      </Button>
       <p role="status">{message.value}</p>
     </div>
   );

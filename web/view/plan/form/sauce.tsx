@@ -2,6 +2,7 @@ import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { SauceFormula } from '../../../../shared/evening/formula.ts';
 import { formulas, keepAs, newest } from '../../../stores/plan.ts';
+import { Button } from '../../button/index.tsx';
 import { Icon } from '../../icon/index.tsx';
 import { RareIcon } from '../../icon/rare.tsx';
 import { Choice } from '../../sheet/choice.tsx';
@@ -51,16 +52,14 @@ function Own({ sauce, onSaved }: { sauce: SauceFormula; onSaved(saved: SauceForm
       {parts.value.map((part, i) => (
         <PartRow key={i} parts={parts} part={part} i={i} />
       ))}
-      <button
-        type="button"
-        class="button"
+      <Button
         data-testid="sauce-part-add"
         onClick={() => {
           parts.value = [...parts.value, { name: '', gramsPerPizza: 5 }];
         }}
       >
         <Icon name="plus" /> Another part
-      </button>
+      </Button>
       <KeepAs name={sauce.name} keep={keep} testid="sauce" />
     </details>
   );
@@ -88,9 +87,7 @@ function PartRow({ parts, part, i }: { parts: Signal<Part[]>; part: Part; i: num
         step={part.gramsPerPizza >= 10 ? 5 : 0.5}
         onChange={(gramsPerPizza) => patch({ gramsPerPizza })}
       />
-      <button
-        type="button"
-        class="button"
+      <Button
         aria-label={`Take ${part.name || 'this part'} out`}
         disabled={parts.value.length === 1}
         onClick={() => {
@@ -98,7 +95,7 @@ function PartRow({ parts, part, i }: { parts: Signal<Part[]>; part: Part; i: num
         }}
       >
         <RareIcon name="bin" />
-      </button>
+      </Button>
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { fromFahrenheit } from '../../../../shared/units.ts';
 import { formatTemperature, inUnit } from '../../../lib/format.ts';
 import { formulas, measureDough } from '../../../stores/plan.ts';
 import { unit } from '../../../stores/settings.ts';
+import { Button } from '../../button/index.tsx';
 import { Stepper } from '../stepper.tsx';
 
 const grams = (value: number): string => `${gramsText(value)} g`;
@@ -76,14 +77,9 @@ function MeasuredDough({ evening: { settings, doughC } }: { evening: PlanAnswer[
   const found = useSignal<number | null>(null);
   if (settings.measuredC !== undefined)
     return (
-      <button
-        type="button"
-        class="button"
-        data-testid="dough-unmeasure"
-        onClick={() => void measureDough(null)}
-      >
+      <Button data-testid="dough-unmeasure" onClick={() => void measureDough(null)}>
         Take the measured {formatTemperature(doughC, unit.value)} back
-      </button>
+      </Button>
     );
   const shown = found.value ?? Math.round(inUnit(doughC, unit.value));
   const save = (): void => void measureDough(unit.value === 'F' ? fromFahrenheit(shown) : shown);
@@ -100,9 +96,9 @@ function MeasuredDough({ evening: { settings, doughC } }: { evening: PlanAnswer[
           found.value = value;
         }}
       />
-      <button type="button" class="button" data-testid="dough-measured" onClick={save}>
+      <Button data-testid="dough-measured" onClick={save}>
         The dough is {shown} °{unit.value}
-      </button>
+      </Button>
     </div>
   );
 }

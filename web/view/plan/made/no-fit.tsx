@@ -3,6 +3,7 @@ import type { Change } from '../../../../shared/evening/fit.ts';
 import type { LivePlan, PlanAnswer } from '../../../../shared/evening/plan.ts';
 import { formatClock } from '../../../lib/format.ts';
 import { formulas, savePlan, tick } from '../../../stores/plan.ts';
+import { Button } from '../../button/index.tsx';
 import { withFormula } from '../form/draft.ts';
 
 const weekday = (ms: number): string => new Date(ms).toLocaleDateString([], { weekday: 'long' });
@@ -36,25 +37,14 @@ export function NoFit({ made, standing }: { made: PlanAnswer; standing: LivePlan
       <p>{standing.why} The steps below are as you asked for them. What would fit:</p>
       <div class="row">
         {standing.instead?.map((change) => (
-          <button
-            type="button"
-            class="button strong"
-            key={change.text}
-            data-testid="plan-instead"
-            onClick={() => take(change)}
-          >
+          <Button look="strong" key={change.text} data-testid="plan-instead" onClick={() => take(change)}>
             {labelOf(change)}
-          </button>
+          </Button>
         ))}
         {isPast && (
-          <button
-            type="button"
-            class="button"
-            data-testid="plan-began"
-            onClick={() => void tick(mix, mix.at)}
-          >
+          <Button data-testid="plan-began" onClick={() => void tick(mix, mix.at)}>
             The dough was mixed in time
-          </button>
+          </Button>
         )}
       </div>
     </section>

@@ -4,6 +4,7 @@ import type { PlanAnswer, PlanPizza, PlanStep } from '../../../../shared/evening
 import { capital, formatClock } from '../../../lib/format.ts';
 import { tasteWords } from '../../../../shared/evening/taste.ts';
 import { savePlan, standing } from '../../../stores/plan.ts';
+import { Button } from '../../button/index.tsx';
 import { Icon } from '../../icon/index.tsx';
 import { RareIcon } from '../../icon/rare.tsx';
 
@@ -37,14 +38,12 @@ export function PlanRun({ made }: { made: PlanAnswer }): JSX.Element {
       <header class="page-head">
         <h2>The run</h2>
         {better && (
-          <button
-            type="button"
-            class="button"
+          <Button
             data-testid="run-propose"
             onClick={() => void save(made.proposal.flatMap(({ place }) => run[place] ?? []))}
           >
             <RareIcon name="swap" /> Order by taste and stone
-          </button>
+          </Button>
         )}
       </header>
       <ol class="plan-run">
@@ -64,9 +63,8 @@ export function PlanRun({ made }: { made: PlanAnswer }): JSX.Element {
             onDrop={() => held.value !== null && move(held.value, i)}
           >
             <time>{clockOf(steps.find(({ id }) => id === `launch:${i + 1}`))}</time>
-            <button
-              type="button"
-              class="button plan-open"
+            <Button
+              look="plan-open"
               aria-expanded={opened.value === i}
               data-testid="pizza-open"
               onClick={() => {
@@ -79,7 +77,7 @@ export function PlanRun({ made }: { made: PlanAnswer }): JSX.Element {
                   for <bdi>{pizza.eater}</bdi>
                 </small>
               )}
-            </button>
+            </Button>
             <div class="plan-pizza">
               <label class="visually-hidden" for={`pizza-name-${i}`}>
                 Pizza {i + 1}
@@ -174,7 +172,7 @@ function Eater({ made, pizza, place, onChoose }: EaterProps): JSX.Element | null
 type MoveProps = { label: string; icon: 'up' | 'down'; off: boolean; act(): void };
 
 const MoveButton = ({ label, icon, off, act }: MoveProps): JSX.Element => (
-  <button type="button" class="button" aria-label={label} disabled={off} onClick={act}>
+  <Button aria-label={label} disabled={off} onClick={act}>
     <Icon name={icon} />
-  </button>
+  </Button>
 );

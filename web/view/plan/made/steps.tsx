@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { LivePlan, PlanAnswer, PlanStep } from '../../../../shared/evening/plan.ts';
 import { formatClock, formatSpan } from '../../../lib/format.ts';
 import { tick, untick } from '../../../stores/plan.ts';
+import { Button } from '../../button/index.tsx';
 import { Icon } from '../../icon/index.tsx';
 
 /** Of the run, what is not a matter of one pizza's own taps. */
@@ -106,14 +107,12 @@ function Step({ step, at, isNext }: { step: PlanStep; at: number; isNext: boolea
         <p>{step.text}</p>
       </div>
       {isNext && (
-        <button
-          type="button"
-          class="button"
+        <Button
           data-testid="step-late"
           onClick={() => void tick(step, new Date(Math.max(when, at) + 15 * 60_000).toISOString())}
         >
           15 min later
-        </button>
+        </Button>
       )}
     </li>
   );
