@@ -3,8 +3,8 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { BrokerView } from '../../../shared/api/broker.ts';
 import { broker, changeBroker, loadBroker } from '../../stores/probes/broker.ts';
-import { Button } from '../button/index.tsx';
-import { TextField } from '../settings/text-field.tsx';
+import { Button, Form } from '../button/index.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { LoginFields, useLogin } from './login.tsx';
 
 /** The user's own MQTT broker, whose topics can be probes. */
@@ -22,21 +22,16 @@ export function Broker(): JSX.Element | null {
       <p role="status" data-testid="broker-state">
         {set.access === null ? 'None is set up.' : `It is ${set.access.origin}.`}
       </p>
-      <Form key={set.access?.origin} access={set.access} />
+      <Access key={set.access?.origin} access={set.access} />
       {set.access !== null && <Publishing key={set.publish?.prefix} publish={set.publish} />}
     </section>
   );
 }
 
-function Form({ access }: { access: BrokerView['access'] }): JSX.Element {
+function Access({ access }: { access: BrokerView['access'] }): JSX.Element {
   const login = useLogin(access);
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        void changeBroker({ access: login.access() });
-      }}
-    >
+    <Form onSend={() => void changeBroker({ access: login.access() })}>
       <div class="row">
         <LoginFields login={login} testid="broker" />
       </div>
@@ -50,7 +45,7 @@ function Form({ access }: { access: BrokerView['access'] }): JSX.Element {
           </Button>
         )}
       </div>
-    </form>
+    </Form>
   );
 }
 
@@ -58,12 +53,7 @@ function Form({ access }: { access: BrokerView['access'] }): JSX.Element {
 function Publishing({ publish }: { publish: BrokerView['publish'] }): JSX.Element {
   const prefix = useSignal(publish?.prefix ?? 'peelside');
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        void changeBroker({ publish: { prefix: prefix.value.trim() } });
-      }}
-    >
+    <Form onSend={() => void changeBroker({ publish: { prefix: prefix.value.trim() } })}>
       <h3>Publish to it</h3>
       <p role="status" data-testid="publish-state">
         {publish === null
@@ -72,7 +62,12 @@ function Publishing({ publish }: { publish: BrokerView['publish'] }): JSX.Elemen
         {publish?.error != null && <strong> {publish.error}</strong>}
       </p>
       <div class="row">
-        <TextField label="Below this topic; each peelside its own" value={prefix} testid="publish-prefix" />
+        <TextField
+          label="Below this topic; each peelside its own"
+          bind={prefix}
+          testid="publish-prefix"
+          wide
+        />
       </div>
       <div class="row">
         <Button type="submit" data-testid="publish-keep">
@@ -84,6 +79,6 @@ function Publishing({ publish }: { publish: BrokerView['publish'] }): JSX.Elemen
           </Button>
         )}
       </div>
-    </form>
+    </Form>
   );
 }

@@ -1,7 +1,7 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { BrokerAccess } from '../../../shared/api/broker.ts';
-import { TextField } from '../settings/text-field.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { Choice } from '../sheet/choice.tsx';
 
 type Login = {
@@ -40,9 +40,9 @@ export const LoginFields = ({
   testid,
 }: Props): JSX.Element => (
   <>
-    <TextField label="Address: mqtt://…, with TLS mqtts://…" value={url} testid={`${testid}-url`} />
-    <TextField label="Name, where it asks for one" value={username} />
-    <TextField label="Password" value={password} secret />
+    <TextField label="Address: mqtt://…, with TLS mqtts://…" bind={url} testid={`${testid}-url`} wide />
+    <TextField label="Name, where it asks for one" bind={username} wide />
+    <TextField label="Password" bind={password} kind="password" wide />
     <Choice
       legend="MQTT version"
       name={`${testid}-version`}
@@ -50,10 +50,7 @@ export const LoginFields = ({
         ['5', '5'],
         ['3.1.1', '3.1.1'],
       ]}
-      value={version.value}
-      onChoose={(next) => {
-        version.value = next;
-      }}
+      bind={version}
     />
     {url.value.trim().startsWith('mqtts:') && (
       <label class="field wide">

@@ -10,10 +10,10 @@ import {
   tryEscalation,
   TRYING,
 } from '../../stores/escalation.ts';
-import { Button } from '../button/index.tsx';
+import { Button, Form } from '../button/index.tsx';
 import { LoginFields, useLogin } from '../broker/login.tsx';
 import { NumberField } from '../settings/setting-fields.tsx';
-import { TextField } from '../settings/text-field.tsx';
+import { TextField } from '../sheet/fields.tsx';
 
 /** Where urgent alerts go that nobody on a page has seen. */
 export function Escalation(): JSX.Element | null {
@@ -59,12 +59,7 @@ type TargetFormProps = {
 
 function TargetForm({ title, to, error, testid, onKeep, onOff, children }: TargetFormProps): JSX.Element {
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        void onKeep();
-      }}
-    >
+    <Form onSend={() => void onKeep()}>
       <h3>{title}</h3>
       <p role="status" data-testid={`${testid}-state`}>
         {to === null ? 'Off.' : `On, to ${to}.`}
@@ -81,7 +76,7 @@ function TargetForm({ title, to, error, testid, onKeep, onOff, children }: Targe
           </Button>
         )}
       </div>
-    </form>
+    </Form>
   );
 }
 
@@ -101,12 +96,13 @@ function Webhook({ set }: { set: EscalationView['webhook'] }): JSX.Element {
       onKeep={keep}
       onOff={() => void changeEscalation({ webhook: null })}
     >
-      <TextField label="Address" value={url} testid="webhook-url" />
+      <TextField label="Address" bind={url} testid="webhook-url" wide />
       <TextField
         label="Secret that signs it, 16 letters or more"
-        value={secret}
+        bind={secret}
         testid="webhook-secret"
-        secret
+        kind="password"
+        wide
       />
     </TargetForm>
   );
@@ -125,7 +121,7 @@ function Mqtt({ set }: { set: EscalationView['mqtt'] }): JSX.Element {
       onOff={() => void changeEscalation({ mqtt: null })}
     >
       <LoginFields login={login} testid="mqtt" />
-      <TextField label="Topic" value={topic} />
+      <TextField label="Topic" bind={topic} wide />
     </TargetForm>
   );
 }

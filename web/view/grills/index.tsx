@@ -6,8 +6,8 @@ import { differenceText, temperatureText, type Unit } from '../../../shared/unit
 import { asked } from '../../stores/act/ask.ts';
 import { actOnGrill, grills, loadGrills } from '../../stores/grills.ts';
 import { unit } from '../../stores/settings.ts';
-import { Button } from '../button/index.tsx';
-import { TextField } from '../settings/text-field.tsx';
+import { Button, Form } from '../button/index.tsx';
+import { TextField } from '../sheet/fields.tsx';
 import { Choice } from '../sheet/choice.tsx';
 
 type Grill = GrillList['grills'][number];
@@ -39,18 +39,17 @@ export function Grills(): JSX.Element | null {
         .map((grill) => (
           <Taught key={grill.name} grill={grill} unit={unit.value} />
         ))}
-      <form
+      <Form
         class="row"
-        onSubmit={(event) => {
-          event.preventDefault();
+        onSend={() => {
           if (name.value.trim() !== '') void add();
         }}
       >
-        <TextField label="Another grill or stone, by name" value={name} testid="grill-name" />
+        <TextField label="Another grill or stone, by name" bind={name} testid="grill-name" wide />
         <Button type="submit" data-testid="grill-add">
           Add it
         </Button>
-      </form>
+      </Form>
       {list.grills
         .filter((grill) => grill.name !== list.current)
         .map((grill) => (

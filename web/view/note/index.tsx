@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { tellEvent } from '../../stores/act/acts.ts';
 import { sheet } from '../../stores/screen.ts';
-import { Button } from '../button/index.tsx';
+import { Button, Form } from '../button/index.tsx';
 import { Sheet } from '../sheet/index.tsx';
 
 /** What is often worth a note, for fingers that cannot type. */
@@ -29,12 +29,7 @@ export function NoteSheet(): JSX.Element {
           </Button>
         ))}
       </div>
-      <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep(text.value.trim());
-        }}
-      >
+      <Form onSend={() => void keep(text.value.trim())}>
         <label class="field">
           In your own words
           <textarea
@@ -49,7 +44,7 @@ export function NoteSheet(): JSX.Element {
         <Button type="submit" look="strong">
           Save the note
         </Button>
-      </form>
+      </Form>
     </Sheet>
   );
 }

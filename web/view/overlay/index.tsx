@@ -40,16 +40,7 @@ export function OverlayPage({ id }: { id: number | null }): JSX.Element {
           <Pick key={cook.id} cook={cook} />
         ))}
       </fieldset>
-      <Choice
-        legend="Aligned at"
-        name="align"
-        options={ALIGN_WORDS}
-        value={align.value}
-        onChoose={(by) => {
-          align.value = by;
-        }}
-        testid="align"
-      />
+      <Choice legend="Aligned at" name="align" options={ALIGN_WORDS} bind={align} testid="align" />
       {align.value === 'launch' && <WhichLaunch />}
       <ComparisonChart />
       <Season />

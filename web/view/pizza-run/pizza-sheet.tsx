@@ -130,13 +130,5 @@ function WishForm({ pizza }: { pizza: Pizza | null }): JSX.Element {
 type TextProps = { label: string; value: Signal<string>; decimal?: boolean; testid?: string };
 
 const Text = ({ value, decimal, ...rest }: TextProps): JSX.Element => (
-  <TextField
-    {...rest}
-    value={value.value}
-    kind={decimal ? 'decimal' : undefined}
-    most={200}
-    onType={(text) => {
-      value.value = text;
-    }}
-  />
+  <TextField {...rest} bind={value} kind={decimal ? 'decimal' : undefined} most={200} />
 );

@@ -60,10 +60,7 @@ export function Keep(props: Props): JSX.Element {
         legend="Give it to"
         name="mapping-channel"
         options={[...places.value, ['', 'Not used yet'] as const]}
-        value={channel.value}
-        onChoose={(next) => {
-          channel.value = next;
-        }}
+        bind={channel}
         testid="mapping-give"
       />
       <p class="wrong" role="alert">

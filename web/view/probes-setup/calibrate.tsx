@@ -1,5 +1,5 @@
 import { useSignal, type Signal } from '@preact/signals';
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Probe } from '../../../shared/probe.ts';
 import type { Calibrate as How, DeviceValue } from '../../../shared/api/devices.ts';
@@ -10,7 +10,8 @@ import { numberOf } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
-import { Field, Select } from './form-fields.tsx';
+import { TextField, SelectField } from '../sheet/fields.tsx';
+import { CheckedForm } from './checked-form.tsx';
 
 type By = How['by'];
 const METHODS = [
@@ -25,8 +26,7 @@ type Props = { probe: Probe; value: DeviceValue | undefined };
 /** Corrects a probe, and says what that is worth where a stone bakes. */
 export function Calibrate({ probe, value }: Props): JSX.Element {
   const by = useSignal<By | null>(null);
-  const apply = (how: How | string): Promise<unknown> | undefined =>
-    typeof how === 'string' ? undefined : calibrateProbe(probe, how);
+  const apply = (how: How): void => void calibrateProbe(probe, how);
   const parts = { probe, apply, reads: uncorrected(probe, value) };
   return (
     <div class="calibrate">
@@ -61,7 +61,7 @@ function uncorrected({ calibration }: Probe, value: DeviceValue | undefined): nu
   return (value.celsius - offset) / gain;
 }
 
-type PartProps = { probe: Probe; reads: number | null; apply(how: How | string): unknown };
+type PartProps = { probe: Probe; reads: number | null; apply(how: How): void };
 
 /** A typed temperature → °C; null where it is no number. */
 function celsiusOf(text: string): number | null {
@@ -69,56 +69,28 @@ function celsiusOf(text: string): number | null {
   return typed === null ? null : unit.value === 'F' ? fromFahrenheit(typed) : typed;
 }
 
-/** A form that says what is wrong with it. */
-function Form({
-  make,
-  apply,
-  children,
-}: {
-  make(): How | string;
-  apply: PartProps['apply'];
-  children: JSX.Element | JSX.Element[];
-}): JSX.Element {
-  const wrong = useSignal('');
-  return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        const how = make();
-        wrong.value = typeof how === 'string' ? how : '';
-        apply(how);
-      }}
-    >
-      {children}
-      <p class="wrong" role="status">
-        {wrong.value}
-      </p>
-      <Button type="submit" look="strong" data-testid="apply-calibration">
-        Apply this correction
-      </Button>
-    </form>
-  );
-}
+type FormProps = Pick<PartProps, 'apply'> & { make(): How | string; children: ComponentChildren };
+
+const Correction = ({ make, apply, children }: FormProps): JSX.Element => (
+  <CheckedForm make={make} onMade={apply} button="Apply this correction" testid="apply-calibration">
+    {children}
+  </CheckedForm>
+);
+
+type ReadsProps = { label: string; value: Signal<string>; now: number | null };
 
 /** A temperature that may be taken from the probe as it stands. */
-function Reads({
-  label,
-  value,
-  now,
-}: {
-  label: string;
-  value: Signal<string>;
-  now: number | null;
-}): JSX.Element {
+function Reads({ label, value, now }: ReadsProps): JSX.Element {
   const take = (): void => {
     if (now !== null) value.value = inUnit(now, unit.value).toFixed(1);
   };
   return (
     <div class="reads">
-      <Field
+      <TextField
         label={`${label}, °${unit.value}`}
-        value={value}
+        bind={value}
         testid={`calibrate ${label}`.replaceAll(' ', '-')}
+        kind="decimal"
       />
       <Button disabled={now === null} onClick={take}>
         {now === null ? 'Reads nothing now' : `Reads ${inUnit(now, unit.value).toFixed(1)}° now: take it`}
@@ -137,14 +109,19 @@ function Offset({ reads, apply }: PartProps): JSX.Element {
     return was === null || is === null ? NUMBERS : { by: 'offset', read: was, truth: is };
   };
   return (
-    <Form make={make} apply={apply}>
+    <Correction make={make} apply={apply}>
       <p>
         Everything is shifted by the difference. That holds near the temperature where it was found; far from
         it nobody knows, so find it near {formatTemperature(270, unit.value)} where you can.
       </p>
       <Reads label="It reads" value={read} now={reads} />
-      <Field label={`True temperature, °${unit.value}`} value={truth} testid="calibrate-truth" />
-    </Form>
+      <TextField
+        label={`True temperature, °${unit.value}`}
+        bind={truth}
+        testid="calibrate-truth"
+        kind="decimal"
+      />
+    </Correction>
   );
 }
 
@@ -180,7 +157,7 @@ function IceAndBoiling({ reads, apply }: PartProps): JSX.Element {
     return typeof place === 'string' ? place : { by: 'ice-and-boiling', ice: cold, boiling: hot, ...place };
   };
   return (
-    <Form make={make} apply={apply}>
+    <Correction make={make} apply={apply}>
       <p>
         Stir it in crushed ice with water until it stands still, then in water at a rolling boil. Water boils
         lower the higher you are.
@@ -188,16 +165,16 @@ function IceAndBoiling({ reads, apply }: PartProps): JSX.Element {
       <Reads label="In ice it reads" value={ice} now={reads} />
       <Reads label="Boiling it reads" value={boiling} now={reads} />
       <div class="row">
-        <Select label="Known of the place" options={KNOWN} value={known} testid="calibrate-known" />
+        <SelectField label="Known of the place" options={KNOWN} bind={known} testid="calibrate-known" />
         {known.value !== 'pressure' && (
-          <Field label="Altitude, m" value={altitude} testid="calibrate-altitude" />
+          <TextField label="Altitude, m" bind={altitude} testid="calibrate-altitude" kind="decimal" />
         )}
         {known.value !== 'altitude' && (
-          <Field label="Pressure, hPa" value={pressure} testid="calibrate-pressure" />
+          <TextField label="Pressure, hPa" bind={pressure} testid="calibrate-pressure" kind="decimal" />
         )}
       </div>
       <Worth known={known.value} />
-    </Form>
+    </Correction>
   );
 }
 
@@ -217,16 +194,16 @@ function Against({ probe, apply }: PartProps): JSX.Element {
   if (probe.channel === null || others.length === 0)
     return <p>This needs a second probe: give both to a place, let a cook run and keep them side by side.</p>;
   return (
-    <Form make={() => ({ by: 'probe', other: other.value })} apply={apply}>
+    <Correction make={() => ({ by: 'probe', other: other.value })} apply={apply}>
       <p>
         Keep both in the same place, steady, for five minutes. It is then as good as the other one where they
         were compared, and no better beyond.
       </p>
-      <Select
+      <SelectField
         label="The other"
         options={others.map((probe) => [probe.id, probe.name ?? placeName(probe.channel)] as const)}
-        value={other}
+        bind={other}
       />
-    </Form>
+    </Correction>
   );
 }

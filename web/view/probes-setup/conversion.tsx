@@ -3,10 +3,9 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Conversion } from '../../../shared/probe.ts';
 import { numberOf, writeNumber } from '../../stores/probes/device-words.ts';
-import { Button } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
-import { TextField } from '../sheet/fields.tsx';
-import { Field, Select } from './form-fields.tsx';
+import { SelectField, TextField } from '../sheet/fields.tsx';
+import { CheckedForm } from './checked-form.tsx';
 
 type Props = {
   name: string;
@@ -29,40 +28,22 @@ const OF_MILLIVOLTS = [['thermocouple', 'Thermocouple']] as const;
 export function ConversionForm({ name, quantity, conversion, onKeep }: Props): JSX.Element {
   const sensor = useSignal<Sensor>(sensorOf(quantity, conversion));
   const ready = useRef<() => Conversion | string>(() => '');
-  const wrong = useSignal('');
   const options: readonly (readonly [Sensor, string])[] = quantity === 'ohm' ? OF_OHMS : OF_MILLIVOLTS;
   const of = { conversion, ready };
   return (
-    <form
+    <CheckedForm
       class="conversion"
-      onSubmit={(event) => {
-        event.preventDefault();
-        const made = ready.current();
-        wrong.value = typeof made === 'string' ? made : '';
-        if (typeof made !== 'string') onKeep(made);
-      }}
+      make={() => ready.current()}
+      onMade={onKeep}
+      button="Use this sensor"
+      testid="keep-sensor"
     >
-      <Choice
-        legend="Sensor"
-        name={`sensor ${name}`}
-        options={options}
-        value={sensor.value}
-        onChoose={(next) => {
-          sensor.value = next;
-        }}
-        testid="sensor"
-      />
+      <Choice legend="Sensor" name={`sensor ${name}`} options={options} bind={sensor} testid="sensor" />
       {sensor.value === 'thermocouple' && <Couple {...of} />}
       {sensor.value === 'ntc' && <Ntc {...of} name={name} />}
       {/* Each its own, so that the resistance at 0 °C follows the choice. */}
       {/^Pt|platinum/.test(sensor.value) && <Platinum key={sensor.value} sensor={sensor.value} {...of} />}
-      <p class="wrong" role="status">
-        {wrong.value}
-      </p>
-      <Button type="submit" look="strong" data-testid="keep-sensor">
-        Use this sensor
-      </Button>
-    </form>
+    </CheckedForm>
   );
 }
 
@@ -94,11 +75,11 @@ function Couple({ conversion, ready }: Part): JSX.Element {
   };
   return (
     <div class="row">
-      <Select label="Type" options={TYPES} value={type} testid="couple-type" />
-      <Field
+      <SelectField label="Type" options={TYPES} bind={type} testid="couple-type" />
+      <TextField
         label="Cold junction: fixed °C, or the name of the value that tells it"
         hint="as the device tells it"
-        value={junction}
+        bind={junction}
         wide
       />
     </div>
@@ -116,8 +97,12 @@ function Platinum({ sensor, conversion, ready }: Part & { sensor: Sensor }): JSX
   };
   return (
     <div class="row">
-      {fixed === null && <Field label="Resistance at 0 °C, Ω" value={r0} />}
-      <Field label="Resistance of both leads, Ω (0 where the board takes it off)" value={lead} />
+      {fixed === null && <TextField label="Resistance at 0 °C, Ω" bind={r0} kind="decimal" />}
+      <TextField
+        label="Resistance of both leads, Ω (0 where the board takes it off)"
+        bind={lead}
+        kind="decimal"
+      />
     </div>
   );
 }
@@ -134,15 +119,7 @@ function Ntc({ conversion, ready, name }: Part & { name: string }): JSX.Element 
   const model = useSignal<Model>(before === 'points' || before === 'steinhart-hart' ? before : 'beta');
   return (
     <>
-      <Choice
-        legend="Known by its"
-        name={`model ${name}`}
-        options={MODELS}
-        value={model.value}
-        onChoose={(next) => {
-          model.value = next;
-        }}
-      />
+      <Choice legend="Known by its" name={`model ${name}`} options={MODELS} bind={model} />
       <NtcFields key={model.value} model={model.value} conversion={conversion} ready={ready} />
     </>
   );

@@ -13,11 +13,11 @@ import {
 } from '../../stores/probes/device-list.ts';
 import { isElectrical } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
-import { Button } from '../button/index.tsx';
+import { Button, Form } from '../button/index.tsx';
 import { Choice } from '../sheet/choice.tsx';
 import { Calibrate } from './calibrate.tsx';
 import { ConversionForm } from './conversion.tsx';
-import { Field } from './form-fields.tsx';
+import { TextField } from '../sheet/fields.tsx';
 
 type Props = { probe: Probe; value: DeviceValue | undefined };
 
@@ -53,16 +53,10 @@ export function Setup({ probe, value }: Props): JSX.Element {
 function Name({ probe }: { probe: Probe }): JSX.Element {
   const name = useSignal(probe.name ?? '');
   return (
-    <form
-      class="row"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void renameProbe(probe, name.value.trim().slice(0, 80));
-      }}
-    >
-      <Field label="Your name for it" value={name} testid="probe-name" wide />
+    <Form class="row" onSend={() => void renameProbe(probe, name.value.trim().slice(0, 80))}>
+      <TextField label="Your name for it" bind={name} testid="probe-name" wide />
       <Button type="submit">Rename</Button>
-    </form>
+    </Form>
   );
 }
 

@@ -3,8 +3,8 @@ import type { JSX } from 'preact';
 import type { ListedDevice } from '../../../shared/api/devices.ts';
 import { addProbe, lookAt } from '../../stores/probes/device-list.ts';
 import { numberOf } from '../../stores/probes/device-words.ts';
-import { Button } from '../button/index.tsx';
-import { Field, Select } from '../probes-setup/form-fields.tsx';
+import { Button, Form } from '../button/index.tsx';
+import { TextField, SelectField } from '../sheet/fields.tsx';
 
 /** Usual ones; others are found by trying, too. */
 const RATES = ['9600', '19200', '38400', '57600', '115200', '230400'].map((rate) => [rate, rate] as const);
@@ -38,7 +38,7 @@ function Rate({ device }: { device: ListedDevice }): JSX.Element {
   };
   return (
     <div class="row">
-      <Select label="Bits a second" options={RATES} value={rate} />
+      <SelectField label="Bits a second" options={RATES} bind={rate} />
       <Button onClick={() => void keep()}>Read at this rate</Button>
     </div>
   );
@@ -67,30 +67,25 @@ function Modbus({ device }: { device: ListedDevice }): JSX.Element {
     void addProbe({ channel: null, address, decoder: 'modbus', options }, 'Module saved');
   };
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        ask();
-      }}
-    >
+    <Form onSend={() => ask()}>
       <h4>Modbus RTU module</h4>
       <div class="row">
-        <Select label="Bits a second" options={RATES} value={rate} />
-        <Field label="Address of the module" value={unit} />
-        <Select
+        <SelectField label="Bits a second" options={RATES} bind={rate} />
+        <TextField label="Address of the module" bind={unit} kind="decimal" />
+        <SelectField
           label="Registers"
           options={[
             ['input', 'input'],
             ['holding', 'holding'],
           ]}
-          value={registers}
+          bind={registers}
         />
-        <Field label="First, counted from 0" value={first} />
-        <Field label="How many" value={count} />
-        <Select label="A value is a" options={TYPES} value={type} />
-        {type.value !== 'float32' && <Select label="in" options={SCALES} value={scale} />}
+        <TextField label="First, counted from 0" bind={first} kind="decimal" />
+        <TextField label="How many" bind={count} kind="decimal" />
+        <SelectField label="A value is a" options={TYPES} bind={type} />
+        {type.value !== 'float32' && <SelectField label="in" options={SCALES} bind={scale} />}
       </div>
       <Button type="submit">Ask the module</Button>
-    </form>
+    </Form>
   );
 }

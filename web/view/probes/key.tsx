@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
 import { probeOf, readAs } from '../../stores/probes/device-list.ts';
-import { Button } from '../button/index.tsx';
+import { Button, Form } from '../button/index.tsx';
 
 const KEY = /^[0-9a-f]{32}$/i;
 
@@ -28,11 +28,10 @@ function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
       void readAs(value, { options: { ...probeOf(value.probe)?.options, key } }, 'Key saved');
   };
   return (
-    <form
+    <Form
       class="key-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        const input = event.currentTarget.elements.namedItem('key');
+      onSend={(form) => {
+        const input = form.elements.namedItem('key');
         if (input instanceof HTMLInputElement) keep(input.value);
       }}
     >
@@ -50,6 +49,6 @@ function KeyForm({ value }: { value: DeviceValue }): JSX.Element {
         {wrong.value}
       </p>
       <Button type="submit">Save the key</Button>
-    </form>
+    </Form>
   );
 }

@@ -14,7 +14,7 @@ import {
 import { unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
-import { Select } from '../probes-setup/form-fields.tsx';
+import { SelectField } from '../sheet/fields.tsx';
 import { ByHand } from './by-hand.tsx';
 
 /** Ports whose lines a person has said are rightly read. */
@@ -136,7 +136,12 @@ function Confirm({ device }: { device: ListedDevice }): JSX.Element | null {
         ))}
       </ul>
       <div class="row">
-        <Select label="Numbers without a unit are" options={PLAIN_UNITS} value={plain} testid="plain-unit" />
+        <SelectField
+          label="Numbers without a unit are"
+          options={PLAIN_UNITS}
+          bind={plain}
+          testid="plain-unit"
+        />
         <Button look="strong" data-testid="confirm" onClick={accept}>
           <Icon name="check" /> That is right
         </Button>

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { lookAt, deviceList } from '../../stores/probes/device-list.ts';
-import { Button } from '../button/index.tsx';
-import { Field } from '../probes-setup/form-fields.tsx';
+import { Button, Form } from '../button/index.tsx';
+import { TextField } from '../sheet/fields.tsx';
 
 /** A topic of the user's broker to listen to for a minute; what comes is listed beside what is in reach. */
 export function Topic(): JSX.Element | null {
@@ -19,16 +19,10 @@ export function Topic(): JSX.Element | null {
       </p>
     );
   return (
-    <form
-      class="row topic"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void lookAt({ source: 'mqtt', id: topic.value.trim() });
-      }}
-    >
-      <Field
+    <Form class="row topic" onSend={() => void lookAt({ source: 'mqtt', id: topic.value.trim() })}>
+      <TextField
         label="Topic of the MQTT broker; # for all below it"
-        value={topic}
+        bind={topic}
         wide
         hint="grill/#"
         testid="topic"
@@ -36,6 +30,6 @@ export function Topic(): JSX.Element | null {
       <Button type="submit" data-testid="listen-topic" disabled={topic.value.trim() === ''}>
         Listen to it
       </Button>
-    </form>
+    </Form>
   );
 }

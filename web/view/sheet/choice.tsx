@@ -1,11 +1,21 @@
+import type { Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 
-type Props<Value extends string> = {
+/** What is chosen lives in a signal, or with the caller. */
+export type Chosen<Value> = { bind: Signal<Value> } | { value: Value | null; onChoose(value: Value): void };
+
+export const chosenIn = <Value,>(chosen: Chosen<Value>): Value | null =>
+  'bind' in chosen ? chosen.bind.value : chosen.value;
+
+export function choose<Value>(chosen: Chosen<Value>, value: Value): void {
+  if ('bind' in chosen) chosen.bind.value = value;
+  else chosen.onChoose(value);
+}
+
+type Props<Value extends string> = Chosen<Value> & {
   legend: string;
   name: string;
   options: readonly (readonly [value: Value, label: string])[];
-  value: Value | null;
-  onChoose(value: Value): void;
   testid?: string;
 };
 
@@ -14,9 +24,8 @@ export function Choice<Value extends string>({
   legend,
   name,
   options,
-  value,
-  onChoose,
   testid,
+  ...chosen
 }: Props<Value>): JSX.Element {
   return (
     <fieldset class="choices">
@@ -26,8 +35,8 @@ export function Choice<Value extends string>({
           <input
             type="radio"
             name={name}
-            checked={value === key}
-            onChange={() => onChoose(key)}
+            checked={chosenIn(chosen) === key}
+            onChange={() => choose(chosen, key)}
             data-testid={testid && `${testid}-${key}`}
           />
           <span>{label}</span>

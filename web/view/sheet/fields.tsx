@@ -1,9 +1,12 @@
+import type { Signal } from '@preact/signals';
 import type { JSX, TargetedInputEvent } from 'preact';
+import { choose, chosenIn, type Chosen } from './choice.tsx';
 
-type TextProps = {
+/** The text lives in a signal, or with the caller. */
+type Typed = { bind: Signal<string> } | { value: string; onType(text: string): void };
+
+type TextProps = Typed & {
   label: string;
-  value: string;
-  onType(text: string): void;
   testid?: string | undefined;
   /** Digits come up first; a password is not shown. */
   kind?: 'decimal' | 'password' | undefined;
@@ -13,15 +16,18 @@ type TextProps = {
 };
 
 /** A line of text, taken in as it is typed. */
-export function TextField({ label, value, onType, testid, kind, most, hint, wide }: TextProps): JSX.Element {
+export function TextField({ label, testid, kind, most, hint, wide, ...typed }: TextProps): JSX.Element {
   const rest = {
     autocomplete: 'off',
     spellcheck: false,
-    value,
+    value: 'bind' in typed ? typed.bind.value : typed.value,
     maxLength: most,
     placeholder: hint,
     'data-testid': testid,
-    onInput: (event: TargetedInputEvent<HTMLInputElement>): void => onType(event.currentTarget.value),
+    onInput({ currentTarget: { value } }: TargetedInputEvent<HTMLInputElement>): void {
+      if ('bind' in typed) typed.bind.value = value;
+      else typed.onType(value);
+    },
   };
   return (
     <label class={wide ? 'field wide' : 'field'}>
@@ -35,33 +41,25 @@ export function TextField({ label, value, onType, testid, kind, most, hint, wide
   );
 }
 
-type SelectProps<Value extends string> = {
+type SelectProps<Value extends string> = Chosen<Value> & {
   label: string;
   options: readonly (readonly [value: Value, label: string])[];
-  value: Value;
-  onChoose(value: Value): void;
   testid?: string | undefined;
 };
 
 /** One of many, as the device lists them. */
-export const SelectField = <Value extends string>({
-  label,
-  options,
-  value,
-  onChoose,
-  testid,
-}: SelectProps<Value>): JSX.Element => (
+export const SelectField = <Value extends string>(props: SelectProps<Value>): JSX.Element => (
   <label class="field">
-    {label}
+    {props.label}
     <select
-      value={value}
-      data-testid={testid}
+      value={chosenIn(props) ?? undefined}
+      data-testid={props.testid}
       onChange={(event) => {
-        const chosen = options.find(([key]) => key === event.currentTarget.value);
-        if (chosen) onChoose(chosen[0]);
+        const chosen = props.options.find(([key]) => key === event.currentTarget.value);
+        if (chosen) choose(props, chosen[0]);
       }}
     >
-      {options.map(([key, text]) => (
+      {props.options.map(([key, text]) => (
         <option key={key} value={key}>
           {text}
         </option>

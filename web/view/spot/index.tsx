@@ -21,15 +21,7 @@ export function SpotSheet(): JSX.Element {
   return (
     <Sheet title="What does it read?">
       <LidFirst />
-      <Choice
-        legend="Look at"
-        name="spot-channel"
-        options={channels.value}
-        value={channel.value}
-        onChoose={(id) => {
-          channel.value = id;
-        }}
-      />
+      <Choice legend="Look at" name="spot-channel" options={channels.value} bind={channel} />
       <LookEntry key={channel.value} channel={channel.value} done={close} />
       <How isHidden={roleOf(channel.value) !== 'stone'} />
     </Sheet>

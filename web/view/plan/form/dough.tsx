@@ -220,19 +220,9 @@ function Scale({ draft }: { draft: Draft }): JSX.Element {
           ['flour', 'Flour at hand'],
           ['dough', 'A mass of dough'],
         ]}
-        value={by.value}
-        onChoose={(to) => {
-          by.value = to;
-        }}
+        bind={by}
       />
-      <TextField
-        label="Grams"
-        kind="decimal"
-        value={grams.value}
-        onType={(text) => {
-          grams.value = text;
-        }}
-      />
+      <TextField label="Grams" kind="decimal" bind={grams} />
       <Button disabled={!usable} onClick={() => change(draft, { ballGrams: size, diameterCm: undefined })}>
         {usable ? `Make balls of ${size} g` : 'Balls are 80 to 800 g'}
       </Button>
