@@ -10,7 +10,11 @@ export const Button = ({ look, ...rest }: Props): JSX.Element => (
   <button type="button" class={look ? `button ${look}` : 'button'} {...rest} />
 );
 
-type FormProps = { class?: string | undefined; onSend(form: HTMLFormElement): void; children: ComponentChildren };
+type FormProps = {
+  class?: string | undefined;
+  onSend(form: HTMLFormElement): void;
+  children: ComponentChildren;
+};
 
 /** A form whose answer the page takes itself. */
 export const Form = ({ class: look, onSend, children }: FormProps): JSX.Element => (
