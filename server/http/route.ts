@@ -40,7 +40,8 @@ type RouteInput = {
 export const needsOf = (entry: Pick<Route, 'method' | 'needs'>): Needs =>
   entry.needs ?? (entry.method === 'GET' ? 'look' : 'act');
 
-type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
+type RouteOf<P, Q, B> = Omit<Route, 'method' | 'path' | 'status' | 'act' | 'params' | 'query' | 'body'> & {
+  status?: Route['status'];
   params?: P;
   query?: Q;
   body?: B;
@@ -53,16 +54,27 @@ type RouteOf<P, Q, B> = Omit<Route, 'act' | 'params' | 'query' | 'body'> & {
   }): unknown;
 };
 
-/** Writes a route down with `act` typed by its schemas, in which a name that is not known is refused. */
-export const route = <P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>({
-  query,
-  body,
-  ...definition
-}: RouteOf<P, Q, B>): Route => ({
-  ...definition,
-  ...(query && { query: strict(query) }),
-  ...(body && { body: strict(body) }),
-});
+/**
+ * Writes a route down with `act` typed by its schemas, in which a name that is not known is refused.
+ * @param on method and path, as in `GET /api/cooks/:id`
+ */
+export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(
+  on: `${Route['method']} /${string}`,
+  { query, body, status = 200, ...definition }: RouteOf<P, Q, B>,
+): Route {
+  const [method, path] = on.split(' ') as [Route['method'], string]; // as its type says
+  return {
+    ...definition,
+    method,
+    path,
+    status,
+    ...(query && { query: strict(query) }),
+    ...(body && { body: strict(body) }),
+  };
+}
+
+/** The answer of a route that gives nothing back; what its `act` returns is dropped. */
+export const done = z.object({ done: z.literal(true) });
 
 const NOTHING = z.strictObject({}).nullish();
 
@@ -91,5 +103,5 @@ export async function handle(entry: Route, request: FastifyRequest, reply: Fasti
   reply.code(entry.status);
   const answer = await entry.act(input);
   if (entry.givesFile) return reply.type(entry.givesFile).send(answer);
-  return answer;
+  return entry.answer === done ? { done: true } : answer;
 }

@@ -21,9 +21,9 @@ import { importCook } from '../../cook/portable/cook-import.ts';
 import { withBreaths } from '../../store/breath.ts';
 import type { StoredReading } from '../../store/store.ts';
 import { mayAct } from '../authorisation.ts';
-import { DONE, done, type RouteParts } from './route-parts.ts';
+import type { RouteParts } from './route-parts.ts';
 import { longAnswer } from '../long-answer.ts';
-import { route, type Route } from '../route.ts';
+import { done, route, type Route } from '../route.ts';
 
 const cookId = z.object({ id: z.coerce.number().int().min(1) });
 /** An instant as ISO 8601. */
@@ -37,69 +37,44 @@ const readingQuery = z.object({
 });
 
 export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] => [
-  route({
-    method: 'POST',
-    path: '/api/cooks',
+  route('POST /api/cooks', {
     summary: 'Starts a cook; one that runs is ended, a rehearsal is left.',
     body: startCook,
     status: 201,
     answer: z.object({ id: z.number().int() }),
     act: async ({ body }) => ({ id: await session.startCook(body) }),
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks',
+  route('GET /api/cooks', {
     summary: 'The cooks that are kept, newest first.',
-    status: 200,
     answer: cookList,
     act: async () => ({ cooks: await listCooks(store), examplesDue: areExamplesDue(store) }),
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks/deleted',
+  route('GET /api/cooks/deleted', {
     summary: 'Deleted cooks that can still be brought back, the latest first.',
-    status: 200,
     answer: deletedList,
     act: async () => ({ cooks: await listDeleted(store) }),
   }),
-  route({
-    method: 'POST',
-    path: '/api/examples',
+  route('POST /api/examples', {
     summary: 'Makes the synthetic example cooks, where there is no real one and nobody removed them.',
     status: 201,
     answer: done,
-    act: async () => {
-      await addExamples(store, (name) => session.parts.recording(name));
-      return DONE;
-    },
+    act: () => addExamples(store, (name) => session.parts.recording(name)),
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/examples',
+  route('DELETE /api/examples', {
     summary: 'Removes the example cooks for good.',
-    status: 200,
     answer: done,
-    act: async () => {
-      await removeExamples(store);
-      return DONE;
-    },
+    act: () => removeExamples(store),
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks/:id',
+  route('GET /api/cooks/:id', {
     summary: 'One cook: what happened and how it went.',
     params: cookId,
-    status: 200,
     answer: cookDetail,
     act: ({ params }) => detailOf(store, params.id),
   }),
-  route({
-    method: 'PATCH',
-    path: '/api/cooks/:id',
+  route('PATCH /api/cooks/:id', {
     summary: 'Names, ends, deletes a cook, or takes its deletion back.',
     params: cookId,
     body: patchCook,
-    status: 200,
     answer: done,
     act: async ({ params, body }) => {
       const { name, notes, ended, deleted } = body;
@@ -112,16 +87,12 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       });
       if (name !== undefined) session.renamed(params.id, name);
       await store.persisted();
-      return DONE;
     },
   }),
-  route({
-    method: 'PATCH',
-    path: '/api/cooks/:id/pizzas/:pizza',
+  route('PATCH /api/cooks/:id/pizzas/:pizza', {
     summary: 'Verdict and notes of a pizza of any cook.',
     params: cookId.extend({ pizza: z.string().max(64) }),
     body: pizzaPatch,
-    status: 200,
     answer: pizza,
     act: async ({ params, body }) => {
       if (session.cook?.id === params.id) return commands.patchPizza(params.pizza, body);
@@ -132,13 +103,10 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       return { ...before, ...body };
     },
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks/:id/readings',
+  route('GET /api/cooks/:id/readings', {
     summary: 'Readings as they came in; `points` thins them, keeping every peak.',
     params: cookId,
     query: readingQuery,
-    status: 200,
     answer: readingList,
     act: async ({ params, query, request, reply }) => {
       findCook(store, params.id);
@@ -149,22 +117,17 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       return longAnswer(readingsText(store.eachReading(params.id, range)), request.raw, reply.raw);
     },
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks/:id/estimates',
+  route('GET /api/cooks/:id/estimates', {
     summary:
       'The stone as it was estimated from the dome and the looks at it; empty where a probe measured it.',
     params: cookId,
-    status: 200,
     answer: estimateList,
     act: async ({ params }) => ({
       estimates:
         session.cook?.id === params.id ? [...session.cook.estimates] : await estimatesOf(store, params.id),
     }),
   }),
-  route({
-    method: 'GET',
-    path: '/api/cooks/:id/export',
+  route('GET /api/cooks/:id/export', {
     summary: 'The whole cook as a file.',
     params: cookId,
     query: z.object({
@@ -174,7 +137,6 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       /** Of a table: with the recording in its last column, without which it can't be brought in again. */
       recording: z.enum(['yes', 'no']).default('yes'),
     }),
-    status: 200,
     givesFile: 'application/octet-stream',
     act: ({ params, query, request, reply }) => {
       findCook(store, params.id);
@@ -185,9 +147,7 @@ export const cookRoutes = ({ session, commands, store }: RouteParts): Route[] =>
       return longAnswer(pieces, request.raw, reply.raw);
     },
   }),
-  route({
-    method: 'POST',
-    path: '/api/import',
+  route('POST /api/import', {
     summary: 'Makes a cook of an exported file or a recording; bad lines are skipped and told.',
     takesText: 'application/x-ndjson',
     status: 201,

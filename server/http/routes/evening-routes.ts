@@ -17,8 +17,8 @@ import { learntFriction } from '../../cook/evening/kneading.ts';
 import { findCook } from '../../cook/history/cook-history.ts';
 import { proposedRun } from '../../cook/evening/run-order.ts';
 import { trends } from '../../evening/after/season-trend.ts';
-import { DONE, done, type RouteParts } from './route-parts.ts';
-import { route, type Route } from '../route.ts';
+import type { RouteParts } from './route-parts.ts';
+import { done, route, type Route } from '../route.ts';
 
 const cookId = z.object({ id: z.coerce.number().int().min(1) });
 const tick = happening.omit({ at: true }).extend({ at: happening.shape.at.optional() });
@@ -48,11 +48,8 @@ function planRoutes({ session, store }: RouteParts): Route[] {
     return answer();
   };
   return [
-    route({
-      method: 'GET',
-      path: '/api/plan',
+    route('GET /api/plan', {
       summary: 'The plan of the evening as it stands, and who ate last time.',
-      status: 200,
       answer: planStart,
       act: async () => {
         // Cooks may have been imported, or ended, since the plan was made.
@@ -60,12 +57,9 @@ function planRoutes({ session, store }: RouteParts): Route[] {
         return answer();
       },
     }),
-    route({
-      method: 'PUT',
-      path: '/api/plan',
+    route('PUT /api/plan', {
       summary: 'Makes or changes the plan; the fire gets the time that earlier fires took.',
       body: planDraft,
-      status: 200,
       answer: planStart,
       act: async ({ body }) => {
         const fires = await earlierFires(store);
@@ -80,31 +74,23 @@ function planRoutes({ session, store }: RouteParts): Route[] {
         return persisted();
       },
     }),
-    route({
-      method: 'DELETE',
-      path: '/api/plan',
+    route('DELETE /api/plan', {
       summary: 'Drops the plan.',
-      status: 200,
       answer: planStart,
       act: () => {
         evening.plan.clear();
         return persisted();
       },
     }),
-    route({
-      method: 'POST',
-      path: '/api/plan/restore',
+    route('POST /api/plan/restore', {
       summary: 'Takes the plan that was dropped last back.',
-      status: 200,
       answer: planStart,
       act: () => {
         evening.plan.restore();
         return persisted();
       },
     }),
-    route({
-      method: 'POST',
-      path: '/api/plan/happened',
+    route('POST /api/plan/happened', {
       summary: 'A step of the plan is done, now or at a time; a time to come is when it is expected.',
       body: tick,
       status: 201,
@@ -116,47 +102,35 @@ function planRoutes({ session, store }: RouteParts): Route[] {
         return persisted();
       },
     }),
-    route({
-      method: 'DELETE',
-      path: '/api/plan/happened',
+    route('DELETE /api/plan/happened', {
       summary: 'Takes a step of the plan back.',
       query: z.object({ step: happening.shape.step, pizza: z.coerce.number().int().optional() }),
-      status: 200,
       answer: planStart,
       act: ({ query }) => {
         evening.plan.undo(query.step, query.pizza);
         return persisted();
       },
     }),
-    route({
-      method: 'PUT',
-      path: '/api/plan/dough',
+    route('PUT /api/plan/dough', {
       summary: 'The dough as measured after kneading: its times move, and the mixer’s friction is learnt.',
       body: z.object({ celsius: planInput.shape.measuredC.unwrap() }),
-      status: 200,
       answer: planStart,
       act: ({ body }) => {
         evening.plan.measure(body.celsius);
         return persisted();
       },
     }),
-    route({
-      method: 'DELETE',
-      path: '/api/plan/dough',
+    route('DELETE /api/plan/dough', {
       summary: 'Takes the measured dough back, and what was learnt from it.',
-      status: 200,
       answer: planStart,
       act: () => {
         evening.plan.measure(null);
         return persisted();
       },
     }),
-    route({
-      method: 'POST',
-      path: '/api/plan/rehearsal',
+    route('POST /api/plan/rehearsal', {
       summary: 'Plays the bundled rehearsal as if it were this plan.',
       body: rehearse,
-      status: 200,
       answer: planStart,
       act: async ({ body }) => {
         evening.plan.evening();
@@ -164,17 +138,12 @@ function planRoutes({ session, store }: RouteParts): Route[] {
         return answer();
       },
     }),
-    route({
-      method: 'GET',
-      path: '/api/formulas',
+    route('GET /api/formulas', {
       summary: 'Dough and sauce formulas, every version.',
-      status: 200,
       answer: formulaList,
       act: () => ({ formulas: allFormulas(store) }),
     }),
-    route({
-      method: 'POST',
-      path: '/api/formulas',
+    route('POST /api/formulas', {
       summary: 'Keeps a formula as the next version of its id.',
       body: formula,
       status: 201,
@@ -189,42 +158,27 @@ function planRoutes({ session, store }: RouteParts): Route[] {
 }
 
 const runRoutes = ({ session, store, commands }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/run',
+  route('GET /api/run', {
     summary: 'The waiting pizzas in a better order, with the reason for each place.',
-    status: 200,
     answer: proposal,
     act: () => ({
       order: session.cook ? proposedRun(session.cook, session.t(), session.settings().unit ?? 'C') : [],
     }),
   }),
-  route({
-    method: 'PUT',
-    path: '/api/run',
+  route('PUT /api/run', {
     summary: 'Puts waiting pizzas into this order; the others keep theirs.',
     body: z.object({ order: z.array(z.string().max(64)).max(100) }),
-    status: 200,
     answer: done,
-    act: async ({ body }) => {
-      await commands.orderRun(body.order);
-      return DONE;
-    },
+    act: ({ body }) => commands.orderRun(body.order),
   }),
-  route({
-    method: 'GET',
-    path: '/api/lessons',
+  route('GET /api/lessons', {
     summary: 'What the verdicts taught, eater by eater.',
-    status: 200,
     answer: lessonList,
     act: () => session.evening.verdicts.all(session.cook),
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/lessons',
+  route('DELETE /api/lessons', {
     summary: 'Forgets what one eater said, or everyone.',
     query: z.object({ eater: z.string().max(80).optional() }),
-    status: 200,
     answer: lessonList,
     act: async ({ query }) => {
       const { wall, cook, t } = session.instant();
@@ -237,28 +191,19 @@ const runRoutes = ({ session, store, commands }: RouteParts): Route[] => [
 ];
 
 const afterRoutes = ({ session, store }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/cooks/:id/summary',
+  route('GET /api/cooks/:id/summary', {
     summary: 'How it went in plain words, and up to three things to change.',
     params: cookId,
-    status: 200,
     answer: summaryAnswer,
     act: ({ params }) => session.evening.summary(findCook(store, params.id), session.settings()),
   }),
-  route({
-    method: 'GET',
-    path: '/api/trends',
+  route('GET /api/trends', {
     summary: 'How lead, recovery, charcoal, overshoot and verdicts go over the season.',
-    status: 200,
     answer: trendList,
     act: async () => ({ trends: trends(await seasons(store), session.settings().unit ?? 'C') }),
   }),
-  route({
-    method: 'GET',
-    path: '/api/stone',
+  route('GET /api/stone', {
     summary: 'What the stone and its setting mean: contact, band, soak, advice.',
-    status: 200,
     answer: stoneAnswer,
     act: () => session.evening.stone(session.settings()),
   }),

@@ -2,34 +2,27 @@ import { z } from 'zod';
 import { eventAnswer, shelve } from '../../../shared/api/api.ts';
 import { cookEvent } from '../../../shared/event.ts';
 import { ALERTS } from '../../../shared/alert/kinds.ts';
-import { DONE, done, type RouteParts } from './route-parts.ts';
-import { route, type Route } from '../route.ts';
+import type { RouteParts } from './route-parts.ts';
+import { done, route, type Route } from '../route.ts';
 
 const eventId = z.object({ id: z.string().min(1).max(64) });
 const alertName = z.object({ alert: z.enum(ALERTS) });
 
 export const eventRoutes = ({ commands }: RouteParts): Route[] => [
-  route({
-    method: 'POST',
-    path: '/api/events',
+  route('POST /api/events', {
     summary: 'Something happened at the grill.',
     body: cookEvent,
     status: 201,
     answer: eventAnswer,
     act: ({ body }) => commands.posted(body),
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/events/:id',
+  route('DELETE /api/events/:id', {
     summary: 'Takes an event back.',
     params: eventId,
-    status: 200,
     answer: eventAnswer,
     act: ({ params }) => commands.undo(params.id),
   }),
-  route({
-    method: 'POST',
-    path: '/api/questions/:id',
+  route('POST /api/questions/:id', {
     summary: 'Answers what the engine asked.',
     params: z.object({ id: z.string().max(80) }),
     body: z.object({ yes: z.boolean() }),
@@ -37,18 +30,14 @@ export const eventRoutes = ({ commands }: RouteParts): Route[] => [
     answer: eventAnswer,
     act: ({ params, body }) => commands.answer(params.id, body.yes),
   }),
-  route({
-    method: 'POST',
-    path: '/api/alerts/:alert/acknowledge',
+  route('POST /api/alerts/:alert/acknowledge', {
     summary: 'An alert was seen.',
     params: alertName,
     status: 201,
     answer: eventAnswer,
     act: ({ params }) => commands.event({ event: 'acknowledge', alert: params.alert }),
   }),
-  route({
-    method: 'POST',
-    path: '/api/alerts/:alert/shelve',
+  route('POST /api/alerts/:alert/shelve', {
     summary: 'Quiet for a while.',
     params: alertName,
     body: shelve,
@@ -57,36 +46,22 @@ export const eventRoutes = ({ commands }: RouteParts): Route[] => [
     act: ({ params, body }) =>
       commands.posted({ event: 'shelve', alert: params.alert, seconds: body.minutes * 60 }),
   }),
-  route({
-    method: 'POST',
-    path: '/api/alerts/:alert/unshelve',
+  route('POST /api/alerts/:alert/unshelve', {
     summary: 'No longer quiet.',
     params: alertName,
     status: 201,
     answer: eventAnswer,
     act: ({ params }) => commands.event({ event: 'unshelve', alert: params.alert }),
   }),
-  route({
-    method: 'POST',
-    path: '/api/cautions/:id/acknowledge',
+  route('POST /api/cautions/:id/acknowledge', {
     summary: 'A caution is known: it is not shown again in this cook.',
     params: eventId,
-    status: 200,
     answer: done,
-    act: async ({ params }) => {
-      await commands.acknowledgeCaution(params.id);
-      return DONE;
-    },
+    act: ({ params }) => commands.acknowledgeCaution(params.id),
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/cautions',
+  route('DELETE /api/cautions', {
     summary: 'All cautions are shown again.',
-    status: 200,
     answer: done,
-    act: async () => {
-      await commands.restoreCautions();
-      return DONE;
-    },
+    act: () => commands.restoreCautions(),
   }),
 ];

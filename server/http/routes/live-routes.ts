@@ -5,11 +5,8 @@ import type { RouteParts } from './route-parts.ts';
 import { route, type Route } from '../route.ts';
 
 export const liveRoutes = ({ session, store, version }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/health',
+  route('GET /api/health', {
     summary: 'The server is up.',
-    status: 200,
     answer: health,
     act: () => ({
       status: 'ok',
@@ -19,11 +16,8 @@ export const liveRoutes = ({ session, store, version }: RouteParts): Route[] => 
       dropped: store.dropped(),
     }),
   }),
-  route({
-    method: 'GET',
-    path: '/api/now',
+  route('GET /api/now', {
     summary: 'What the first screen shows.',
-    status: 200,
     answer: now,
     act: () => session.now(),
   }),

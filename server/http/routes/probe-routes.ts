@@ -19,8 +19,8 @@ import { TRUST_RULES } from '../../ingest/quality.ts';
 import { SOURCE_OPTIONS } from '../../source/subscription.ts';
 import { withoutKey } from '../../cook/portable/secrets.ts';
 import { mayAct } from '../authorisation.ts';
-import { DONE, done, type RouteParts } from './route-parts.ts';
-import { route, type Route } from '../route.ts';
+import type { RouteParts } from './route-parts.ts';
+import { done, route, type Route } from '../route.ts';
 
 const probeId = z.object({ id: z.string().min(1).max(120) });
 
@@ -43,44 +43,31 @@ const CHOICES: ProbeChoices = {
 };
 
 const deviceRoutes = ({ registry }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/reach',
+  route('GET /api/reach', {
     summary: 'Thermometers in reach with what they say; keys of probes only for who may act.',
-    status: 200,
     answer: deviceList,
     act: ({ request }) => {
       const view = registry.view(false);
       return mayAct(request.raw) ? view : { ...view, probes: view.probes.map(withoutKey) };
     },
   }),
-  route({
-    method: 'POST',
-    path: '/api/reach',
+  route('POST /api/reach', {
     summary: 'Looks for thermometers, and says which are in reach.',
-    status: 200,
     answer: deviceList,
     act: () => registry.view(),
   }),
-  route({
-    method: 'POST',
-    path: '/api/reach/look',
+  route('POST /api/reach/look', {
     summary: 'Connects for a minute to something that no probe is mapped to yet.',
     body: lookAt,
-    status: 200,
     answer: done,
     act: ({ body }) => {
       checkNames({ options: body.options }, SOURCE_OPTIONS[body.source]);
       registry.look(body.source, body.id, body.options);
-      return DONE;
     },
   }),
-  route({
-    method: 'POST',
-    path: '/api/reach/try',
+  route('POST /api/reach/try', {
     summary: 'Reads a frame by a mapping that is being built.',
     body: tryReading,
-    status: 200,
     answer: tried,
     act: ({ body }) => {
       checkNames(body.reads, SOURCE_OPTIONS[body.frame.source]);
@@ -90,65 +77,42 @@ const deviceRoutes = ({ registry }: RouteParts): Route[] => [
 ];
 
 const listRoutes = ({ probes }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/probes/choices',
+  route('GET /api/probes/choices', {
     summary:
       'What a probe can be set up with: tolerance classes, rules of trust, what a calibration is worth.',
-    status: 200,
     answer: probeChoices,
     act: () => CHOICES,
   }),
-  route({
-    method: 'POST',
-    path: '/api/probes',
+  route('POST /api/probes', {
     summary: 'Gives a value in reach to a channel.',
     body: newProbe,
     status: 201,
     answer: probe,
     act: ({ body }) => probes.add(body),
   }),
-  route({
-    method: 'PATCH',
-    path: '/api/probes/:id',
+  route('PATCH /api/probes/:id', {
     summary: 'Renames a probe, moves it to another channel, changes how it is read.',
     params: probeId,
     body: patchProbe,
-    status: 200,
     answer: probe,
     act: ({ params, body }) => probes.patch(params.id, body),
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/probes/:id',
+  route('DELETE /api/probes/:id', {
     summary: 'Forgets a probe.',
     params: probeId,
-    status: 200,
     answer: done,
-    act: async ({ params }) => {
-      await probes.forget(params.id);
-      return DONE;
-    },
+    act: ({ params }) => probes.forget(params.id),
   }),
-  route({
-    method: 'POST',
-    path: '/api/probes/swap',
+  route('POST /api/probes/swap', {
     summary: 'Two probes change channels.',
     body: z.object({ a: z.string().max(120), b: z.string().max(120) }),
-    status: 200,
     answer: done,
-    act: async ({ body }) => {
-      await probes.swap(body.a, body.b);
-      return DONE;
-    },
+    act: ({ body }) => probes.swap(body.a, body.b),
   }),
-  route({
-    method: 'POST',
-    path: '/api/probes/:id/calibrate',
+  route('POST /api/probes/:id/calibrate', {
     summary: 'Corrects a probe by one known temperature, by ice and boiling water, or against another probe.',
     params: probeId,
     body: calibrate,
-    status: 200,
     answer: probe,
     act: ({ params, body }) => probes.calibrate(params.id, body),
   }),

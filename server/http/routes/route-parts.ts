@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import type { BrokerService } from '../../broker/broker-service.ts';
 import type { Ingest } from '../../cook/live/ingest.ts';
 import type { Commands } from '../../cook/commands/commands.ts';
@@ -18,6 +17,3 @@ export type RouteParts = {
   store: Store;
   version: string;
 };
-
-export const done = z.object({ done: z.literal(true) });
-export const DONE = { done: true } as const;

@@ -16,8 +16,7 @@ import { derOf } from '../../../access/authority.ts';
 import { cookieWith, cookieWithout } from '../../../access/cookie.ts';
 import { qrSvg } from '../../../access/qr.ts';
 import { callerOf } from '../../caller.ts';
-import { DONE, done } from '../route-parts.ts';
-import { route, type Route } from '../../route.ts';
+import { done, route, type Route } from '../../route.ts';
 
 const instant = (at: number): string => new Date(at).toISOString();
 
@@ -29,18 +28,13 @@ export const accessRoutes = (access: Access): Route[] => [
 ];
 
 const enterRoutes = (access: Access): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/access',
+  route('GET /api/access', {
     summary: 'What the caller may do; where it is not paired, the terminal shows a pairing code.',
     needs: 'open',
-    status: 200,
     answer: whoAsks,
     act: ({ request }) => access.who(callerOf(request.raw)),
   }),
-  route({
-    method: 'POST',
-    path: '/api/access/enter',
+  route('POST /api/access/enter', {
     summary: 'Lets a device in by a code; the answer sets its cookie.',
     needs: 'open',
     body: enter,
@@ -55,38 +49,29 @@ const enterRoutes = (access: Access): Route[] => [
       return { right, device: id };
     },
   }),
-  route({
-    method: 'POST',
-    path: '/api/access/codes',
+  route('POST /api/access/codes', {
     summary: 'A code that lets one more device in.',
     body: askCode,
     status: 201,
     answer: code,
     act: ({ body }) => access.openCode(body.right),
   }),
-  route({
-    method: 'POST',
-    path: '/api/access/leave',
+  route('POST /api/access/leave', {
     summary: 'Forgets the device that asks.',
     needs: 'look',
-    status: 200,
     answer: done,
     act: async ({ request, reply }) => {
       const { device: asking } = access.principal(callerOf(request.raw));
       if (asking) await access.revoke(asking.id);
       reply.header('set-cookie', cookieWithout());
-      return DONE;
     },
   }),
 ];
 
 const deviceRoutes = (access: Access): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/access/devices',
+  route('GET /api/access/devices', {
     summary: 'The devices that were let in.',
     needs: 'act',
-    status: 200,
     answer: deviceList,
     act: ({ request }) => {
       const me = access.principal(callerOf(request.raw)).device?.id;
@@ -101,36 +86,24 @@ const deviceRoutes = (access: Access): Route[] => [
       return { devices };
     },
   }),
-  route({
-    method: 'DELETE',
-    path: '/api/access/devices/:id',
+  route('DELETE /api/access/devices/:id', {
     summary: 'Revokes a device, at once.',
     params: z.object({ id: device.shape.id.max(64) }),
-    status: 200,
     answer: done,
-    act: async ({ params }) => {
-      await access.revoke(params.id);
-      return DONE;
-    },
+    act: ({ params }) => access.revoke(params.id),
   }),
 ];
 
 const trustRoutes = (access: Access): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/access/trust',
+  route('GET /api/access/trust', {
     summary: 'Where devices of the home network find the server, and the fingerprint of its authority.',
     needs: 'open',
-    status: 200,
     answer: trust,
     act: () => access.trust(),
   }),
-  route({
-    method: 'GET',
-    path: '/api/access/qr.svg',
+  route('GET /api/access/qr.svg', {
     summary: 'The address of the page on how to trust this server, as a QR code.',
     needs: 'open',
-    status: 200,
     givesFile: 'image/svg+xml',
     act: () => {
       const [address] = access.trust().addresses;
@@ -138,12 +111,9 @@ const trustRoutes = (access: Access): Route[] => [
       return qrSvg(`${address}/trust.html`);
     },
   }),
-  route({
-    method: 'GET',
-    path: '/api/access/authority.crt',
+  route('GET /api/access/authority.crt', {
     summary: 'The certificate of the local authority, to be trusted once on each device.',
     needs: 'open',
-    status: 200,
     givesFile: 'application/x-x509-ca-cert',
     act: ({ reply }) => {
       const authority = access.authority();

@@ -4,21 +4,15 @@ import { route, type Route } from '../../route.ts';
 
 /** The user's own MQTT broker. Secrets come in and never go out. */
 export const brokerRoutes = ({ broker }: RouteParts): Route[] => [
-  route({
-    method: 'GET',
-    path: '/api/broker',
+  route('GET /api/broker', {
     summary: 'The MQTT broker that is set, without its password.',
     needs: 'act',
-    status: 200,
     answer: brokerView,
     act: () => broker.view(),
   }),
-  route({
-    method: 'PATCH',
-    path: '/api/broker',
+  route('PATCH /api/broker', {
     summary: 'Sets the MQTT broker whose topics can be probes; null takes it away.',
     body: patchBroker,
-    status: 200,
     answer: brokerView,
     act: ({ body }) => broker.patch(body),
   }),

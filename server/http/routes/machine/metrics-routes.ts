@@ -28,11 +28,8 @@ export function metricsRoutes({ session, store, version }: RouteParts): Route[] 
     return route;
   }
   return [
-    route({
-      method: 'GET',
-      path: '/metrics',
+    route('GET /metrics', {
       summary: 'What is measured and how the server does, in the text format of OpenMetrics 1.0.0.',
-      status: 200,
       givesFile: OPENMETRICS,
       act: ({ reply }) => {
         reply.header('cache-control', 'no-store');
