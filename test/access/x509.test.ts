@@ -1,21 +1,20 @@
 import { execFileSync } from 'node:child_process';
 import { X509Certificate, createPrivateKey, createPublicKey } from 'node:crypto';
-import { mkdtempSync, readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { connect, createServer } from 'node:tls';
 import { once } from 'node:events';
-import type { AddressInfo } from 'node:net';
 import { describe, expect, it } from 'vitest';
 import { givenIdentity, localIdentity, ownNames } from '../../server/access/authority.ts';
 import { issueAuthority, issueServer, keyIdOf } from '../../server/access/x509.ts';
 import { integer, oid, time } from '../../server/access/der.ts';
 import { Fault } from '../../shared/fault.ts';
+import { listen } from '../support/endings.ts';
+import { scratch } from '../support/server.ts';
 
 const NOW = Date.parse('2026-06-01T12:00:00Z');
 const DAY = 86_400_000;
 const span = { from: NOW - DAY, to: NOW + 390 * DAY };
-const scratch = (): string => mkdtempSync(join(tmpdir(), 'peelside-access-'));
 
 const authority = issueAuthority('peelside on grill', ['grill', 'grill.local', 'localhost'], span);
 const signer = {
@@ -75,9 +74,7 @@ describe('certificates', () => {
     const server = createServer({ cert: identity.certificate, key: identity.key }, (socket) =>
       socket.end('hi'),
     );
-    server.listen(0, '127.0.0.1');
-    await once(server, 'listening');
-    const { port } = server.address() as AddressInfo; // a TCP server has one
+    const port = await listen(server);
     const client = connect({ port, host: '127.0.0.1', ca: [identity.authority ?? ''] });
     await once(client, 'secureConnect');
     expect(client.authorized).toBe(true);
@@ -85,7 +82,6 @@ describe('certificates', () => {
     const untrusting = connect({ port, host: '127.0.0.1' });
     const [error] = (await once(untrusting, 'error')) as [NodeJS.ErrnoException]; // as the event is documented
     expect(error.code).toMatch(/UNABLE_TO_VERIFY|SELF_SIGNED/);
-    server.close();
   });
 });
 

@@ -1,8 +1,7 @@
 import { createServer } from 'node:net';
-import type { AddressInfo } from 'node:net';
-import { once } from 'node:events';
 import { expect, it } from 'vitest';
 import { keepLine } from '../../server/broker/broker-connection.ts';
+import { listen } from '../support/endings.ts';
 
 /** MQTT 5.0, 3.2: a CONNACK without properties, success. */
 const LET_IN = Buffer.from([0x20, 3, 0, 0, 0]);
@@ -13,9 +12,8 @@ it('given a broker that hangs up before it answers, tries again until it is let 
     socket.on('error', () => {});
     if (++connections <= 3) return void socket.destroy();
     socket.once('data', () => socket.write(LET_IN));
-  }).listen(0, '127.0.0.1');
-  await once(broker, 'listening');
-  const { port } = broker.address() as AddressInfo; // a TCP server has one
+  });
+  const port = await listen(broker);
   const away: string[] = [];
   let line: ReturnType<typeof keepLine> | null = null;
   await new Promise<void>((resolve) => {
@@ -32,5 +30,4 @@ it('given a broker that hangs up before it answers, tries again until it is let 
   expect(away).toHaveLength(3);
   expect(away[0]).toMatch(/is away/);
   await (line as ReturnType<typeof keepLine> | null)?.close();
-  broker.close();
 });

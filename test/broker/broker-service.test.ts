@@ -1,11 +1,10 @@
-import { afterAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { BrokerService } from '../../server/broker/broker-service.ts';
-import { openStore } from '../../server/store/sqlite.ts';
 import { patchBroker } from '../../shared/api/broker.ts';
 import { scratch } from '../support/server.ts';
+import { storeIn } from '../support/session.ts';
 
-const store = openStore(scratch());
-afterAll(() => store.close());
+const store = storeIn(scratch());
 const access = (url: string, username: string, password?: string) =>
   patchBroker.parse({ access: { url, username, password } });
 

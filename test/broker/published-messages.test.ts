@@ -21,7 +21,7 @@ async function onCook() {
 }
 
 it('given a cook, made into messages, each fits the schema by which it is described', async () => {
-  const { session, store } = await onCook();
+  const { session } = await onCook();
   const messages = messagesOf(session.now());
   expect([...messages.keys()].sort()).toEqual(
     ['alerts', 'forecast', 'reading/dome', 'reading/stone', 'state'].sort(),
@@ -33,34 +33,30 @@ it('given a cook, made into messages, each fits the schema by which it is descri
     quality: 'good',
     at: '2026-06-01T17:02:59.000Z',
   });
-  store.close();
 });
 
 it('given readings that stay away, made into messages, is a value no more', async () => {
-  const { session, store, clock, post } = await onCook();
+  const { session, clock, post } = await onCook();
   clock.at += 60_000;
   await post('dome', 300);
   const stone: unknown = JSON.parse(messagesOf(session.now()).get('reading/stone') ?? '');
   expect(stone).toMatchObject({ celsius: null, quality: 'bad', at: '2026-06-01T17:02:59.000Z' });
-  store.close();
 });
 
 it('given a rehearsal, made into messages, is as if there were no cook', async () => {
-  const { session, store } = openSession();
+  const { session } = openSession();
   await session.rehearse('good-evening', 20);
   const rehearsed = [...messagesOf(session.now())];
   session.leaveRehearsal();
   expect(rehearsed).toEqual([...messagesOf(session.now())]);
   expect(rehearsed.map(([topic]) => topic)).toEqual(['state', 'alerts']);
-  store.close();
 });
 
 it('given a channel whose name no topic may have, made into messages, is one level of a topic all the same', () => {
-  const { session, store } = openSession();
+  const { session } = openSession();
   const document = { ...session.now(), cook: { ...cook } };
   const [topic] = [...messagesOf({ ...document, channels: [{ ...channel, id: 'a/#+\0é' }] }).keys()];
   expect(topic).toMatch(/^reading\/[^/#+\0]+$/);
-  store.close();
 });
 
 const cook = {

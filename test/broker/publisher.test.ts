@@ -1,14 +1,9 @@
-import { once } from 'node:events';
-import { createServer, type AddressInfo } from 'node:net';
+import { createServer } from 'node:net';
 import mqtt from 'mqtt';
-import { afterEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { mosquitto } from '../support/brokers.ts';
+import { listen, repeat } from '../support/endings.ts';
 import { call, startServer, until, type Server } from '../support/server.ts';
-
-const endings: (() => Promise<unknown>)[] = [];
-afterEach(async () => {
-  for (const end of endings.splice(0).reverse()) await end();
-});
 
 /** What a broker retains of all topics, as a new subscriber receives it. */
 async function retainedBy(url: string): Promise<Record<string, unknown>> {
@@ -33,7 +28,6 @@ const has = (url: string, topic: string, part: Record<string, unknown>): Promise
 
 async function publishing(url: string, prefix: string): Promise<Server> {
   const server = await startServer();
-  endings.push(() => server.stop());
   await call(server.url, 'PATCH', '/api/broker', { access: { url }, publish: { prefix } });
   await has(url, `${prefix}/status`, { status: 'here' });
   return server;
@@ -42,8 +36,7 @@ const post = (server: Server, channel: string, celsius: number) =>
   call(server.url, 'POST', '/api/readings', { readings: [{ channel, celsius }] });
 
 it('given two servers and one broker, the one’s stone is the other’s probe until the first is gone', async () => {
-  const { url, stop } = await mosquitto();
-  endings.push(stop);
+  const { url } = await mosquitto();
   const garden = await publishing(url, 'garden');
   const kitchen = await publishing(url, 'kitchen');
   await post(garden, 'stone', 263.5);
@@ -59,15 +52,14 @@ it('given two servers and one broker, the one’s stone is the other’s probe u
       (channel) => channel.id === 'stone',
     );
   // What the broker had is nothing; what is measured from here on is.
-  await until(
-    async () => JSON.stringify((await call(kitchen.url, 'GET', '/api/reach')).body['devices']),
-    (text) => text.includes('kept by the broker'),
-  );
+  await expect
+    .poll(async () => JSON.stringify((await call(kitchen.url, 'GET', '/api/reach')).body['devices']))
+    .toContain('kept by the broker');
   expect(await stone()).toBeUndefined();
-  const measuring = setInterval(() => void post(garden, 'stone', 264.5), 500);
+  const stopMeasuring = repeat(500, () => post(garden, 'stone', 264.5));
   await until(stone, (channel) => channel?.celsius === 264.5 && channel.source === 'mqtt');
   await has(url, 'kitchen/reading/stone', { celsius: 264.5 });
-  clearInterval(measuring);
+  stopMeasuring();
   // It falls silent in the garden: no value any more, here as there.
   await until(stone, (channel) => channel?.quality === 'bad');
 
@@ -78,8 +70,7 @@ it('given two servers and one broker, the one’s stone is the other’s probe u
 });
 
 it('given a cook that ended, and readings that an earlier run left behind, takes both back from the broker', async () => {
-  const { url, stop } = await mosquitto();
-  endings.push(stop);
+  const { url } = await mosquitto();
   const old = await mqtt.connectAsync(url, { reconnectPeriod: 0 });
   await old.publishAsync('garden/reading/firebox', '{"celsius":500}', { qos: 1, retain: true });
   await old.endAsync();
@@ -101,30 +92,26 @@ it('given a cook that ended, and readings that an earlier run left behind, takes
 });
 
 it('given its own topic as a probe, refuses it, so that nothing goes round', async () => {
-  const { url, stop } = await mosquitto();
-  endings.push(stop);
+  const { url } = await mosquitto();
   const server = await publishing(url, 'garden');
   const address = { source: 'mqtt', topic: 'garden/reading/stone', part: '/celsius' };
   await call(server.url, 'POST', '/api/probes', { channel: 'stone', address });
   await post(server, 'dome', 240);
-  await until(
-    async () => JSON.stringify((await call(server.url, 'POST', '/api/reach', {})).body['devices']),
-    (text) => text.includes('what peelside itself publishes'),
-  );
+  await expect
+    .poll(async () => JSON.stringify((await call(server.url, 'POST', '/api/reach', {})).body['devices']))
+    .toContain('what peelside itself publishes');
 });
 
 it('given a broker that is away, goes on without it, says so, and publishes when it is back', async () => {
   const broker = await mosquitto();
-  endings.push(broker.stop);
   const server = await publishing(broker.url, 'garden');
   await broker.stop();
   const publishError = async (): Promise<string | null> =>
     ((await call(server.url, 'GET', '/api/broker')).body as { publish: { error: string | null } }).publish
       .error;
-  await until(publishError, (why) => why !== null);
+  await expect.poll(publishError).not.toBe(null);
   await post(server, 'stone', 263.5);
   const again = await mosquitto(broker.port);
-  endings.push(again.stop);
   await has(again.url, 'garden/status', { status: 'here' });
   expect(await publishError()).toBeNull();
 });
@@ -136,17 +123,12 @@ it('given a broker that takes nothing, stopped, does not wait for it', async () 
     socket.on('error', () => {});
     socket.once('data', () => socket.write(Buffer.from([0x20, 2, 0, 0])));
     socket.on('data', () => (received += 1));
-  }).listen(0, '127.0.0.1');
-  await once(deaf, 'listening');
-  endings.push(async () => deaf.close());
+  });
   const server = await startServer();
-  const { port } = deaf.address() as AddressInfo; // a TCP server has one
+  const port = await listen(deaf);
   const access = { url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' };
   await call(server.url, 'PATCH', '/api/broker', { access, publish: { prefix: 'garden' } });
-  await until(
-    () => Promise.resolve(received),
-    (times) => times > 1,
-  );
+  await expect.poll(() => Promise.resolve(received)).toBeGreaterThan(1);
   const from = performance.now();
   await server.stop();
   expect(performance.now() - from).toBeLessThan(6000);

@@ -58,7 +58,6 @@ describe('peelside backup and restore', () => {
     const again = await startServer([], data);
     const { body } = await call(again.url, 'GET', '/api/cooks/1/readings');
     expect(body['readings']).toHaveLength(inside);
-    await again.stop();
   });
 
   it('refuses a file that is there, a file that is no backup, and nothing to back up', async () => {
@@ -116,6 +115,5 @@ describe('a server whose database is damaged', () => {
     const now = (await call(second.url, 'GET', '/api/now')).body;
     expect(now['notKept']).toMatch(/set aside whole as peelside-damaged-/);
     expect((await call(second.url, 'GET', '/api/cooks/1/readings')).body['readings']).toHaveLength(5);
-    await second.stop();
   });
 });

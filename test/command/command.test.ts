@@ -181,7 +181,6 @@ describe('peelside serve', () => {
       (await call(server.url, 'POST', '/api/rehearsal', { do: 'start', file: '../package' })).status,
     ).toBe(404);
     expect((await call(server.url, 'POST', '/api/rehearsal', { do: 'leave' })).body['cook']).toBeNull();
-    await server.stop();
   });
 });
 

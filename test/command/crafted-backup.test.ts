@@ -128,7 +128,6 @@ describe('given a backup that peelside did not make', () => {
       const api = await openApi(openSession(folder, handClock(), { repairs: true }));
       if (!/a table whose name/.test(_name)) expect(api.store.repairNote()).toMatch(/set aside whole as/);
       await goesOn(api);
-      await api.close();
     },
   );
 

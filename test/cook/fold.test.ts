@@ -97,6 +97,5 @@ describe('a cook, whatever a person did in it', () => {
     again.session.resume();
     await again.commands.restorePizza('p2');
     expect(again.session.now().pizzas).toEqual(before);
-    again.store.close();
   });
 });

@@ -60,7 +60,6 @@ describe.each(['good-evening', 'bad-probe', 'runaway'])('a live cook like %s', (
     const bench = openSession();
     const id = await liveCook(bench, name);
     expectSameAgain(bench, id);
-    bench.store.close();
   });
 
   it.each(['jsonl', 'csv'] as const)('goes out and in again as %s with nothing lost', async (format) => {
@@ -74,7 +73,6 @@ describe.each(['good-evening', 'bad-probe', 'runaway'])('a live cook like %s', (
     const again = await importCook(bench.store, Readable.from([Buffer.from(text)]));
     expect(again.skipped).toEqual([]);
     expect(stored(bench.store, again.id)).toEqual(stored(bench.store, id));
-    bench.store.close();
   });
 });
 
@@ -86,7 +84,6 @@ describe('a second cook on the same grill', () => {
     const id = await liveCook(bench, 'good-evening');
     expect(bench.store.cook(id)?.header.grill?.cooks).toBe(1);
     expectSameAgain(bench, id);
-    bench.store.close();
   });
 });
 
@@ -118,8 +115,6 @@ describe('a cook whose server was killed', () => {
     expect(now.state).toBe(before.state);
     expect((now.t ?? 0) - (before.t ?? 0)).toBeCloseTo(2, 3);
     expect(after.store.records(1)).toEqual(bench.store.records(1));
-    after.store.close();
-    bench.store.close();
   });
 
   it('is over when nobody touched it for half a day', async () => {
@@ -130,7 +125,5 @@ describe('a cook whose server was killed', () => {
     after.session.resume();
     expect(after.session.now().cook).toBeNull();
     expect(after.store.cook(1)?.endedAt).toBe(bench.store.cook(1)?.startedAt);
-    after.store.close();
-    bench.store.close();
   });
 });

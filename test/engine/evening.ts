@@ -3,10 +3,11 @@ import type { CookEvent } from '../../shared/event.ts';
 import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { createRandom } from '../simulator/random.ts';
 
-/** A small cook made by hand for tests: °C of stone and dome by straight pieces between corners [second, °C]. */
-export type Corners = readonly (readonly [t: number, celsius: number])[];
+/** A small cook made by hand for tests: °C of stone and dome by straight pieces between corners, second by second. */
+export type Corners = Readonly<Record<number, number>>;
 
-export function along(corners: Corners, t: number): number {
+function along(by: Corners, t: number): number {
+  const corners = Object.entries(by).map(([at, celsius]) => [Number(at), celsius] as const);
   const found = corners.findIndex(([at]) => at >= t);
   const next = found < 0 ? corners.length - 1 : Math.max(1, found);
   const [t1, y1] = corners[next - 1] ?? [0, 0];
@@ -22,6 +23,9 @@ export const CONFIG: EngineConfig = {
   targets: { stone: [255, 285], dome: [235, 275], domeLimit: 370 },
 };
 
+/** The second of the last corner. */
+export const endOf = (corners: Corners): number => Math.max(...Object.keys(corners).map(Number));
+
 export type Sampling = { every: number; noise: number; seed: number };
 
 /** What probes say of it. */
@@ -32,7 +36,7 @@ export function readings(
 ): EngineInput[] {
   const random = createRandom(seed);
   const inputs: EngineInput[] = [];
-  const end = stone.at(-1)?.[0] ?? 0;
+  const end = endOf(stone);
   const add = (t: number, channel: string, celsius: number): void =>
     void inputs.push({
       kind: 'reading',
@@ -49,35 +53,35 @@ export function readings(
 }
 
 /** A climb, a launch with its lid, a turn, an off, and the recovery: 50 min. */
-export const STONE: Corners = [
-  [0, 20],
-  [1200, 240],
-  [1500, 266],
-  [1800, 270],
-  [1806, 269],
-  [1810, 232],
-  [2000, 231],
-  [2010, 229],
-  [2250, 233],
-  [2258, 231],
-  [2300, 236],
-  [2500, 262],
-  [3000, 268],
-];
-export const DOME: Corners = [
-  [0, 20],
-  [600, 270],
-  [1800, 275],
-  [1830, 225],
-  [1900, 262],
-  [2000, 266],
-  [2025, 236],
-  [2090, 262],
-  [2250, 268],
-  [2275, 238],
-  [2350, 266],
-  [3000, 270],
-];
+export const STONE: Corners = {
+  0: 20,
+  1200: 240,
+  1500: 266,
+  1800: 270,
+  1806: 269,
+  1810: 232,
+  2000: 231,
+  2010: 229,
+  2250: 233,
+  2258: 231,
+  2300: 236,
+  2500: 262,
+  3000: 268,
+};
+export const DOME: Corners = {
+  0: 20,
+  600: 270,
+  1800: 275,
+  1830: 225,
+  1900: 262,
+  2000: 266,
+  2025: 236,
+  2090: 262,
+  2250: 268,
+  2275: 238,
+  2350: 266,
+  3000: 270,
+};
 
 export function run(state: EngineState, inputs: readonly EngineInput[]): EngineOutput[] {
   return inputs.flatMap((input) => engine.step(state, input));
@@ -85,6 +89,11 @@ export function run(state: EngineState, inputs: readonly EngineInput[]): EngineO
 
 export const fresh = (config: EngineConfig = CONFIG): EngineState => engine.start(config);
 
+export const statesOf = (outputs: readonly EngineOutput[]) =>
+  outputs.flatMap((output) => (output.type === 'state' ? [output.state] : []));
+/** When, s, something was noticed. */
+export const noticedAt = (outputs: readonly EngineOutput[], event: string): number[] =>
+  outputs.flatMap((output) => (output.type === 'noticed' && output.event === event ? [output.at] : []));
 export const alertsOf = (outputs: readonly EngineOutput[]) =>
   outputs.flatMap((output) => (output.type === 'alert' ? [output.alert] : []));
 export const tap = (t: number, event: CookEvent): EngineInput => ({ kind: 'event', t, event });

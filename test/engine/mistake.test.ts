@@ -1,21 +1,9 @@
 import { expect, it } from 'vitest';
 import { engine } from '../../server/engine/cook-engine.ts';
 import type { EngineInput } from '../../shared/engine.ts';
-import type { CookEvent } from '../../shared/event.ts';
-import { CONFIG, readings } from './evening.ts';
+import { CONFIG, readings, run, tap } from './evening.ts';
 
-const steady = (until: number): EngineInput[] =>
-  readings(
-    [
-      [0, 270],
-      [until, 270],
-    ],
-    [
-      [0, 255],
-      [until, 255],
-    ],
-  );
-const tap = (t: number, event: CookEvent): EngineInput => ({ kind: 'event', t, event });
+const steady = (until: number): EngineInput[] => readings({ 0: 270, [until]: 270 }, { 0: 255, [until]: 255 });
 
 /** States of a stone that is steady in its band, with a launch at 600 s and its off so many seconds later. */
 function after(bakedFor: number) {
@@ -25,7 +13,7 @@ function after(bakedFor: number) {
   ];
   const state = engine.start(CONFIG);
   const inputs = [...steady(900), ...taps].sort((x, y) => x.t - y.t);
-  for (const input of inputs) engine.step(state, input);
+  run(state, inputs);
   return { state, view: engine.view(state) };
 }
 

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { cookEvent } from '../../shared/event.ts';
 import { fromFahrenheit, toFahrenheit } from '../../shared/units.ts';
@@ -151,18 +151,16 @@ const isPlain = (value: unknown): boolean => {
   return typeof value !== 'object' || value === null || Object.values(value).every(isPlain);
 };
 
-describe('any input at all', () => {
-  test('never throws, never yields NaN or Infinity', () => {
-    fc.assert(
-      fc.property(fc.array(input, { maxLength: 120 }), (inputs) => {
-        const state = fresh();
-        const outputs = run(state, inputs);
-        expect(isPlain(outputs)).toBe(true);
-        expect(isPlain(engine.view(state))).toBe(true);
-        expect(isPlain(state)).toBe(true);
-        expect(isPlain(engine.learned(state))).toBe(true);
-      }),
-      { numRuns: 150 },
-    );
-  });
+test('any input at all never throws, never yields NaN or Infinity', () => {
+  fc.assert(
+    fc.property(fc.array(input, { maxLength: 120 }), (inputs) => {
+      const state = fresh();
+      const outputs = run(state, inputs);
+      expect(isPlain(outputs)).toBe(true);
+      expect(isPlain(engine.view(state))).toBe(true);
+      expect(isPlain(state)).toBe(true);
+      expect(isPlain(engine.learned(state))).toBe(true);
+    }),
+    { numRuns: 150 },
+  );
 });

@@ -1,80 +1,37 @@
 import { expect, test } from 'vitest';
 import type { EngineInput, EngineOutput } from '../../shared/engine.ts';
 import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
-import { alertsOf, DOME, fresh, readings, run, STONE, tap, type Corners } from './evening.ts';
+import {
+  alertsOf,
+  DOME,
+  endOf,
+  fresh,
+  noticedAt,
+  readings,
+  run,
+  STONE,
+  statesOf,
+  tap,
+  type Corners,
+} from './evening.ts';
 
 /** The states that a stone goes through, in a line; band 255 to 285 °C, a dome that does nothing odd. */
-function statesOf(stone: Corners): string {
-  const end = stone.at(-1)?.[0] ?? 0;
-  const outputs = run(
-    fresh(),
-    readings(stone, [
-      [0, 240],
-      [end, 240],
-    ]),
-  );
-  return outputs.flatMap((output) => (output.type === 'state' ? [output.state] : [])).join(' ');
-}
+const statesUnder = (stone: Corners): string =>
+  statesOf(run(fresh(), readings(stone, { 0: 240, [endOf(stone)]: 240 }))).join(' ');
 
 test.each<[string, Corners, string]>([
-  [
-    'cold stone that stays cold',
-    [
-      [0, 20],
-      [600, 20],
-    ],
-    'cold',
-  ],
-  [
-    'climbs at 5 °C/min',
-    [
-      [0, 100],
-      [1200, 200],
-    ],
-    'cold climbing',
-  ],
-  [
-    'climbs into the band and settles',
-    [
-      [0, 200],
-      [720, 260],
-      [1200, 264],
-    ],
-    'cold climbing soaking ready',
-  ],
-  [
-    'runs through the band',
-    [
-      [0, 200],
-      [1200, 320],
-    ],
-    'cold climbing soaking hot',
-  ],
-  [
-    'leaves a held band downward',
-    [
-      [0, 262],
-      [600, 262],
-      [1200, 240],
-    ],
-    'soaking ready falling',
-  ],
+  ['cold stone that stays cold', { 0: 20, 600: 20 }, 'cold'],
+  ['climbs at 5 °C/min', { 0: 100, 1200: 200 }, 'cold climbing'],
+  ['climbs into the band and settles', { 0: 200, 720: 260, 1200: 264 }, 'cold climbing soaking ready'],
+  ['runs through the band', { 0: 200, 1200: 320 }, 'cold climbing soaking hot'],
+  ['leaves a held band downward', { 0: 262, 600: 262, 1200: 240 }, 'soaking ready falling'],
 ])('%s', (_what, stone, expected) => {
-  expect(statesOf(stone)).toBe(expected);
+  expect(statesUnder(stone)).toBe(expected);
 });
 
 test('given no reading for 20 s, the state is blind whoever asks', () => {
   const state = fresh();
-  run(
-    state,
-    readings(
-      [
-        [0, 260],
-        [300, 260],
-      ],
-      null,
-    ),
-  );
+  run(state, readings({ 0: 260, 300: 260 }, null));
   const outputs = run(state, [{ kind: 'tick', t: 330 }]);
   const blind = outputs.find((output) => output.type === 'state' && output.state === 'blind');
   expect(blind?.t).toBeGreaterThan(318);
@@ -91,16 +48,7 @@ test('doubtful readings raise nothing but their own alert', () => {
     quality: 'uncertain',
     reason: 'a test',
   }));
-  const outputs = run(fresh(), [
-    ...readings(
-      [
-        [0, 200],
-        [298, 200],
-      ],
-      null,
-    ),
-    ...hot,
-  ]);
+  const outputs = run(fresh(), [...readings({ 0: 200, 298: 200 }, null), ...hot]);
   expect(new Set(alertsOf(outputs))).toEqual(new Set(['probe-doubtful']));
 });
 
@@ -113,9 +61,7 @@ function withTaps(taps: readonly EngineInput[]): { state: EngineState; outputs: 
 
 test('a launch that was only noticed asks nothing of the person', () => {
   const { outputs } = withTaps([]);
-  expect(outputs.filter((output) => output.type === 'noticed').map((output) => output.event)).toContain(
-    'launch',
-  );
+  expect(noticedAt(outputs, 'launch')).not.toEqual([]);
   expect(alertsOf(outputs)).not.toContain('turn-due');
 });
 
@@ -158,8 +104,7 @@ test('yes to a noticed launch makes it due, no takes it off', () => {
     state,
     readings(STONE, DOME).filter(({ t }) => t < 1850),
   );
-  const noticed = outputs.find((output) => output.type === 'noticed' && output.event === 'launch');
-  const at = noticed?.type === 'noticed' ? noticed.at : 0;
+  const [at = 0] = noticedAt(outputs, 'launch');
   expect(Math.abs(at - 1806)).toBeLessThan(15);
   run(state, [tap(1851, { event: 'answer', noticed: 'launch', at, yes: true, pizza: 'p7' })]);
   expect(engine.view(state).onStone).toMatchObject([{ pizza: 'p7', launchedAt: at }]);
@@ -183,27 +128,12 @@ test('shelved alerts are quiet, acknowledged ones stand no more once they clear'
 
 test('new targets hold at once and undo brings the old ones back', () => {
   const state = fresh();
-  run(
-    state,
-    readings(
-      [
-        [0, 262],
-        [600, 262],
-      ],
-      null,
-    ),
-  );
+  run(state, readings({ 0: 262, 600: 262 }, null));
   expect(engine.view(state).state).toBe('ready');
   run(state, [tap(601, { event: 'targets', id: 'x', stone: [200, 230] })]);
   run(
     state,
-    readings(
-      [
-        [0, 262],
-        [20, 262],
-      ],
-      null,
-    ).map((reading) => ({ ...reading, t: reading.t + 602 })),
+    readings({ 0: 262, 20: 262 }, null).map((reading) => ({ ...reading, t: reading.t + 602 })),
   );
   expect(engine.view(state).state).toBe('hot');
   run(state, [tap(623, { event: 'undo', of: 'x' })]);
@@ -222,6 +152,6 @@ test('every number of a message is in its why', () => {
 
 test('given a launch that was tapped before the pizza lay there, the fall that follows is its own and no other pizza', () => {
   const { state, outputs } = withTaps([tap(1700, { event: 'launch', id: 'a', pizza: 'p1', offAfter: 450 })]);
-  expect(outputs.filter((output) => output.type === 'noticed' && output.event === 'launch')).toEqual([]);
+  expect(noticedAt(outputs, 'launch')).toEqual([]);
   expect(state.onStone.length).toBeLessThanOrEqual(1);
 });

@@ -1,16 +1,15 @@
 import { createHmac } from 'node:crypto';
-import { once } from 'node:events';
 import { createServer, type IncomingHttpHeaders } from 'node:http';
-import type { AddressInfo, Server } from 'node:net';
 import mqtt from 'mqtt';
-import { afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { Escalator, type EscalatorParts } from '../../server/escalate/escalator.ts';
 import { sendMqtt } from '../../server/escalate/send-mqtt.ts';
 import { sendWebhook } from '../../server/escalate/send-webhook.ts';
-import { openStore } from '../../server/store/sqlite.ts';
 import { broker as brokerSchema, escalated, type Escalated } from '../../shared/api/escalation.ts';
 import { aedes, mosquitto } from '../support/brokers.ts';
 import { scratch } from '../support/server.ts';
+import { atEnd, listen } from '../support/endings.ts';
+import { storeIn } from '../support/session.ts';
 
 const SECRET = 'a secret of some length';
 const notice: Escalated = {
@@ -22,11 +21,6 @@ const notice: Escalated = {
   pizza: null,
   raisedAt: '2026-06-01T17:01:40.000Z',
 };
-const endings: (() => unknown)[] = [];
-afterEach(async () => {
-  for (const end of endings.splice(0)) await end();
-});
-const portOf = (server: Server): number => (server.address() as AddressInfo).port; // a TCP server has one
 
 type Hook = { url: string; got: { headers: IncomingHttpHeaders; body: string }[]; status: number };
 async function hook(): Promise<Hook> {
@@ -39,10 +33,8 @@ async function hook(): Promise<Hook> {
       if (it.status === 302) reply.setHeader('location', it.url);
       reply.writeHead(it.status).end();
     });
-  }).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  endings.push(() => server.close());
-  it.url = `http://127.0.0.1:${portOf(server)}/hook`;
+  });
+  it.url = `http://127.0.0.1:${await listen(server)}/hook`;
   return it;
 }
 
@@ -72,16 +64,8 @@ describe('the webhook', () => {
   });
 });
 
-async function startAedes(): Promise<string> {
-  const { url, stop } = await aedes('peel', SECRET);
-  endings.push(stop);
-  return url;
-}
-async function startMosquitto(): Promise<string> {
-  const { url, stop } = await mosquitto();
-  endings.push(stop);
-  return url;
-}
+const startAedes = async (): Promise<string> => (await aedes('peel', SECRET)).url;
+const startMosquitto = async (): Promise<string> => (await mosquitto()).url;
 
 describe.each([
   ['3.1.1', 4, startAedes],
@@ -92,7 +76,7 @@ describe.each([
     const url = await start();
     const access = { username: 'peel', password: SECRET };
     const reader = await mqtt.connectAsync(url, { ...access, protocolVersion });
-    endings.unshift(() => reader.endAsync());
+    atEnd(() => reader.endAsync());
     await reader.subscribeAsync('kitchen/peelside', { qos: 1 });
     const message = new Promise<[string, Buffer, mqtt.IPublishPacket]>((resolve) =>
       reader.once('message', (...all) => resolve(all)),
@@ -118,8 +102,7 @@ it('says so when the broker refuses, without the password', async () => {
 
 describe('the escalator', () => {
   const begin = (more: Partial<EscalatorParts> = {}) => {
-    const store = openStore(scratch());
-    endings.push(() => store.close());
+    const store = storeIn(scratch());
     const now = { t: 115, cook: null, alerts: [], lidHazard: null };
     return {
       store,

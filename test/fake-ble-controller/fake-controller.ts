@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { newController, type Controller } from './controller.ts';
 import { Medium } from './medium.ts';
+import { atEnd } from '../support/endings.ts';
 
 /** What a peripheral is; all made up. `every` is how often it speaks, ms (1000). */
 export type PeripheralSpec = {
@@ -68,7 +69,10 @@ const READY_WITHIN = 90_000;
 const preload = fileURLToPath(new URL('socket.cjs', import.meta.url));
 const program = fileURLToPath(new URL('peripheral.mjs', import.meta.url));
 
-/** Starts an air with one adapter for the server and one process a peripheral, all advertising when it resolves. */
+/**
+ * Starts an air with one adapter for the server and one process a peripheral, all advertising when it resolves; the
+ * test's end ends it.
+ */
 export async function startFakeBle({
   peripherals = [],
 }: { peripherals?: PeripheralSpec[] } = {}): Promise<FakeBle> {
@@ -97,6 +101,19 @@ export async function startFakeBle({
   });
   await Promise.all(started);
 
+  async function close(): Promise<void> {
+    medium.close();
+    const ends = [...processes.values()].map(async ({ process: child }) => {
+      if (child.exitCode !== null || child.signalCode !== null) return;
+      child.kill('SIGKILL');
+      await once(child, 'exit');
+    });
+    await Promise.all(ends);
+    for (const controller of medium.controllers.values()) controller.socket?.destroy();
+    await new Promise((resolve) => server.close(resolve));
+    rmSync(folder, { recursive: true, force: true });
+  }
+  atEnd(close);
   const central = controllerOf(medium, CENTRAL);
   return {
     env: envOf(CENTRAL),
@@ -128,18 +145,7 @@ export async function startFakeBle({
       },
     },
     broadcast: (address, data, type) => medium.broadcast(address, data, type),
-    close: async () => {
-      medium.close();
-      const ends = [...processes.values()].map(async ({ process: child }) => {
-        if (child.exitCode !== null || child.signalCode !== null) return;
-        child.kill('SIGKILL');
-        await once(child, 'exit');
-      });
-      await Promise.all(ends);
-      for (const controller of medium.controllers.values()) controller.socket?.destroy();
-      await new Promise((resolve) => server.close(resolve));
-      rmSync(folder, { recursive: true, force: true });
-    },
+    close,
   };
 }
 

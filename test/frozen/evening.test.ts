@@ -28,7 +28,6 @@ describe('a good evening, played live by a person who taps', () => {
         shown.push(linesOf(bench.session.now()));
     });
     expectFrozen('now', shown.join('\n'));
-    bench.store.close();
   });
 
   it('is exported as it was', async () => {
@@ -41,6 +40,5 @@ describe('a good evening, played live by a person who taps', () => {
       return `${format} ${lines.length} lines ${digest(lines.join(''))}\n${shown.join('')}`;
     });
     expectFrozen('export', texts.join('\n'));
-    bench.store.close();
   });
 });

@@ -1,75 +1,14 @@
-import { mkdtempSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { FastifyInstance } from 'fastify';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { createAccess } from '../../server/access/rights.ts';
-import { composeServer } from '../../server/command/serving/compose.ts';
-import { buildApp } from '../../server/http/app.ts';
-import { apiRoutes } from '../../server/http/routes/all-routes.ts';
-import { openStore } from '../../server/store/sqlite.ts';
-import type { Store } from '../../server/store/store.ts';
-import { handTimer } from '../support/session.ts';
-import { Fault } from '../../shared/fault.ts';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { openApi, type Api } from '../support/api.ts';
 
-let app: FastifyInstance;
-let store: Store;
-let parts: Parameters<typeof apiRoutes>[0];
-const clock = {
-  at: 0,
-  wall: () => Date.parse('2026-06-01T17:00:00Z') + clock.at,
-  mono: () => 1000 + clock.at,
-};
-
-beforeEach(() => {
-  clock.at = 0;
-  const folder = mkdtempSync(join(tmpdir(), 'peelside-http-'));
-  store = openStore(folder);
-  const inside = composeServer({
-    store,
-    clock,
-    sources: () => [],
-    soon: handTimer().set,
-    recording: () => Promise.reject(new Fault('not-found', 'There is no recording here.')),
-  });
-  parts = { ...inside, version: '0.0.0' };
-  const access = createAccess({
-    shelf: store,
-    clock,
-    identity: null,
-    port: () => 0,
-    show: null,
-    revoked: () => {},
-  });
-  app = buildApp(apiRoutes(parts), folder, '0.0.0', access);
-});
-afterEach(async () => {
-  await app.close();
-  store.close();
+let api: Api;
+beforeEach(async () => {
+  api = await openApi();
 });
 
-async function ask(
-  method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE',
-  url: string,
-  payload?: unknown,
-  headers: Record<string, string> = {},
-) {
-  const raw = typeof payload === 'string';
-  const answer = await app.inject({
-    method,
-    url,
-    headers: {
-      host: 'localhost',
-      ...(payload !== undefined && { 'content-type': 'application/json' }),
-      ...headers,
-    },
-    ...(payload !== undefined && { payload: raw ? payload : JSON.stringify(payload) }),
-  });
-  return {
-    status: answer.statusCode,
-    type: String(answer.headers['content-type']),
-    body: JSON.parse(answer.body || '{}'),
-  };
+async function ask(...asked: Parameters<Api['ask']>) {
+  const { status, type, text } = await api.ask(...asked);
+  return { status, type, body: JSON.parse(text || '{}') };
 }
 const post = (readings: unknown[]) => ask('POST', '/api/readings', { readings });
 const stored = async (id = 1) => (await ask('GET', `/api/cooks/${id}/readings`)).body.readings;
@@ -129,16 +68,15 @@ describe('POST /api/readings', () => {
   );
 
   it('refuses what is not JSON, and NaN, which JSON does not have', async () => {
-    expect((await ask('POST', '/api/readings', '{"readings":[')).status).toBe(400);
-    expect(
-      (await ask('POST', '/api/readings', '{"readings":[{"channel":"stone","celsius":NaN}]}')).status,
-    ).toBe(400);
+    const json = { 'content-type': 'application/json' };
+    for (const text of ['{"readings":[', '{"readings":[{"channel":"stone","celsius":NaN}]}'])
+      expect((await ask('POST', '/api/readings', text, json)).status, text).toBe(400);
     expect((await ask('GET', '/api/cooks')).body.cooks).toEqual([]);
   });
 
   it('keeps late readings with their own time and lets none of them move the live value back', async () => {
     await post([{ channel: 'stone', celsius: 200 }]);
-    clock.at = 60_000;
+    api.clock.at = 60_000;
     await post([{ channel: 'stone', celsius: 210 }]);
     await post([{ channel: 'stone', celsius: 205, at: '2026-06-01T17:00:30Z' }]);
     expect((await stored()).map((r: { celsius: number }) => r.celsius)).toEqual([200, 205, 210]);
@@ -147,20 +85,18 @@ describe('POST /api/readings', () => {
   });
 });
 
-describe('staleness', () => {
-  it('is said within 5 s of silence, with the age', async () => {
-    for (let i = 0; i < 5; i++) {
-      await post([{ channel: 'stone', celsius: 200 }]);
-      clock.at += 1000;
-    }
-    expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: false, age: 1 });
-    clock.at += 4100;
-    expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: true, age: 5.1 });
-    expect((await ask('GET', '/api/now')).body.channels[1]).toMatchObject({
-      stale: true,
-      age: null,
-      celsius: null,
-    });
+it('staleness is said within 5 s of silence, with the age', async () => {
+  for (let i = 0; i < 5; i++) {
+    await post([{ channel: 'stone', celsius: 200 }]);
+    api.clock.at += 1000;
+  }
+  expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: false, age: 1 });
+  api.clock.at += 4100;
+  expect((await ask('GET', '/api/now')).body.channels[0]).toMatchObject({ stale: true, age: 5.1 });
+  expect((await ask('GET', '/api/now')).body.channels[1]).toMatchObject({
+    stale: true,
+    age: null,
+    celsius: null,
   });
 });
 
@@ -169,7 +105,7 @@ describe('events and pizzas', () => {
 
   it('launches the next pizza of the run, counts from its own times, and takes it back', async () => {
     await ask('POST', '/api/pizzas', { name: 'Margherita', eater: 'Ada', turnAfter: 100, offAfter: 300 });
-    clock.at = 10_000;
+    api.clock.at = 10_000;
     const launch = (await ask('POST', '/api/events', { event: 'launch' })).body;
     let now = (await ask('GET', '/api/now')).body;
     expect(now.pizzas[0]).toMatchObject({ id: 'p1', name: 'Margherita', launchedAt: 10 });
@@ -205,7 +141,7 @@ describe('events and pizzas', () => {
 
   it('given taps that were sent late, has turn, vents and off at the time of the tap, in pizza and events alike', async () => {
     await ask('POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 268 }] });
-    clock.at += 300_000;
+    api.clock.at += 300_000;
     await ask('POST', '/api/events', { event: 'launch', ago: 200 });
     await ask('POST', '/api/events', { event: 'turn', ago: 100 });
     await ask('POST', '/api/events', { event: 'vent', ago: 60, note: 'half open' });
@@ -294,72 +230,58 @@ describe('the plan', () => {
   });
 });
 
-describe('past cooks', () => {
-  it('lists, opens, deletes with undo', async () => {
-    await post([{ channel: 'stone', celsius: 265 }]);
-    await ask('POST', '/api/events', { event: 'launch' });
-    await ask('PATCH', '/api/cooks/1', { ended: true, name: 'Sunday' });
-    await ask('PATCH', '/api/cooks/1/pizzas/p1', { base: 'right', top: 'pale', notes: 'good' });
-    expect((await ask('GET', '/api/cooks')).body.cooks).toMatchObject([
-      { id: 1, name: 'Sunday', pizzas: 1, pale: 1, right: 0 },
-    ]);
-    expect((await ask('GET', '/api/cooks/1')).body.run[0].pizza).toMatchObject({
-      base: 'right',
-      top: 'pale',
-      notes: 'good',
-    });
-    await ask('PATCH', '/api/cooks/1', { deleted: true });
-    expect((await ask('GET', '/api/cooks')).body.cooks).toEqual([]);
-    await ask('PATCH', '/api/cooks/1', { deleted: false });
-    expect((await ask('GET', '/api/cooks')).body.cooks).toHaveLength(1);
-    expect((await ask('GET', '/api/cooks/7')).status).toBe(404);
+it('past cooks are listed, opened, and deleted with undo', async () => {
+  await post([{ channel: 'stone', celsius: 265 }]);
+  await ask('POST', '/api/events', { event: 'launch' });
+  await ask('PATCH', '/api/cooks/1', { ended: true, name: 'Sunday' });
+  await ask('PATCH', '/api/cooks/1/pizzas/p1', { base: 'right', top: 'pale', notes: 'good' });
+  expect((await ask('GET', '/api/cooks')).body.cooks).toMatchObject([
+    { id: 1, name: 'Sunday', pizzas: 1, pale: 1, right: 0 },
+  ]);
+  expect((await ask('GET', '/api/cooks/1')).body.run[0].pizza).toMatchObject({
+    base: 'right',
+    top: 'pale',
+    notes: 'good',
   });
+  await ask('PATCH', '/api/cooks/1', { deleted: true });
+  expect((await ask('GET', '/api/cooks')).body.cooks).toEqual([]);
+  await ask('PATCH', '/api/cooks/1', { deleted: false });
+  expect((await ask('GET', '/api/cooks')).body.cooks).toHaveLength(1);
+  expect((await ask('GET', '/api/cooks/7')).status).toBe(404);
 });
 
-describe('who may ask', () => {
-  it('answers its own address only, and no page of another site', async () => {
-    expect((await ask('GET', '/api/now', undefined, { host: 'pizza.example' })).status).toBe(403);
-    expect(
-      (await ask('POST', '/api/readings', { readings: [] }, { origin: 'http://elsewhere.example' })).status,
-    ).toBe(403);
-    expect((await ask('GET', '/api/health', undefined, { host: '192.0.2.7:8180' })).status).toBe(200);
-  });
+it('the server answers its own address only, and no page of another site', async () => {
+  expect((await ask('GET', '/api/now', undefined, { host: 'pizza.example' })).status).toBe(403);
+  expect(
+    (await ask('POST', '/api/readings', { readings: [] }, { origin: 'http://elsewhere.example' })).status,
+  ).toBe(403);
+  expect((await ask('GET', '/api/health', undefined, { host: '192.0.2.7:8180' })).status).toBe(200);
 });
 
-describe('what is answered', () => {
-  it('is what its schema says, path by path', async () => {
-    await post([
-      { channel: 'stone', celsius: 265 },
-      { channel: 'dome', celsius: 250 },
-    ]);
-    await ask('POST', '/api/events', { event: 'launch' });
-    await ask('POST', '/api/events', { event: 'vent', note: 'a third' });
-    const asked: string[] = [];
-    for (const route of apiRoutes(parts)) {
-      if (route.method !== 'GET' || !route.answer) continue;
-      const path = route.path.replace(':id', '1');
-      const { body } = await ask('GET', path);
-      expect([path, route.answer.safeParse(body).error?.issues ?? []]).toEqual([path, []]);
-      asked.push(path);
-    }
-    expect(asked).toEqual(
-      expect.arrayContaining([
-        '/api/now',
-        '/api/cooks',
-        '/api/cooks/1',
-        '/api/cooks/1/readings',
-        '/api/reach',
-      ]),
-    );
-  });
+it('each answer is what its schema says, path by path', async () => {
+  await post([
+    { channel: 'stone', celsius: 265 },
+    { channel: 'dome', celsius: 250 },
+  ]);
+  await ask('POST', '/api/events', { event: 'launch' });
+  await ask('POST', '/api/events', { event: 'vent', note: 'a third' });
+  const asked: string[] = [];
+  for (const route of api.routes) {
+    if (route.method !== 'GET' || !route.answer) continue;
+    const path = route.path.replace(':id', '1');
+    const { body } = await ask('GET', path);
+    expect([path, route.answer.safeParse(body).error?.issues ?? []]).toEqual([path, []]);
+    asked.push(path);
+  }
+  expect(asked).toEqual(
+    expect.arrayContaining(['/api/now', '/api/cooks', '/api/cooks/1', '/api/cooks/1/readings', '/api/reach']),
+  );
 });
 
-describe('GET /api/openapi.json', () => {
-  it('describes every path that is served, in OpenAPI 3.1', async () => {
-    const { body } = await ask('GET', '/api/openapi.json');
-    expect(body.openapi).toBe('3.1.0');
-    const paths = apiRoutes(parts).map((route) => route.path.replaceAll(/:(\w+)/g, '{$1}'));
-    expect(Object.keys(body.paths).sort()).toEqual([...new Set(paths)].sort());
-    expect(JSON.stringify(body.paths['/api/readings'].post.requestBody)).toContain('fahrenheit');
-  });
+it('GET /api/openapi.json describes every path that is served, in OpenAPI 3.1', async () => {
+  const { body } = await ask('GET', '/api/openapi.json');
+  expect(body.openapi).toBe('3.1.0');
+  const paths = api.routes.map((route) => route.path.replaceAll(/:(\w+)/g, '{$1}'));
+  expect(Object.keys(body.paths).sort()).toEqual([...new Set(paths)].sort());
+  expect(JSON.stringify(body.paths['/api/readings'].post.requestBody)).toContain('fahrenheit');
 });

@@ -1,14 +1,13 @@
 import { once } from 'node:events';
 import { connect as connectPlain, type Socket } from 'node:net';
 import { connect } from 'node:tls';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { openLan, type Lan } from '../support/lan.ts';
 
 let lan: Lan;
 beforeEach(async () => {
   lan = await openLan();
 });
-afterEach(() => lan.close());
 
 const UPGRADE = [
   'GET /api/live HTTP/1.1',

@@ -8,6 +8,7 @@ import { plain } from '../../server/command/plain.ts';
 import { openApi } from '../support/api.ts';
 import { openLan } from '../support/lan.ts';
 import { call, peelside, scratch, startServer } from '../support/server.ts';
+import { storeIn } from '../support/session.ts';
 
 const KEY = '231d39c1d7cc1ab1aee224cd096db932';
 const probe = {
@@ -32,26 +33,23 @@ describe('the key of an encrypting thermometer', () => {
         );
     expect((await lan.ask('GET', '/api/cooks/1/export?keys=yes', as(look))).text).not.toContain(KEY);
     expect((await lan.ask('GET', '/api/cooks/1/export?keys=yes', as(act))).text).toContain(KEY);
-    await lan.close();
   });
 });
 
-describe('the key in what the command takes out', () => {
-  it('is left out unless it is asked for, as over HTTP', async () => {
-    const data = scratch();
-    const server = await startServer([], data);
-    await call(server.url, 'POST', '/api/probes', probe);
-    await call(server.url, 'POST', '/api/cooks', {});
-    await server.stop();
-    for (const format of ['csv', 'jsonl']) {
-      const args = ['export', '1', '--format', format, '--data', data];
-      const plainly = await peelside(args);
-      expect(plainly.code).toBe(0);
-      expect(plainly.out).toContain('54:48:e6:8f:80:a5');
-      expect(plainly.out).not.toContain(KEY);
-      expect((await peelside([...args, '--keys'])).out).toContain(KEY);
-    }
-  });
+it('the key in what the command takes out is left out unless it is asked for, as over HTTP', async () => {
+  const data = scratch();
+  const server = await startServer([], data);
+  await call(server.url, 'POST', '/api/probes', probe);
+  await call(server.url, 'POST', '/api/cooks', {});
+  await server.stop();
+  for (const format of ['csv', 'jsonl']) {
+    const args = ['export', '1', '--format', format, '--data', data];
+    const plainly = await peelside(args);
+    expect(plainly.code).toBe(0);
+    expect(plainly.out).toContain('54:48:e6:8f:80:a5');
+    expect(plainly.out).not.toContain(KEY);
+    expect((await peelside([...args, '--keys'])).out).toContain(KEY);
+  }
 });
 
 describe('what a page of another site can make a browser do', () => {
@@ -64,7 +62,6 @@ describe('what a page of another site can make a browser do', () => {
     expect((await ask('POST', '/api/escalation/test')).statusCode).not.toBe(200);
     expect((await ask('GET', '/api/reach')).statusCode).toBe(403);
     expect((await ask('GET', '/nothing.html')).statusCode).toBe(404);
-    await api.close();
   });
 
   it('an address that is none is answered by a problem document under the same policy', async () => {
@@ -73,7 +70,6 @@ describe('what a page of another site can make a browser do', () => {
     expect(answer.statusCode).toBe(400);
     expect(answer.headers['content-type']).toMatch('application/problem+json');
     expect(answer.headers['content-security-policy']).toMatch("default-src 'none'");
-    await api.close();
   });
 });
 
@@ -81,7 +77,6 @@ it('a webhook that leads back to the server ends there', async () => {
   const api = await openApi();
   const { status } = await api.ask('POST', '/api/escalation/test', {}, { 'x-peelside-id': 'test-1' });
   expect(status).toBe(403);
-  await api.close();
 });
 
 describe('a cook', () => {
@@ -92,7 +87,6 @@ describe('a cook', () => {
     expect((await api.ask('POST', '/api/pizzas', {})).status).toBe(409);
     expect((await api.ask('POST', '/api/events', { event: 'launch', pizza: 'another' })).status).toBe(404);
     expect((await api.ask('GET', '/api/now')).body.pizzas).toHaveLength(200);
-    await api.close();
   });
 
   it('with a launch of the shortest times goes out and in again', async () => {
@@ -103,25 +97,21 @@ describe('a cook', () => {
     ).toBe(201);
     const { text } = await api.ask('GET', '/api/cooks/1/export');
     expect((await api.ask('POST', '/api/import', text)).body).toMatchObject({ bad: 0 });
-    await api.close();
   });
 });
 
-describe('a rehearsal', () => {
-  it('that is sought beyond its end stands at its end, and no pace makes a tick long', async () => {
-    const api = await openApi();
-    await api.ask('POST', '/api/rehearsal', { do: 'start', file: 'good-evening', pace: 10_000 });
-    expect((await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 1e300 })).status).toBe(400);
-    const { body } = await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 600_000 });
-    const { t, length } = body['rehearsal'] as { t: number; length: number };
-    expect(t).toBe(length);
-    await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 0 });
-    const before = api.store.lineCount(api.session.cook?.id ?? 0);
-    api.clock.at += 2000;
-    api.session.advance();
-    expect(api.store.lineCount(api.session.cook?.id ?? 0) - before).toBeLessThanOrEqual(201);
-    await api.close();
-  });
+it('a rehearsal that is sought beyond its end stands at its end, and no pace makes a tick long', async () => {
+  const api = await openApi();
+  await api.ask('POST', '/api/rehearsal', { do: 'start', file: 'good-evening', pace: 10_000 });
+  expect((await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 1e300 })).status).toBe(400);
+  const { body } = await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 600_000 });
+  const { t, length } = body['rehearsal'] as { t: number; length: number };
+  expect(t).toBe(length);
+  await api.ask('POST', '/api/rehearsal', { do: 'seek', t: 0 });
+  const before = api.store.lineCount(api.session.cook?.id ?? 0);
+  api.clock.at += 2000;
+  api.session.advance();
+  expect(api.store.lineCount(api.session.cook?.id ?? 0) - before).toBeLessThanOrEqual(201);
 });
 
 it('what a device calls itself moves no terminal', () => {
@@ -139,7 +129,6 @@ describe('the data folder', () => {
     expect(readdirSync(place)).toEqual(['b.sqlite']);
     for (const path of [data, ...readdirSync(data).map((name) => join(data, name)), join(place, 'b.sqlite')])
       expect([path, statSync(path).mode & 0o077]).toEqual([path, 0]);
-    await server.stop();
   });
 
   it('whose database is deleted while it serves says so, and acknowledges nothing', async () => {
@@ -156,7 +145,7 @@ describe('the data folder', () => {
 
   it('whose database is replaced while it serves says so, and leaves the other as it is', async () => {
     const other = scratch();
-    const before = openStore(other);
+    const before = storeIn(other);
     before.putSetting('examples', { ids: [7], removed: false });
     await before.persisted();
     before.close();
@@ -169,9 +158,8 @@ describe('the data folder', () => {
     expect(status).toBe(503);
     expect((await api.ask('GET', '/api/now')).body['notKept']).toMatch(/has deleted or replaced/);
     await api.close();
-    const after = openStore(api.folder);
+    const after = storeIn(api.folder);
     expect([after.setting('examples'), after.cooks()]).toEqual([{ ids: [7], removed: false }, []]);
-    after.close();
   });
 
   it('whose restore was cut off at its last step has the backup at the next start', () => {
@@ -194,25 +182,24 @@ describe('the data folder', () => {
       enteredAt: 1,
       seenAt: 1,
     });
-    const store = openStore(data);
+    const store = storeIn(data);
     for (const id of ['stays', 'revoked']) store.putDevice(device(id));
     await store.persisted();
     store.close();
     const backup = join(place, 'b.sqlite');
     await peelside(['backup', backup, '--data', data]);
-    const later = openStore(data);
+    const later = storeIn(data);
     later.removeDevice('revoked');
     later.putDevice(device('new'));
     await later.persisted();
     later.close();
     expect((await peelside(['restore', backup, '--data', data])).err).toBe('');
-    const after = openStore(data);
+    const after = storeIn(data);
     expect(
       after
         .devices()
         .map(({ id }) => id)
         .sort(),
     ).toEqual(['new', 'stays']);
-    after.close();
   });
 });

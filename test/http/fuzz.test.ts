@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { cookEvent } from '../../shared/event.ts';
 import type { Route } from '../../server/http/route.ts';
 import { arbitraryBy } from '../support/arbitrary.ts';
@@ -39,7 +39,6 @@ beforeEach(async () => {
   api = await openApi();
   await api.works();
 });
-afterEach(() => api.close());
 
 /** What every answer must be, whatever was asked: none of our mistakes, and soon. */
 async function holds(what: string, ask: () => Promise<ApiAnswer>): Promise<ApiAnswer> {

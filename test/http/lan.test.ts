@@ -5,7 +5,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { connect as connectPlain } from 'node:net';
 import { connect } from 'node:tls';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import type { WebSocket } from 'ws';
 import { IDLE_MS } from '../../server/access/paired-devices.ts';
 import { hashOf } from '../../server/access/secret.ts';
@@ -16,7 +16,6 @@ let lan: Lan;
 beforeEach(async () => {
   lan = await openLan();
 });
-afterEach(() => lan.close());
 
 /** What a WebSocket came to: 101 and its close code later, or the status of the refusal. */
 async function opened(ws: WebSocket): Promise<number> {

@@ -41,5 +41,4 @@ it('given more calls on one connection than are answered, refuses those beyond e
   socket.write('GET /api/cooks HTTP/1.1\r\nHost: localhost\r\n\r\n');
   await expect.poll(() => statuses()[20], { timeout: 60_000 }).toBe('200');
   socket.destroy();
-  await api.close();
 });

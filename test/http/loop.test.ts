@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { importCook } from '../../server/cook/portable/cook-import.ts';
-import { openStore } from '../../server/store/sqlite.ts';
 import { createReadStream } from 'node:fs';
 import { LONGEST_STILL, call, fixture, scratch, startServer, type Server } from '../support/server.ts';
+import { storeIn } from '../support/session.ts';
 
 /** Half of what may be, so that a bigger cook or a slower moment has room. */
 const BOUND = LONGEST_STILL / 2;
@@ -32,7 +32,7 @@ function* recording(seconds: number): Generator<string> {
 /** A folder with so many cooks that are over, each with what happened in it and what the engine gave out. */
 async function longHistory(cooks: number): Promise<string> {
   const folder = scratch();
-  const store = openStore(folder);
+  const store = storeIn(folder);
   const { id: first } = await importCook(store, createReadStream(fixture('good-evening')));
   const [example] = store.cooks();
   if (!example) throw new Error('nothing was brought in');
@@ -111,7 +111,6 @@ describe('the event loop of a server', () => {
     await step(server, 'the stone', ask('GET', '/api/stone'), 200);
     await step(server, 'what the API is', ask('GET', '/api/openapi.json'), 200);
     await step(server, 'the metrics', ask('GET', '/metrics'), 200);
-    await server.stop();
   });
 
   it('never stands still for long with years of cooks behind it', async () => {
@@ -132,6 +131,5 @@ describe('the event loop of a server', () => {
     ];
     for (const [method, path, wanted, body] of asked)
       await step(server, `${method} ${path}`, () => call(server.url, method, path, body), wanted);
-    await server.stop();
   });
 });

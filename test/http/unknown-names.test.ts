@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { strict } from '../../shared/api/strict.ts';
 import { openApi, type Api } from '../support/api.ts';
@@ -7,7 +7,6 @@ let api: Api;
 beforeEach(async () => {
   api = await openApi();
 });
-afterEach(() => api.close());
 
 /** Of bodies that are one of several shapes, what says which. */
 const WHICH: Record<string, object> = {

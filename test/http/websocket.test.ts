@@ -1,13 +1,13 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { once } from 'node:events';
 import { createServer } from 'node:http';
-import type { AddressInfo } from 'node:net';
 import { connect, type TLSSocket } from 'node:tls';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
 import { createLine } from '../../server/hub/socket.ts';
 import { createLive } from '../../server/hub/broadcast.ts';
 import { openLan, type Lan } from '../support/lan.ts';
+import { listen } from '../support/endings.ts';
 
 /**
  * Frames written by hand against the live line. What is expected is RFC 6455's, section beside it. No conformance client
@@ -19,7 +19,6 @@ beforeAll(async () => {
   lan = await openLan();
   ({ cookie } = await lan.enter('look'));
 });
-afterAll(() => lan.close());
 
 async function raw(
   lines: Record<string, string>,
@@ -156,27 +155,23 @@ describe('frames (RFC 6455 5)', () => {
   });
 });
 
-describe('the number of live lines', () => {
-  it('is bounded over all devices, and those who are in stay in', async () => {
-    const live = createLive();
-    const line = createLine(live, () => ({ status: 101, who: '' }));
-    const server = createServer().listen(0, '127.0.0.1');
-    await once(server, 'listening');
-    line.serve(server);
-    const { port } = server.address() as AddressInfo; // a TCP server has one
-    const come = (): Promise<number> =>
-      new Promise((resolve) => {
-        const ws = new WebSocket(`ws://127.0.0.1:${port}/api/live`);
-        ws.once('open', () => resolve(101));
-        ws.once('unexpected-response', (_request, response) => resolve(response.statusCode ?? 0));
-        ws.on('error', () => resolve(0));
-      });
-    const came = await Promise.all(Array.from({ length: 256 }, come));
-    expect(came.filter((status) => status !== 101)).toEqual([]);
-    expect(await come()).toBe(503);
-    expect(live.listeners()).toBe(256);
-    line.stop();
-    live.close();
-    server.close();
-  });
+it('the number of live lines is bounded over all devices, and those who are in stay in', async () => {
+  const live = createLive();
+  const line = createLine(live, () => ({ status: 101, who: '' }));
+  const server = createServer();
+  const port = await listen(server);
+  line.serve(server);
+  const come = (): Promise<number> =>
+    new Promise((resolve) => {
+      const ws = new WebSocket(`ws://127.0.0.1:${port}/api/live`);
+      ws.once('open', () => resolve(101));
+      ws.once('unexpected-response', (_request, response) => resolve(response.statusCode ?? 0));
+      ws.on('error', () => resolve(0));
+    });
+  const came = await Promise.all(Array.from({ length: 256 }, come));
+  expect(came.filter((status) => status !== 101)).toEqual([]);
+  expect(await come()).toBe(503);
+  expect(live.listeners()).toBe(256);
+  line.stop();
+  live.close();
 });

@@ -1,26 +1,18 @@
 import { describe, expect, test } from 'vitest';
 import { cook, type CookPlan, type Truth } from './cook.ts';
+import { CAREFUL } from './fixture/evenings.ts';
 import type { Person } from './person/person.ts';
 import { FINE_EVENING, GRILLS } from './physics/grill.ts';
 
 const PERSON: Person = {
-  habit: 'careful',
-  band: [255, 285],
-  opening: 1,
+  ...CAREFUL,
   looksEvery: 70,
-  reaction: 20,
-  vague: 0,
   foresight: 7,
   pizzas: 3,
-  size: 0.28,
-  grip: 48,
   bake: 420,
   turnAt: 200,
   pause: 90,
-  waits: true,
-  hasty: 0,
   peeks: 1200,
-  refuel: 0,
 };
 const PLAN: CookPlan = {
   name: 'test',

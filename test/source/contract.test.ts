@@ -10,6 +10,7 @@ import type { Subscription } from '../../server/source/subscription.ts';
 import { startFakeBle } from '../fake-ble-controller/fake-controller.ts';
 import { buildChild } from '../fake-ble-controller/child.ts';
 import { mosquitto, writer } from '../support/brokers.ts';
+import { repeat } from '../support/endings.ts';
 import { FakeSource } from './fake-source.ts';
 import { layCable } from './serial/pty.ts';
 import { Watch } from './watch.ts';
@@ -17,21 +18,13 @@ import { Watch } from './watch.ts';
 const frameLine = z.discriminatedUnion('source', [bleLine, serialLine, mqttLine]);
 
 /** A source with one device in reach, which speaks a few times a second while it is asked. */
-type World = { source: Source; subscription: Subscription; id: string; close(): Promise<void> };
+type World = { source: Source; subscription: Subscription; id: string };
 
 async function fakeWorld(): Promise<World> {
   const id = 'd0:00:00:00:00:01';
   const source = new FakeSource(id);
-  const speaking = setInterval(
-    () => source.emit({ source: 'ble', device: id, characteristic: '2a6e', bytes: '7869' }),
-    50,
-  );
-  return {
-    source,
-    subscription: { source: 'ble', device: id },
-    id,
-    close: async () => clearInterval(speaking),
-  };
+  repeat(50, () => source.emit({ source: 'ble', device: id, characteristic: '2a6e', bytes: '7869' }));
+  return { source, subscription: { source: 'ble', device: id }, id };
 }
 
 async function bleWorld(): Promise<World> {
@@ -40,20 +33,16 @@ async function bleWorld(): Promise<World> {
   });
   const id = fakeBle.peripheral('Lance').address;
   const source = new BleSource({ child: await buildChild(), env: fakeBle.env });
-  return { source, subscription: { source: 'ble', device: id }, id, close: () => fakeBle.close() };
+  return { source, subscription: { source: 'ble', device: id }, id };
 }
 
 async function serialWorld(): Promise<World> {
   const cable = await layCable();
-  const speaking = setInterval(() => void cable.write('stone=270.5\r\n').catch(() => {}), 50);
+  repeat(50, () => cable.write('stone=270.5\r\n').catch(() => {}));
   return {
     source: new SerialSource({ extra: [cable.port] }),
     subscription: { source: 'serial', port: cable.port },
     id: cable.port,
-    close: async () => {
-      clearInterval(speaking);
-      await cable.close();
-    },
   };
 }
 
@@ -61,21 +50,12 @@ async function mqttWorld(): Promise<World> {
   const broker = await mosquitto();
   const board = await writer(broker.url);
   const topic = 'grill/stone';
-  const speaking = setInterval(() => void board.publish(topic, '270.5').catch(() => {}), 50);
+  repeat(50, () => board.publish(topic, '270.5').catch(() => {}));
   const access = brokerAccess.parse({ url: broker.url });
   const source = new MqttSource({ broker: { setting: () => ({ access, publish: null }), watch: () => {} } });
   // As a person does on the Probes page: what is below it is listed and not yet subscribed to.
   source.look({ source: 'mqtt', topic: 'grill/#' }, 3600);
-  return {
-    source,
-    subscription: { source: 'mqtt', topic },
-    id: topic,
-    close: async () => {
-      clearInterval(speaking);
-      await board.close();
-      await broker.stop();
-    },
-  };
+  return { source, subscription: { source: 'mqtt', topic }, id: topic };
 }
 
 describe.each([
@@ -89,10 +69,7 @@ describe.each([
   beforeAll(async () => {
     world = await makeWorld();
   });
-  afterAll(async () => {
-    await world.source.stop();
-    await world.close();
-  });
+  afterAll(() => world.source.stop());
   const isLinked = (): boolean => watch.device(world.id)?.link === 'connected';
 
   it('starts at once, twice as well as once, and lists what is in reach without connecting', async () => {
@@ -108,9 +85,9 @@ describe.each([
     // As long as it takes on a busy machine; each look is for a while.
     const look = (): void => world.source.look(world.subscription, 2);
     look();
-    const looking = setInterval(look, 500);
+    const lookAway = repeat(500, look);
     await watch.until('frames come', () => watch.frames.length > 2);
-    clearInterval(looking);
+    lookAway();
     for (const frame of watch.frames) {
       expect(frameLine.safeParse({ ...frame, t: 0 }).success).toBe(true);
     }

@@ -1,5 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { decoderFor } from '../../server/decoder/decoder-list.ts';
 import { BleSource } from '../../server/source/ble/ble.ts';
 import { checkBluetooth, checkSerial } from '../../server/source/source-checks.ts';
@@ -11,14 +11,8 @@ import { startFakeBle, type FakeBle, type PeripheralSpec } from '../fake-ble-con
 import { buildChild } from '../fake-ble-controller/child.ts';
 import { layCable } from './serial/pty.ts';
 
-const cleanUps: (() => Promise<void>)[] = [];
-afterEach(async () => {
-  for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
-});
-
 async function radioOn(...peripherals: PeripheralSpec[]): Promise<{ fake: FakeBle; source(): BleSource }> {
   const fake = await startFakeBle({ peripherals });
-  cleanUps.push(() => fake.close());
   const child = await buildChild();
   return { fake, source: () => new BleSource({ child, env: fake.env }) };
 }
@@ -72,7 +66,6 @@ describe('peelside scan', () => {
 
   it('lists serial ports, and what is wrong with a transport', async () => {
     const cable = await layCable();
-    cleanUps.push(() => cable.close());
     const { fake, source } = await radioOn();
     fake.adapter.fault('enodev');
     const { rows, errors } = await scanUntil(
@@ -114,7 +107,6 @@ describe('peelside doctor', () => {
 
   it('says that a serial port can be used, or who has it', async () => {
     const cable = await layCable();
-    cleanUps.push(() => cable.close());
     // The program that makes the cable has both its ends open.
     const check = (await checkSerial([cable.port])).find((each) => each.name === 'serial port');
     expect(check).toMatchObject({

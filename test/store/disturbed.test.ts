@@ -12,11 +12,10 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { backUp } from '../../server/store/repair/copy.ts';
-import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
 import type { RecordingHeader } from '../../shared/recording.ts';
 import { scratch } from '../support/server.ts';
-import { handClock, openSession } from '../support/session.ts';
+import { handClock, openSession, storeIn } from '../support/session.ts';
 
 const START = Date.parse('2026-05-02T16:00:00.000Z');
 const header: RecordingHeader = {
@@ -45,7 +44,7 @@ const without = (folder: string, ...ends: string[]): void =>
 /** A folder in use by a server, an older backup of it, and what was acknowledged since. */
 async function inUse(): Promise<{ folder: string; file: string; backup: string; store: Store }> {
   const folder = scratch();
-  const store = openStore(folder, repairClock);
+  const store = storeIn(folder, repairClock);
   store.startCook({ name: 'Held', startedAt: START, rehearsal: false, header });
   await add(store, 0, 1000);
   const backup = join(scratch(), 'older.sqlite');
@@ -73,7 +72,7 @@ describe('given a database in use, when another program', () => {
       expect(store.repairNote()).toMatch(/another program .* while it was in use/);
       expect(readingsOf(store)).toEqual(upTo(2200));
       store.close();
-      const again = openStore(at.folder, repairClock);
+      const again = storeIn(at.folder, repairClock);
       expect(again.repairNote()).toBeNull();
       expect(readingsOf(again)).toEqual(upTo(2200));
       again.close();
@@ -92,7 +91,6 @@ describe('given a database in use, when another program', () => {
     const aside = readdirSync(folder).find((name) => /^peelside-replaced-.*\.sqlite$/.test(name)) ?? '';
     expect(store.repairNote()).toContain(`"peelside restore ${join(folder, aside)}"`);
     expect(readFileSync(join(folder, aside)).equals(was)).toBe(true);
-    store.close();
   });
 
   it('deletes it hours into a cook, the page says so for 15 min from then', async () => {
@@ -110,7 +108,6 @@ describe('given a database in use, when another program', () => {
     expect(told()).toMatch(/another program/);
     bench.clock.at += 2 * 60_000;
     expect(told()).toBeNull();
-    bench.store.close();
   });
 
   it.each<[string, (folder: string, file: string) => Promise<void> | void]>([
@@ -127,7 +124,7 @@ describe('given a database in use, when another program', () => {
     [
       'adds a cook by a store of its own',
       async (folder) => {
-        const other = openStore(folder);
+        const other = storeIn(folder);
         other.startCook({ name: 'Brought in', startedAt: START, rehearsal: true, header });
         await other.persisted();
         other.close();

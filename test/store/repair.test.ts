@@ -17,6 +17,7 @@ import type { Store } from '../../server/store/store.ts';
 import type { RecordingHeader } from '../../shared/recording.ts';
 import { createRandom } from '../simulator/random.ts';
 import { scratch } from '../support/server.ts';
+import { storeIn } from '../support/session.ts';
 
 const PAGE = 4096;
 const READINGS = 6000;
@@ -39,7 +40,7 @@ const repairClock = { now: () => Date.parse('2026-06-01T17:00:00Z') };
  */
 function filled(): { folder: string; file: string; size: number } {
   const folder = scratch();
-  const store = openStore(folder);
+  const store = storeIn(folder);
   const id = store.startCook({ name: 'Damaged', startedAt: START, rehearsal: false, header });
   for (let t = 0; t < READINGS; t++)
     for (const channel of ['stone', 'dome']) {
@@ -75,7 +76,7 @@ describe('a damaged database is set aside, and what can be read is read back', (
     const from = Math.floor((size * place) / PAGE) * PAGE;
     overwrite(file, from, Buffer.alloc(pages * PAGE, 0xa5));
     const was = readFileSync(file);
-    const store = openStore(folder, repairClock);
+    const store = storeIn(folder, repairClock);
     expect(store.repairNote()).toMatch(/set aside whole as peelside-damaged-2026-06-01T170000\.sqlite/);
     expect(readFileSync(join(folder, quarantinedIn(folder)[0] ?? '')).equals(was)).toBe(true);
     const lines = [...store.lines(1)].length;
@@ -93,21 +94,19 @@ describe('a damaged database is set aside, and what can be read is read back', (
   it('the first page, by which SQLite knows the tables', () => {
     const { folder, file } = filled();
     overwrite(file, 0, Buffer.alloc(PAGE));
-    const store = openStore(folder, repairClock);
+    const store = storeIn(folder, repairClock);
     expect(store.repairNote()).toMatch(/set aside/);
     expect([...store.lines(1)]).toHaveLength(2 * READINGS);
     expect(trueReadings(store)).toBe(2 * READINGS);
     expect(store.setting('settings')).toEqual({ unit: 'F' });
-    store.close();
   });
 
   it('a file cut off half way', () => {
     const { folder, file, size } = filled();
     truncateSync(file, Math.floor(size / 2));
-    const store = openStore(folder, repairClock);
+    const store = storeIn(folder, repairClock);
     expect(store.repairNote()).toMatch(/set aside/);
     expect(trueReadings(store) + [...store.lines(1)].length).toBeGreaterThan(READINGS / 2);
-    store.close();
   });
 
   it('random bytes at random places, never a throw and never a wrong value', () => {
@@ -118,7 +117,7 @@ describe('a damaged database is set aside, and what can be read is read back', (
         const bytes = Buffer.from(Array.from({ length: 600 }, () => Math.floor(random.next() * 256)));
         overwrite(file, PAGE + Math.floor(random.next() * (size - 2 * PAGE)), bytes);
       }
-      const store = openStore(folder, repairClock);
+      const store = storeIn(folder, repairClock);
       expect(store.readings(1, {}).length).toBeGreaterThan(READINGS);
       store.addLine(1, { t: READINGS + 1, channel: 'stone', celsius: 1 });
       store.close();
@@ -129,10 +128,9 @@ describe('a damaged database is set aside, and what can be read is read back', (
     const folder = scratch();
     const text = 'not a database, but long enough to be looked at'.repeat(200);
     writeFileSync(join(folder, DATABASE_NAME), text);
-    const store = openStore(folder, repairClock);
+    const store = storeIn(folder, repairClock);
     expect(store.cooks()).toEqual([]);
     expect(readFileSync(join(folder, quarantinedIn(folder)[0] ?? ''), 'utf8')).toBe(text);
-    store.close();
   });
 
   it('is left as it is by who does not hold the folder', () => {
@@ -146,7 +144,7 @@ describe('a damaged database is set aside, and what can be read is read back', (
 
   it('goes on when the damage happens while it serves, with what is added after', async () => {
     const { folder, file, size } = filled();
-    const store = openStore(folder, repairClock);
+    const store = storeIn(folder, repairClock);
     // A change by another connection empties the cache, so that the next read meets the disk.
     const other = new Database(file);
     other.exec("INSERT INTO setting VALUES ('other', '1')");
@@ -158,6 +156,5 @@ describe('a damaged database is set aside, and what can be read is read back', (
     await store.persisted();
     expect(store.repairNote()).toMatch(/set aside/);
     expect(store.readings(id, {}).map((r) => r.celsius)).toEqual([7]);
-    store.close();
   });
 });

@@ -2,7 +2,7 @@ import Database from 'better-sqlite3';
 import { chmodSync, existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import type { RecordingHeader } from '../../shared/recording.ts';
 import { atOnce, withBreaths } from '../../server/store/breath.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
@@ -10,6 +10,7 @@ import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
 import { createRandom } from '../simulator/random.ts';
+import { storeIn } from '../support/session.ts';
 
 let folder: string;
 let store: Store;
@@ -33,9 +34,8 @@ const reading = (t: number, celsius: number | null) =>
 
 beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'peelside-store-'));
-  store = openStore(folder);
+  store = storeIn(folder);
 });
-afterEach(() => store.close());
 
 describe('the store', () => {
   it('gives back readings as they came, to the millisecond', async () => {
@@ -64,12 +64,11 @@ describe('the store', () => {
     store.putEvent(id, { id: 'e1', t: 2, event: { event: 'vent', note: 'a third' }, undone: false });
     store.putSetting('settings', { unit: 'F' });
     await store.persisted();
-    const again = openStore(folder);
+    const again = storeIn(folder);
     expect([...again.lines(id)]).toEqual([{ t: 1, channel: 'stone', celsius: 20 }]);
     expect(again.events(id)[0]?.event).toEqual({ event: 'vent', note: 'a third' });
     expect(again.setting('settings')).toEqual({ unit: 'F' });
     expect(again.runningCook()?.id).toBe(id);
-    again.close();
   });
 
   it('copies a long log into the database by another thread, so that it does not grow without end', async () => {
@@ -87,7 +86,7 @@ describe('the store', () => {
     expect(longest).toBeLessThan(60e6);
     expect(sizeOf(DATABASE_NAME)).toBeGreaterThan(written / 2);
     store.close();
-    store = openStore(folder);
+    store = storeIn(folder);
     expect(store.lineCount(id)).toBe(written / 1000);
   });
 
@@ -135,8 +134,7 @@ describe('the store', () => {
     for (let t = 0; t < DAY / 2; t++) add(t);
     await store.persisted();
     // A killed process closes nothing: the slots that were open in its memory are lost.
-    const killed = store;
-    store = openStore(folder);
+    store = storeIn(folder);
     for (let t = DAY / 2; t < DAY; t++) add(t);
     for (let n = 0; n < 200; n++) add(Math.floor(random.between(0, DAY)) + 0.5);
     await store.persisted();
@@ -155,7 +153,6 @@ describe('the store', () => {
     expect(
       atOnce(store.downsampled(id, { from: START + late, to: START + late + 3600_000 }, 40)).at(-1)?.t,
     ).toBe(3600);
-    killed.close();
   });
 
   it('draws what an older peelside stored, without extremes', async () => {
@@ -166,7 +163,7 @@ describe('the store', () => {
     const db = new Database(join(folder, DATABASE_NAME));
     expect(db.prepare('DELETE FROM peak').run().changes).toBeGreaterThan(0);
     db.close();
-    store = openStore(folder);
+    store = storeIn(folder);
     const thin = atOnce(store.downsampled(id, {}, POINTS));
     expect(plain(thin, WIDTH)).toEqual(plain(store.readings(id, {}), WIDTH));
   });
@@ -208,13 +205,11 @@ describe('the store', () => {
       expect(piece.value.length).toBeLessThanOrEqual(42);
     };
     isDrawn();
-    const killed = store;
-    store = openStore(folder);
+    store = storeIn(folder);
     isDrawn();
     // One that came two hours late is the first, though it came last.
     store.addReading(id, reading(100, 30));
     isDrawn(100);
-    killed.close();
   });
 
   it('thins without losing a peak', () => {

@@ -5,6 +5,7 @@ import { createAccess } from '../../server/access/rights.ts';
 import { buildApp } from '../../server/http/app.ts';
 import type { Route } from '../../server/http/route.ts';
 import { apiRoutes } from '../../server/http/routes/all-routes.ts';
+import { atEnd } from './endings.ts';
 import { openSession, type Bench } from './session.ts';
 
 export type ApiAnswer = { status: number; type: string; text: string; body: Record<string, unknown> };
@@ -20,10 +21,11 @@ export type Api = Bench & {
   ): Promise<ApiAnswer>;
   /** Whether readings arrive and stay, the list of cooks opens and the live page answers. */
   works(): Promise<void>;
+  /** Closes it before the test's end. */
   close(): Promise<void>;
 };
 
-/** The API without a network, on a clock of the test's own. */
+/** The API without a network, on a clock of the test's own; closed at its end. */
 export async function openApi(bench = openSession()): Promise<Api> {
   const { store, clock, folder } = bench;
   const access = createAccess({
@@ -63,21 +65,23 @@ export async function openApi(bench = openSession()): Promise<Api> {
       body: (isJson ? JSON.parse(answer.body) : {}) as Record<string, unknown>, // the API answers objects
     };
   };
+  const close = async (): Promise<void> => {
+    await app.close();
+    store.close();
+  };
+  atEnd(close);
   return {
     ...bench,
     app,
     routes,
     ask,
+    close,
     async works() {
       const posted = await ask('POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 200 }] });
       const list = await ask('GET', '/api/cooks');
       const now = await ask('GET', '/api/now');
       const wrong = [posted, list, now].filter(({ status }) => status >= 400).map(({ text }) => text);
       if (wrong.length > 0) throw new Error(wrong.join('\n'));
-    },
-    async close() {
-      await app.close();
-      store.close();
     },
   };
 }

@@ -1,20 +1,18 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { writeFileSync } from 'node:fs';
-import { createServer as createTcp, type AddressInfo, type Server } from 'node:net';
+import { createServer as createTcp } from 'node:net';
 import { join } from 'node:path';
 import { Aedes } from 'aedes';
 import mqtt from 'mqtt';
+import { atEnd, listen } from './endings.ts';
 import { scratch, until } from './server.ts';
 
 export type TestBroker = { url: string; port: number; stop(): Promise<void> };
 
-const portOf = (server: Server): number => (server.address() as AddressInfo).port; // a TCP server has one
-
 export async function freePort(): Promise<number> {
-  const free = createTcp().listen(0, '127.0.0.1');
-  await once(free, 'listening');
-  const port = portOf(free);
+  const free = createTcp();
+  const port = await listen(free);
   free.close();
   await once(free, 'close');
   return port;
@@ -33,16 +31,10 @@ export async function aedes(
   core.authorizeSubscribe = (_client, wanted, done) => done(null, mayRead(wanted.topic) ? wanted : null);
   core.authenticate = (_client, given, password, done) =>
     done(null, given === name && password?.toString() === secret);
-  const server = createTcp(core.handle).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  return {
-    url: `mqtt://127.0.0.1:${portOf(server)}`,
-    port: portOf(server),
-    async stop() {
-      server.close();
-      await new Promise<void>((resolve) => core.close(resolve));
-    },
-  };
+  const port = await listen(createTcp(core.handle));
+  const stop = (): Promise<void> => new Promise((resolve) => core.close(resolve));
+  atEnd(stop);
+  return { url: `mqtt://127.0.0.1:${port}`, port, stop };
 }
 
 /**
@@ -59,15 +51,13 @@ export async function mosquitto(port?: number, more: readonly string[] = []): Pr
   });
   const isTls = more.some((line) => line.startsWith('certfile'));
   await until(() => answers(at), Boolean);
-  return {
-    url: `${isTls ? 'mqtts' : 'mqtt'}://127.0.0.1:${at}`,
-    port: at,
-    async stop() {
-      if (child.exitCode !== null || child.signalCode !== null) return;
-      child.kill();
-      await once(child, 'exit');
-    },
-  };
+  async function stop(): Promise<void> {
+    if (child.exitCode !== null || child.signalCode !== null) return;
+    child.kill();
+    await once(child, 'exit');
+  }
+  atEnd(stop);
+  return { url: `${isTls ? 'mqtts' : 'mqtt'}://127.0.0.1:${at}`, port: at, stop };
 }
 
 async function answers(port: number): Promise<boolean> {
@@ -88,9 +78,11 @@ export type Writer = {
 /** A board that publishes. */
 export async function writer(url: string, access: mqtt.IClientOptions = {}): Promise<Writer> {
   const client = await mqtt.connectAsync(url, { ...access, reconnectPeriod: 0 });
+  const close = (): Promise<void> => (client.disconnected ? Promise.resolve() : client.endAsync());
+  atEnd(close);
   return {
     publish: async (topic, payload, retain = false) =>
       void (await client.publishAsync(topic, payload, { qos: 1, retain })),
-    close: () => client.endAsync(),
+    close,
   };
 }

@@ -1,7 +1,6 @@
 import { once } from 'node:events';
 import { request, type RequestOptions } from 'node:https';
 import type { IncomingHttpHeaders } from 'node:http';
-import type { AddressInfo } from 'node:net';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
@@ -16,6 +15,7 @@ import { authorizeLive } from '../../server/http/authorisation.ts';
 import { accessRoutes } from '../../server/http/routes/machine/access-routes.ts';
 import { apiRoutes } from '../../server/http/routes/all-routes.ts';
 import type { Route } from '../../server/http/route.ts';
+import { atEnd, listen } from './endings.ts';
 import { openSession, type Bench } from './session.ts';
 
 export type LanAnswer = { status: number; headers: IncomingHttpHeaders; text: string; body: unknown };
@@ -37,13 +37,12 @@ export type Lan = Bench & {
   enter(right: 'look' | 'act'): Promise<{ id: string; cookie: string; header: string }>;
   /** How many connections the server holds. */
   connections(tell: (count: number) => void): void;
-  close(): Promise<void>;
 };
 
 /** Node compares the certificate with the Host header, which tests forge: the chain alone is checked here. */
 const notByName = (): undefined => undefined;
 
-/** The server's inside behind real HTTPS on loopback, on a clock of the test's own. */
+/** The server's inside behind real HTTPS on loopback, on a clock of the test's own; closed at its end. */
 export async function openLan(): Promise<Lan> {
   const bench = openSession();
   const { store, clock, folder, live } = bench;
@@ -78,9 +77,13 @@ export async function openLan(): Promise<Lan> {
     (request) => access.principal(callerOf(request)).right !== null,
   );
   line.serve(server);
-  server.listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const { port } = server.address() as AddressInfo; // a TCP server has one
+  atEnd(() => {
+    line.stop();
+    live.close();
+    server.closeAllConnections();
+    return app.close();
+  });
+  const port = await listen(server);
   const tls = {
     host: '127.0.0.1',
     port,
@@ -139,13 +142,5 @@ export async function openLan(): Promise<Lan> {
       };
     },
     connections: (tell) => server.getConnections((_error, count) => tell(count)),
-    async close() {
-      line.stop();
-      live.close();
-      server.closeAllConnections();
-      server.close();
-      await app.close();
-      store.close();
-    },
   };
 }

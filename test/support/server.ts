@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { atEnd } from './endings.ts';
 
 export const root = fileURLToPath(new URL('../../', import.meta.url));
 const command = join(root, 'server', 'peelside.mjs');
@@ -58,11 +59,14 @@ export type Server = {
   process: ChildProcess;
   /** How long its event loop stood still since it serves, or was asked last: computing, and by the wall, ms. */
   loop(): Promise<Loop>;
-  /** Ends it. @throws where its event loop stood still for longer than `LONGEST_STILL` */
+  /** Ends it, as the test's end does. @throws where its event loop stood still for longer than `LONGEST_STILL` */
   stop(signal?: NodeJS.Signals): Promise<void>;
 };
 
-/** Starts the real server as a process of its own, on a free port and a data folder of its own; resolves once it serves. */
+/**
+ * Starts the real server as a process of its own, on a free port and a data folder of its own; resolves once it serves.
+ * The test's end stops it.
+ */
 export async function startServer(
   args: readonly string[] = [],
   data = scratch(),
@@ -109,23 +113,18 @@ export async function startServer(
     };
     return seen;
   }
-  return {
-    url,
-    lines,
-    data,
-    process: child,
-    loop,
-    async stop(signal = 'SIGTERM') {
-      if (isGone()) return;
-      const seen = signal === 'SIGTERM' && child.connected ? await loop() : null;
-      child.kill(signal);
-      await once(child, 'exit');
-      if (seen && seen.scaledMs > LONGEST_STILL)
-        throw new Error(
-          `the server's event loop stood still for ${Math.round(seen.computedMs)} ms (${Math.round(seen.scaledMs)} ms on a machine at rest)`,
-        );
-    },
-  };
+  async function stop(signal: NodeJS.Signals = 'SIGTERM'): Promise<void> {
+    if (isGone()) return;
+    const seen = signal === 'SIGTERM' && child.connected ? await loop() : null;
+    child.kill(signal);
+    await once(child, 'exit');
+    if (seen && seen.scaledMs > LONGEST_STILL)
+      throw new Error(
+        `the server's event loop stood still for ${Math.round(seen.computedMs)} ms (${Math.round(seen.scaledMs)} ms on a machine at rest)`,
+      );
+  }
+  atEnd(() => stop());
+  return { url, lines, data, process: child, loop, stop };
 }
 
 export type Answer = { status: number; type: string; body: Record<string, unknown> };

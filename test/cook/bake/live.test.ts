@@ -46,7 +46,6 @@ describe('a launch in the middle of the own band, played through the whole of th
         expect(result.warnings).toEqual([]);
         cook.steady(120, launch);
       }
-      cook.close();
     },
     60_000,
   );
@@ -63,7 +62,6 @@ describe('a launch in the middle of the own band, played through the whole of th
       expect(Math.abs((await cook.bake(launch)).called / 390 - 1)).toBeLessThanOrEqual(0.02);
       cook.steady(180, launch);
     }
-    cook.close();
   });
 
   it('given a noisy probe, stays within 4 %', async () => {
@@ -76,7 +74,6 @@ describe('a launch in the middle of the own band, played through the whole of th
       expectCalm(result, 390);
       cook.steady(120, launch);
     }
-    cook.close();
   });
 
   it.each([1, 2, 5, 20])(
@@ -92,7 +89,6 @@ describe('a launch in the middle of the own band, played through the whole of th
       expect(Math.abs(result.called / 570 - 1)).toBeLessThanOrEqual(0.04);
       const { outputs } = cook.bench.session.needCook();
       expect(outputs.filter((each) => each.type === 'noticed' && each.event === 'off')).toEqual([]);
-      cook.close();
     },
   );
 
@@ -101,7 +97,6 @@ describe('a launch in the middle of the own band, played through the whole of th
     const cook = await PlayedCook.begin(own(390), [255, 285], [235, 275]);
     cook.steady(180, launch);
     expect(Math.abs((await cook.bake(launch)).called / 390 - 1)).toBeLessThanOrEqual(0.02);
-    cook.close();
   });
 });
 
@@ -122,7 +117,6 @@ describe('a launch away from the usual', () => {
       expect(reasons.length).toBe(result.announced.length - 1);
       for (const why of reasons)
         expect(why).toMatch(/^Off \d+ s (sooner|later): the stone was \d+ °C (above|below) .*\.$/);
-      cook.close();
     },
   );
 
@@ -143,7 +137,6 @@ describe('a launch away from the usual', () => {
       expect(sign * (result.called - 460)).toBeLessThan(0.12 * 460 + 1);
       expectCalm(result, 460);
       expect(cook.reasons().at(-1)).toMatch(why);
-      cook.close();
     },
   );
 
@@ -159,7 +152,6 @@ describe('a launch away from the usual', () => {
     expect(result.called).toBeGreaterThan(500);
     expectCalm(result, 480);
     expect(cook.reasons().at(-1)).toMatch(/colder than it usually is at this point of a bake\.$/);
-    cook.close();
   });
 
   it('given a short bake, moves nothing: first minute and last half minute leave no room', async () => {
@@ -167,7 +159,6 @@ describe('a launch away from the usual', () => {
     const cook = await PlayedCook.begin(own(85), [385, 415], [360, 420]);
     cook.steady(180, launch);
     expect((await cook.bake(launch)).announced).toHaveLength(1);
-    cook.close();
   });
 });
 
@@ -232,11 +223,9 @@ describe('a pizza without a turn', () => {
     cook.steady(180, STEADY);
     const { turns } = await cook.bake({ ...STEADY, stone: 283 });
     expect(turns).toBe(0);
-    cook.close();
     const turning = await PlayedCook.begin(own(300, 120), [255, 285], [235, 275]);
     turning.steady(180, STEADY);
     expect((await turning.bake(STEADY)).turns).toBeGreaterThan(0);
-    turning.close();
   });
 });
 
@@ -259,7 +248,6 @@ describe('an eater who was listened to', () => {
     expect(last).toBeLessThan(80);
     expect((await cook.bake({ ...launch, eater: 'Ada' }, 'right')).called).toBeLessThan(80);
     expect(cook.reasons().at(-1)).toMatch(/^Off \d+ s sooner, by the verdicts of Ada\.$/);
-    cook.close();
   });
 
   it('given a launch undone and done again, starts from the own time', async () => {
@@ -269,7 +257,6 @@ describe('an eater who was listened to', () => {
     const again = await cook.launchTwice(hot, 100);
     expect(again.moved).toBeLessThan(470);
     expect(again.relaunched).toBe(480);
-    cook.close();
   });
 });
 
@@ -287,5 +274,4 @@ it('rows of before are read by the clock: their doses at 270 °C mean nothing at
   expect(base.pizzas).toBe(1);
   expect(base.ln).toBeLessThan(0);
   expect(base.ln).toBeGreaterThanOrEqual(Math.log(75 / 90));
-  cook.close();
 });

@@ -175,8 +175,4 @@ export class PlayedCook {
     const pizza = session.needCook().pizzas.find((each) => each.id === id);
     if (pizza) session.needCook().putPizza({ ...pizza, baked, base });
   }
-
-  close(): void {
-    this.bench.store.close();
-  }
 }

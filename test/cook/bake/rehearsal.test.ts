@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { openSession } from '../../support/session.ts';
 
 it('given the shipped rehearsal, played, warns of no bake: dome and lid are as usual', async () => {
-  const { session, clock, store } = openSession();
+  const { session, clock } = openSession();
   await session.rehearse('good-evening', 120);
   const warned: string[] = [];
   const seen = new Set<string>();
@@ -16,5 +16,4 @@ it('given the shipped rehearsal, played, warns of no bake: dome and lid are as u
   }
   expect(seen.size).toBe(5);
   expect(warned).toEqual([]);
-  store.close();
 });

@@ -1,7 +1,7 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { listCooks } from '../../../server/cook/history/cook-history.ts';
-import { openSession, type Bench } from '../../support/session.ts';
+import { openSession, pass as passWith, type Bench } from '../../support/session.ts';
 
 let bench: Bench;
 const pizzas = (): Pizza[] => bench.session.cook?.pizzas ?? [];
@@ -13,15 +13,7 @@ const pizza = (id: string): Pizza => {
 const add = (name: string): Promise<Pizza> =>
   bench.commands.addPizza({ name, eater: '', likes: '', turnAfter: 210, offAfter: 450 });
 /** Seconds go by with a steady stone. */
-function pass(seconds: number): void {
-  for (let i = 0; i < seconds; i++) {
-    bench.clock.at += 1000;
-    const t = bench.session.t();
-    bench.session.apply({ t, channel: 'stone', celsius: 270 });
-    bench.session.apply({ t, channel: 'dome', celsius: 255 });
-    bench.session.advance();
-  }
-}
+const pass = (seconds: number): void => passWith(bench, seconds, { stone: 270, dome: 255 });
 const refused = (code: string, words: RegExp) =>
   expect.objectContaining({ code, message: expect.stringMatching(words) as string });
 
@@ -32,7 +24,6 @@ beforeEach(async () => {
   await add('Ben');
   await add('Cleo');
 });
-afterEach(() => bench.store.close());
 
 describe('a command that names what it acts on', () => {
   it('launches one pizza by two taps: the second saw an empty stone that is not empty any more', async () => {

@@ -1,5 +1,5 @@
-import { afterEach, beforeEach, expect, it } from 'vitest';
-import { openSession, type Bench } from '../../support/session.ts';
+import { beforeEach, expect, it } from 'vitest';
+import { openSession, pass as passWith, type Bench } from '../../support/session.ts';
 
 let bench: Bench;
 let dome = 330;
@@ -9,17 +9,12 @@ beforeEach(async () => {
   bench.session.begin(bench.clock.wall());
   await bench.commands.addPizza({ name: '', eater: '', likes: '', turnAfter: 150, offAfter: 300 });
 });
-afterEach(() => bench.store.close());
 
 /** Seconds go by under a dome that goes by so much, °C/min. */
 function pass(seconds: number, perMinute: number): void {
   for (let i = 0; i < seconds; i++) {
-    bench.clock.at += 1000;
     dome += perMinute / 60;
-    const t = bench.session.t();
-    bench.session.apply({ t, channel: 'stone', celsius: 270 });
-    bench.session.apply({ t, channel: 'dome', celsius: dome });
-    bench.session.advance();
+    passWith(bench, 1, { stone: 270, dome });
   }
 }
 const why = () => bench.session.now().lidHazard?.why;

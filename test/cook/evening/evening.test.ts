@@ -1,9 +1,9 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft } from '../../../shared/evening/plan.ts';
 import { keepFormula } from '../../../server/cook/evening/formulas.ts';
 import { SHIPPED_FORMULAS } from '../../../server/evening/dough/recipe/shipped-formulas.ts';
-import { openSession, type Bench } from '../../support/session.ts';
+import { openSession, pass as passWith, type Bench, type StoneAndDome } from '../../support/session.ts';
 
 /** The clock of the bench starts at 17:00Z; guests at 20:00Z, so that the dough was begun before. */
 const draft = (over: object = {}) =>
@@ -20,19 +20,10 @@ let bench: Bench;
 beforeEach(() => {
   bench = openSession();
 });
-afterEach(() => bench.store.close());
 
 const stepOf = (id: string) => bench.session.now().plan?.steps.find((step) => step.id === id);
 
-function pass(seconds: number, celsius: { stone: number; dome: number }): void {
-  for (let i = 0; i < seconds; i += 5) {
-    bench.clock.at += 5000;
-    const t = bench.session.t();
-    for (const channel of ['stone', 'dome'] as const)
-      bench.session.apply({ t, channel, celsius: celsius[channel] });
-    bench.session.advance();
-  }
-}
+const pass = (seconds: number, celsius: StoneAndDome): void => passWith(bench, seconds, celsius, 5);
 
 describe('a plan that is kept', () => {
   it('given fires that are known since it was made, is worked out by them, until its own is lit', () => {
@@ -398,12 +389,10 @@ it('advises on the setting by what stood at the launches, not by a dome that sti
   expect(await summed()).toContain('The stone runs 39 °C over the dome');
 });
 
-describe('settings', () => {
-  it('keep what a change does not name', async () => {
-    await bench.commands.putSettings({ turnAfter: 180 });
-    await bench.commands.putSettings({ unit: 'F' });
-    expect(bench.session.settings()).toMatchObject({ unit: 'F', turnAfter: 180 });
-  });
+it('settings keep what a change does not name', async () => {
+  await bench.commands.putSettings({ turnAfter: 180 });
+  await bench.commands.putSettings({ unit: 'F' });
+  expect(bench.session.settings()).toMatchObject({ unit: 'F', turnAfter: 180 });
 });
 
 it('does not put off what is due: a base that has had its dose stays called', async () => {

@@ -23,7 +23,6 @@ describe('the dough of a plan, measured after kneading', () => {
     expect(again.session.evening.plan.evening().doughC).toBe(27);
     expect(learntFriction(again.store, 'stand').learntFriction?.doughs).toBe(1);
     expect(learntFriction(again.store, 'hand')).toEqual({});
-    again.store.close();
   });
 
   it('measured twice, the later one counts; taken back, nothing was learnt', () => {
@@ -40,7 +39,6 @@ describe('the dough of a plan, measured after kneading', () => {
     plan.measure(null);
     expect(learntFriction(bench.store, 'stand')).toEqual({});
     expect(plan.evening()).toEqual(before);
-    bench.store.close();
   });
 
   it('stays with the plan that it was measured for', () => {
@@ -53,13 +51,11 @@ describe('the dough of a plan, measured after kneading', () => {
     plan.put(draft({ serveAt: '2026-06-08T23:00:00Z' }));
     expect(plan.evening().doughC).toBeCloseTo(24, 6);
     expect(learntFriction(bench.store, 'stand').learntFriction?.doughs).toBe(1);
-    bench.store.close();
   });
 
   it('without a plan there is none to measure', () => {
     const bench = openSession();
     expect(() => bench.session.evening.plan.measure(25)).toThrow('There is no plan for this dough');
-    bench.store.close();
   });
 });
 
@@ -93,7 +89,6 @@ describe('what was kept by an earlier version', () => {
     expect(keepFormula(bench.store, mine).version).toBe(2);
     // what can't be read is still there for a version that can
     expect(bench.store.setting('formulas')).toHaveLength(3);
-    bench.store.close();
   });
 
   it('a plan with the older rest of its balls loads, with that rest', () => {
@@ -127,6 +122,5 @@ describe('what was kept by an earlier version', () => {
     expect(
       again.session.evening.plan.live(again.clock.wall(), null, null, null)?.steps.length,
     ).toBeGreaterThan(10);
-    again.store.close();
   });
 });

@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 import { bundledRecording, openSession, type Bench } from '../../support/session.ts';
 
 let bench: Bench;
@@ -32,7 +32,6 @@ beforeEach(async () => {
   playUntil(() => guess() !== undefined);
   expect(guess()).toBeDefined();
 });
-afterEach(() => bench.store.close());
 
 it.each(['turn', 'off'] as const)(
   'given a launch that was only noticed, %s is of the next pizza of the run',

@@ -1,8 +1,8 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { runChanges } from '../../../server/cook/evening/run-changes.ts';
 import { planInput } from '../../../shared/evening/evening.ts';
 import { planDraft, planPizza, type PlanDraft } from '../../../shared/evening/plan.ts';
-import { openSession, type Bench } from '../../support/session.ts';
+import { openSession, pass, type Bench } from '../../support/session.ts';
 
 const pizza = (eater: string, name = '', toppings = '') => planPizza.parse({ eater, name, toppings });
 const run = (...eaters: string[]) => eaters.map((eater, i) => ({ id: `p${i + 1}`, wish: pizza(eater) }));
@@ -62,7 +62,6 @@ describe('the cook that follows a plan', () => {
     bench.session.evening.plan.put(draft(FIRST));
     bench.session.begin(bench.clock.wall());
   });
-  afterEach(() => bench.store.close());
 
   it('given pizzas added, named, for others and in another order, has them before they are launched', () => {
     put([pizza('Ada', 'Green'), pizza('', 'White'), pizza('', 'Blue'), pizza('', 'Yellow')]);
@@ -111,19 +110,9 @@ describe('the cook that follows a plan', () => {
   });
 
   it('given a verdict on a launch that is undone, is taught nothing by it, and by the launch after it alone', async () => {
-    const { session, commands, clock } = bench;
+    const { session, commands } = bench;
     const taught = () => session.evening.verdicts.of('', session.cook).base.pizzas;
-    const seconds = (n: number): void => {
-      for (let i = 0; i < n; i++) {
-        clock.at += 1000;
-        for (const [channel, celsius] of [
-          ['stone', 270],
-          ['dome', 255],
-        ] as const)
-          session.apply({ t: session.t(), channel, celsius });
-        session.advance();
-      }
-    };
+    const seconds = (n: number): void => pass(bench, n, { stone: 270, dome: 255 });
     seconds(60);
     const launch = await commands.event({ event: 'launch', pizza: 'p1' });
     seconds(200);

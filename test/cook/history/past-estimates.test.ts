@@ -1,12 +1,11 @@
 import { readFileSync } from 'node:fs';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 import { openApi, type Api } from '../../support/api.ts';
 
 let api: Api;
 beforeEach(async () => {
   api = await openApi();
 });
-afterEach(() => api.close());
 
 const fixture = (name: string): string =>
   readFileSync(new URL(`../../../fixtures/${name}`, import.meta.url), 'utf8');

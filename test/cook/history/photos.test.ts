@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { Readable } from 'node:stream';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { plainJpeg } from '../../../server/cook/history/jpeg.ts';
 import { exportCook } from '../../../server/cook/portable/cook-export.ts';
 import { importCook } from '../../../server/cook/portable/cook-import.ts';
@@ -54,7 +54,6 @@ let api: Api;
 beforeEach(async () => {
   api = await openApi();
 });
-afterEach(() => api.close());
 
 const photo = (size = 20) => ({ part: 'top', jpeg: handMadeJpeg({ size }).toString('base64') });
 

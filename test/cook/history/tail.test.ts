@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { listCooks } from '../../../server/cook/history/cook-history.ts';
 import { openSession, type Bench } from '../../support/session.ts';
 
@@ -30,7 +30,6 @@ async function end(): Promise<void> {
   await bench.commands.event({ event: 'vent', note: 'both shut' });
   bench.session.endCook();
 }
-afterEach(() => bench.store.close());
 
 describe('readings of warm probes after a cook was ended', () => {
   beforeEach(end);

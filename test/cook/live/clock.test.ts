@@ -85,8 +85,6 @@ describe.each([
     expect(bench.store.cook(1)?.startedAt).toBe(startedAt);
     expect(bench.store.cook(1)?.header.startedAt).toBe(new Date(startedAt).toISOString());
     expect(bench.store.readings(1, {})[0]?.at).toBe(startedAt + 1000);
-    bench.store.close();
-    steady.store.close();
   });
 
   it('takes readings sent with a time by the new clock, to the millisecond', async () => {
@@ -97,7 +95,6 @@ describe.each([
     const stored = bench.store.readings(1, { channel: 'dome' })[0];
     expect(stored?.at).toBe(clock.wallAt - 123);
     expect(stored?.t).toBeCloseTo(271 - 0.123, 3);
-    bench.store.close();
   });
 });
 
@@ -113,7 +110,6 @@ it('leaves labels alone while the wall clock is set to before this program was w
     { channel: 'dome', celsius: 250, at: new Date(clock.wallAt - 500).toISOString() },
   ]);
   expect(bench.store.readings(1, { channel: 'dome' })[0]?.t).toBeCloseTo(19.5, 3);
-  bench.store.close();
 });
 
 describe('a restart of the server', () => {
@@ -139,7 +135,6 @@ describe('a restart of the server', () => {
     expect(second.session.now().t).toBeCloseTo(65, 2);
     second.session.advance();
     expect(Date.parse(second.session.now().cook?.startedAt ?? '')).toBe(clock.wallAt - 65_000);
-    second.store.close();
   });
 
   it('after a power cut goes by the wall clock', async () => {
@@ -148,7 +143,6 @@ describe('a restart of the server', () => {
     clock.wallAt += 5 * 60_000;
     const second = again(clock, first);
     expect(second.session.now().t).toBeCloseTo(360, 2);
-    second.store.close();
   });
 
   it('after a power cut on a machine that wakes in 1970 goes on, and makes the time good once the clock is set', async () => {
@@ -166,7 +160,6 @@ describe('a restart of the server', () => {
     second.session.advance();
     expect(second.session.now().t).toBeCloseTo(371, 1);
     expect(Date.parse(second.session.now().cook?.startedAt ?? '')).toBe(SUMMER);
-    second.store.close();
   });
 });
 
@@ -213,7 +206,6 @@ describe('a machine that sleeps', () => {
     await climb(bench, clock, 240, before);
     expect(stone(bench)?.perMinute).toBeCloseTo(6, 0);
     expect(Date.parse(bench.session.now().cook?.startedAt ?? '')).toBe(SUMMER);
-    bench.store.close();
   });
 
   it('does not play a rehearsal on in its sleep', async () => {
@@ -223,7 +215,6 @@ describe('a machine that sleeps', () => {
     clock.run(HOUR);
     bench.session.advance();
     expect(bench.session.now().t).toBeLessThanOrEqual(40);
-    bench.store.close();
   });
 });
 

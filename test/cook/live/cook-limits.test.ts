@@ -23,7 +23,6 @@ it('given a cook that nobody ends, a week gone by, is ended, and the next readin
   expect(lines.length).toBeGreaterThan(1);
   for (const line of lines)
     expect(() => checkLine(JSON.parse(line) as Record<string, unknown>)).not.toThrow();
-  await api.close();
 });
 
 it('given a cook that has as many events as there is room for, told another, refuses it in words and undoes one', async () => {
@@ -39,5 +38,4 @@ it('given a cook that has as many events as there is room for, told another, ref
   expect((await api.ask('GET', '/api/reach')).body['probes']).toEqual([]);
   expect((await api.ask('POST', '/api/events', { event: 'undo', of: last })).status).toBeLessThan(300);
   await api.works();
-  await api.close();
 });

@@ -2,11 +2,11 @@ import { beforeEach, expect, test } from 'vitest';
 import type { GrillLesson, GrillPrior } from '../../../shared/engine.ts';
 import { engine } from '../../../server/engine/cook-engine.ts';
 import { GrillService, type Teaching } from '../../../server/cook/live/grill-service.ts';
-import { openStore } from '../../../server/store/sqlite.ts';
 import type { Store } from '../../../server/store/store.ts';
 import { bankCook } from '../../engine-evaluation/cooks.ts';
 import { cook } from '../../simulator/cook.ts';
 import { scratch } from '../../support/server.ts';
+import { storeIn } from '../../support/session.ts';
 
 const BAND = [255, 285] as const;
 
@@ -39,7 +39,7 @@ const other = warmUp(3, 3);
 let store: Store;
 let grills: GrillService;
 beforeEach(() => {
-  store = openStore(scratch());
+  store = storeIn(scratch());
   grills = new GrillService(store);
   return () => store.close();
 });

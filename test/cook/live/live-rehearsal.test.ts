@@ -5,28 +5,26 @@ const FIRST_LAUNCH = 2454.1;
 
 describe('a rehearsal that is done by the person', () => {
   it('given the shipped recording, begins shortly before the first launch with what led there', async () => {
-    const { session, store } = openSession();
+    const { session } = openSession();
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     const { t, events, pizzas } = session.now();
     expect(t).toBeGreaterThan(FIRST_LAUNCH - 900);
     expect(t).toBeLessThan(FIRST_LAUNCH - 60);
     expect(events.map(({ event }) => event)).toEqual(expect.arrayContaining(['fire-lit', 'vent']));
     expect(pizzas.every(({ launchedAt }) => launchedAt === null)).toBe(true);
-    store.close();
   });
 
   it("given time past that launch, nothing was launched but by the person's own taps", async () => {
-    const { session, store } = openSession();
+    const { session } = openSession();
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     await session.seek(3000);
     expect(session.now().pizzas.every(({ launchedAt }) => launchedAt === null)).toBe(true);
     session.record({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
     expect(session.now().onStone.map(({ pizza }) => pizza)).toEqual(['p2']);
-    store.close();
   });
 
   it('given a jump ahead, keeps what was tapped and goes on with it; given one back, forgets it', async () => {
-    const { session, store } = openSession();
+    const { session } = openSession();
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     await session.seek(2500);
     session.record({ event: 'launch', pizza: 'p2', turnAfter: 210, offAfter: 430 });
@@ -37,11 +35,10 @@ describe('a rehearsal that is done by the person', () => {
     expect(session.now().cook?.id).toBe(cook?.id);
     await session.seek(2400);
     expect(session.now().onStone).toEqual([]);
-    store.close();
   });
 
   it('given a look that is typed in, goes on with it and is no real cook', async () => {
-    const { session, ingest, store } = openSession();
+    const { session, ingest } = openSession();
     await session.rehearse('good-evening', 1, { skip: true, isDone: true });
     const { cook, t } = session.now();
     const look = await ingest.postSpot({
@@ -53,7 +50,6 @@ describe('a rehearsal that is done by the person', () => {
     });
     expect(look).toMatchObject({ channel: 'stone', t });
     expect(session.now().cook).toMatchObject({ id: cook?.id, rehearsal: true });
-    store.close();
   });
 });
 
@@ -72,11 +68,10 @@ describe('a rehearsal that is watched', () => {
     await bench.session.seek(4500);
     expect(published.length).toBeGreaterThan(0);
     expect(published.filter((t) => t !== 4500)).toEqual([]);
-    bench.store.close();
   });
 
   it('has marks to jump to: the lit fire and each launch, shortly before it', async () => {
-    const { session, store } = openSession();
+    const { session } = openSession();
     await session.rehearse('good-evening', 1);
     const { rehearsal, t } = session.now();
     expect(t).toBe(0);
@@ -88,7 +83,6 @@ describe('a rehearsal that is watched', () => {
     expect(rehearsal?.marks[1]?.t).toBeCloseTo(FIRST_LAUNCH - 30, -1);
     await session.seek(rehearsal?.marks[2]?.t ?? 0);
     expect(session.now().pizzas[0]?.launchedAt).toBeCloseTo(FIRST_LAUNCH, 0);
-    store.close();
   });
 });
 
@@ -102,14 +96,12 @@ describe('a rehearsal while a real cook runs', () => {
     await session.rehearse('good-evening', 1, { instead: true });
     expect(session.now().rehearsal?.name).toBe('good-evening');
     expect(store.cook(id)?.endedAt).not.toBeNull();
-    store.close();
   });
 
   it('given a cook of which nothing has come yet, takes its place', async () => {
-    const { session, store } = openSession();
+    const { session } = openSession();
     await session.startCook();
     await session.rehearse('good-evening', 1);
     expect(session.now().rehearsal).not.toBeNull();
-    store.close();
   });
 });

@@ -1,11 +1,10 @@
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 import { openApi, type Api } from '../../support/api.ts';
 
 let api: Api;
 beforeEach(async () => {
   api = await openApi();
 });
-afterEach(() => api.close());
 
 type List = {
   cooks: { id: number; name: string; isExample: boolean; rehearsal: boolean }[];

@@ -90,6 +90,5 @@ describe('the table of a cook', () => {
     const { id, skipped } = await importCook(bench.store, Readable.from([old]));
     expect(skipped).toEqual([]);
     expect(bench.store.lineCount(id)).toBe(RECORDING.length - 1);
-    bench.store.close();
   });
 });

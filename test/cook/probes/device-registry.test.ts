@@ -78,17 +78,16 @@ const isLost = (session: ReturnType<typeof openSession>['session']): boolean =>
 
 describe('what is in reach', () => {
   it('wakes the sources when somebody asks, and looks at thermometers that nobody has mapped', () => {
-    const { registry, radio, store } = table();
+    const { registry, radio } = table();
     expect(radio.isStarted()).toBe(false);
     registry.view();
     radio.has({ id: THERMOMETER, link: 'seen', parts: [{ service: '1809' }] });
     expect(registry.view().devices[0]).toMatchObject({ id: THERMOMETER, link: 'seen', values: [] });
     expect(radio.asked.looked).toEqual([{ source: 'ble', device: THERMOMETER }]);
-    store.close();
   });
 
   it('shows each value as decoded, as bytes and with its age', () => {
-    const { registry, radio, clock, store } = table();
+    const { registry, radio, clock } = table();
     registry.view();
     radio.has({ id: THERMOMETER, link: 'connected' });
     radio.says(frame);
@@ -96,11 +95,10 @@ describe('what is in reach', () => {
     expect(registry.view().devices[0]?.values).toMatchObject([
       { decoder: 'health-thermometer', celsius: 270.5, raw: '00910a00ff', age: 1.5, probe: null },
     ]);
-    store.close();
   });
 
   it('given an unmapped device, starts no cook, and maps it to a channel with one tap', async () => {
-    const { registry, radio, book: probes, session, store } = table();
+    const { registry, radio, book: probes, session } = table();
     registry.view();
     radio.has({ id: THERMOMETER, link: 'connected' });
     radio.says(frame);
@@ -117,11 +115,10 @@ describe('what is in reach', () => {
       source: 'ble',
     });
     expect(registry.view().devices[0]?.values[0]?.probe).toBe(probe.id);
-    store.close();
   });
 
   it('given a probe with its address and UUIDs spelt otherwise, takes its frames and shows it as theirs', async () => {
-    const { registry, radio, book: probes, session, store } = table();
+    const { registry, radio, book: probes, session } = table();
     const address = {
       source: 'ble',
       device: THERMOMETER.toUpperCase(),
@@ -135,11 +132,10 @@ describe('what is in reach', () => {
     expect(registry.view().devices[0]?.values[0]?.probe).toBe(probe.id);
     radio.has({ id: THERMOMETER, link: 'lost' });
     expect(isLost(session)).toBe(true);
-    store.close();
   });
 
   it('says at once that the link to a probe is lost', async () => {
-    const { radio, book: probes, session, store } = table();
+    const { radio, book: probes, session } = table();
     await probes.add({ channel: 'stone', address: { source: 'ble', device: THERMOMETER } });
     expect(radio.isStarted()).toBe(true);
     radio.has({ id: THERMOMETER, link: 'connected' });
@@ -148,7 +144,6 @@ describe('what is in reach', () => {
     radio.has({ id: THERMOMETER, link: 'lost' });
     expect(isLost(session)).toBe(true);
     expect(session.now().cook).not.toBeNull();
-    store.close();
   });
 
   it('reads each value of a frame by its own sensor and correction, and proposes what the lines are', async () => {
@@ -169,11 +164,10 @@ describe('what is in reach', () => {
     expect(registry.view().devices[0]?.values.map((value) => value.celsius)).toEqual([
       297.996, 100.012, 20.5,
     ]);
-    store.close();
   });
 
   it('renews what somebody looks at while the page asks, and lets go of it after', () => {
-    const { registry, radio, clock, store } = table();
+    const { registry, radio, clock } = table();
     registry.look('ble', THERMOMETER, { characteristic: '2a6e' });
     for (let i = 0; i < 100; i++) {
       clock.at += 1000;
@@ -183,22 +177,20 @@ describe('what is in reach', () => {
     clock.at += 120_000;
     registry.view();
     expect(radio.asked.looked).toHaveLength(4);
-    store.close();
   });
 
   it('keeps its memory bounded when addresses rotate', () => {
-    const { registry, radio, store } = table();
+    const { registry, radio } = table();
     registry.view();
     for (let i = 0; i < 2000; i++) radio.says({ ...frame, device: `device ${i}` });
     radio.has({ id: 'device 0', link: 'seen' }, { id: 'device 1999', link: 'seen' });
     expect(registry.view().devices.map((device) => device.values.length)).toEqual([0, 1]);
-    store.close();
   });
 });
 
 describe('the probe service', () => {
   it('swaps, renames, forgets, and leaves one probe a channel', async () => {
-    const { book: probes, store } = table();
+    const { book: probes } = table();
     const a = await probes.add({ channel: 'stone', address: { source: 'ble', device: 'a' } });
     const b = await probes.add({ channel: 'dome', address: { source: 'ble', device: 'b' } });
     await probes.swap(a.id, b.id);
@@ -211,11 +203,10 @@ describe('the probe service', () => {
     await probes.forget(b.id);
     expect(probes.list()).toHaveLength(1);
     await expect(probes.forget(b.id)).rejects.toThrow(/no probe/);
-    store.close();
   });
 
   it('takes away what is null, and keeps nothing that cannot work', async () => {
-    const { book: probes, store } = table();
+    const { book: probes } = table();
     const address = { source: 'serial', port: 'a' } as const;
     const { id } = await probes.add({ channel: 'stone', address, tolerance: 'K class 1', name: 'Left' });
     expect(await probes.patch(id, { tolerance: null })).toEqual({
@@ -231,11 +222,10 @@ describe('the probe service', () => {
       /options/,
     );
     expect(probes.list()).toHaveLength(1);
-    store.close();
   });
 
   it('calibrates by ice and boiling water, and takes it back', async () => {
-    const { book: probes, store } = table();
+    const { book: probes } = table();
     const { id } = await probes.add({ channel: 'stone', address: { source: 'ble', device: 'a' } });
     // ISO 2533 and IAPWS-IF97: water boils at 96.65 °C at 1000 m by the standard atmosphere.
     const by = await probes.calibrate(id, { by: 'ice-and-boiling', ice: 0, boiling: 96.65, altitude: 1000 });
@@ -245,7 +235,6 @@ describe('the probe service', () => {
       /altitude/,
     );
     expect((await probes.calibrate(id, { by: 'nothing' })).calibration).toBeUndefined();
-    store.close();
   });
 });
 
@@ -265,7 +254,6 @@ it('given topics whose messages hold hundreds of numbers, shows a handful of eac
 });
 
 it('given what no topic can be, asked to listen to it, says so', () => {
-  const { registry, store } = table();
+  const { registry } = table();
   expect(() => registry.look('mqtt', 'a#', {})).toThrow(/can’t be listened to/);
-  store.close();
 });

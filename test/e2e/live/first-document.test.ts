@@ -1,17 +1,16 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, startServer, until, type Server } from '../../support/server.ts';
+import { startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 let server: Server;
 beforeAll(async () => {
   server = await startServer(['--play', steadyRecording(270, 255), '--pace', '1']);
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 400 });
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+  await standAt(server, 400);
 });
-afterAll(() => server.stop());
 
 it('given a live line that says nothing yet, says what to do by the first document, and then that the line is silent', async () => {
   const page = await browser.newPage({ locale: LOCALE });
@@ -70,7 +69,6 @@ describe.each([TABLET, PHONE, { width: 844, height: 390 }])('on $width × $heigh
       expect(await ground()).toBe(firstGround);
       expect(await page.locator('.first, .first-old, .first-time').count()).toBe(0);
       expect(refused).toEqual([]);
-      await context.close();
     },
   );
 });

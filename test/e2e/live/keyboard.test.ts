@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { openPage } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
@@ -7,13 +7,12 @@ import { browser } from '../../support/page/test-browser.ts';
 import { startServer, until, type Server } from '../../support/server.ts';
 
 let server: Server;
-let page: Page & { errors: string[] };
+let page: Page;
 beforeAll(async () => {
   server = await startServer(['--play', heldEvening(), '--pace', '1']);
   await rehearse(server, { do: 'pause' });
   page = await openPage(browser, server.url);
 });
-afterAll(() => server.stop());
 
 /** What has the focus, and whether it is seen that it has. */
 const focused = (): Promise<{ id: string; text: string; isSeen: boolean }> =>
@@ -48,19 +47,8 @@ async function press(wanted: string | RegExp): Promise<void> {
   throw new Error(`Tab never came to ${String(wanted)}: ${passed.join(', ')}`);
 }
 
-const shown = (id: string): Promise<boolean> => page.getByTestId(id).first().isVisible();
-const goes = (id: string): Promise<boolean> =>
-  until(
-    () => shown(id),
-    (is) => !is,
-  );
-
-const hasFocus = (wanted: string): Promise<string> =>
-  until(
-    async () => (await focused()).id,
-    (id) => id === wanted,
-    20,
-  );
+const hasFocus = (wanted: string): Promise<void> =>
+  expect.poll(async () => (await focused()).id).toBe(wanted);
 
 /** Does what calls, once its keys rest no more; another call that comes first is seen. */
 async function answer(order: string): Promise<void> {
@@ -68,7 +56,7 @@ async function answer(order: string): Promise<void> {
     page.locator('dialog[data-testid=notice]:has(.notice-acts:not([inert])) h2').allTextContents();
   const [called] = await until(headings, (orders) => orders.length > 0);
   // The keys start on the deed.
-  expect(await hasFocus('notice-did')).toBe('notice-did');
+  await hasFocus('notice-did');
   await press(called === order ? 'notice-did' : 'acknowledge');
   await until(headings, ([heading]) => heading !== called);
   if (called !== order) await answer(order);
@@ -77,16 +65,10 @@ async function answer(order: string): Promise<void> {
 it('a bake by keys alone: launched, turned, off, judged and noted', async () => {
   await advanceUntil(server, hasAlert('stone-ready'), 3600);
   await answer('Launch now');
-  await until(
-    () => nowOf(server),
-    ({ onStone }) => onStone.length === 1,
-  );
+  await expect.poll(async () => (await nowOf(server)).onStone).toHaveLength(1);
   await advanceUntil(server, hasAlert('turn-due'), 900);
   await answer('Turn now');
-  await until(
-    () => nowOf(server),
-    ({ pizzas }) => pizzas[0]?.turnedAt != null,
-  );
+  await expect.poll(async () => (await nowOf(server)).pizzas[0]?.turnedAt).toEqual(expect.any(Number));
   await advanceUntil(server, hasAlert('off-due'), 900);
   await answer('Off now');
   // The stone is ready for the next at once: how the first came out is asked after it.
@@ -96,15 +78,12 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
   await until(() => page.locator('.verdict-row:not([inert])').first().isVisible(), Boolean);
   await press('judge-base-right');
   await press('judge-top-scorched');
-  await goes('verdict');
+  await page.getByTestId('verdict').first().waitFor({ state: 'hidden' });
   const [first] = (await nowOf(server)).pizzas;
   expect(first).toMatchObject({ base: 'right', top: 'scorched' });
 
   await advance(server, 5);
-  await until(
-    () => page.locator('dialog[open]').count(),
-    (open) => open === 0,
-  );
+  await expect.poll(() => page.locator('dialog[open]').count()).toBe(0);
   await press('more');
   await page.locator('dialog.sheet').waitFor();
   // Round and round: the focus does not leave what lies over the page.
@@ -129,13 +108,13 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
   await press('more');
   await press('note');
   await press(/^Wind got up$/);
-  await until(
-    () => nowOf(server),
-    ({ events }) => events.some(({ event, note }) => event === 'note' && note === 'Wind got up'),
-  );
+  await expect
+    .poll(async () => (await nowOf(server)).events)
+    .toContainEqual(expect.objectContaining({ event: 'note', note: 'Wind got up' }));
   await page.locator('dialog.sheet').waitFor({ state: 'hidden' });
   await hasFocus('more');
-  expect(page.errors).toEqual([]);
+  await press(/^Past$/);
+  await page.getByTestId('past-row').first().waitFor();
 });
 
 it('given a page that was only opened, the second key pressed is at the first key of what is due', async () => {

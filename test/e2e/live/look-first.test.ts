@@ -2,18 +2,17 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LiveMessage, Now } from '../../../shared/api/live.ts';
 import { openPage } from '../../support/page/browser.ts';
-import { nowOf, rehearse } from '../../support/page/replay.ts';
+import { nowOf } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 let server: Server;
 beforeAll(async () => {
   server = await startServer(['--play', steadyRecording(270, 255), '--pace', '1']);
-  await rehearse(server, { do: 'seek', t: 400 });
-  await rehearse(server, { do: 'pause' });
+  await standAt(server, 400);
 });
-afterAll(() => server.stop());
 
 /** The same stone as nobody measures it: estimated, and looked at a while ago. */
 const estimated = (now: Partial<Now>): void =>
@@ -46,13 +45,11 @@ it('given a stone that is likely ready, the call has the look that it asks for a
     ({ channels }) => channels.some(({ source }) => source === 'spot'),
   );
   expect(alerts.filter(({ state }) => state === 'unacknowledged')).toEqual([]);
-  expect(page.errors).toEqual([]);
-  await page.context().close();
 });
 
 describe('given a cook of which nothing was read yet', () => {
   let bare: Server;
-  let page: Page & { errors: string[] };
+  let page: Page;
   beforeAll(async () => {
     bare = await startServer();
     await call(bare.url, 'POST', '/api/cooks', {});
@@ -116,6 +113,5 @@ describe('given a cook of which nothing was read yet', () => {
     });
     expect(cut).toEqual([]);
     for (let i = 0; i < 3; i++) await page.getByLabel('Erase the last digit').click();
-    expect(page.errors).toEqual([]);
   });
 });

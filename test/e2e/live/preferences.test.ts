@@ -1,19 +1,16 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
 import { uncover } from '../../support/page/fit.ts';
-import { rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { startServer, type Server } from '../../support/server.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 let server: Server;
 beforeAll(async () => {
   server = await startServer();
-  await rehearse(server, { do: 'start', file: 'good-evening', pace: 1 });
-  await rehearse(server, { do: 'seek', t: 4500 });
-  await rehearse(server, { do: 'pause' });
+  await standAt(server, 4500, 'good-evening');
 });
-afterAll(() => server.stop());
 
 const PAGES = ['/#/live', '/#/plan', '/#/probes', '/#/past', '/#/settings'];
 
@@ -51,13 +48,11 @@ describe('given a person who asked for less motion', () => {
   it.each(PAGES)('nothing moves on %s', async (path) => {
     const page = await open(path, { reducedMotion: 'reduce' });
     expect(await moving(page)).toEqual([]);
-    await page.context().close();
   });
 
   it('the check finds what does move for others', async () => {
     const page = await open('/#/live', { reducedMotion: 'no-preference' });
     expect((await moving(page)).length).toBeGreaterThan(0);
-    await page.context().close();
   });
 });
 
@@ -110,7 +105,6 @@ describe.each(['dark', 'light'] as const)('given the person’s own colours, %s'
       const page = await open(path, preference, size);
       expect(await unseen(page)).toEqual([]);
       expect(await standsOut(page, '.top nav a[aria-current]', '.top nav a:not([aria-current])')).toBe(true);
-      await page.context().close();
     }
   });
 
@@ -127,7 +121,6 @@ describe.each(['dark', 'light'] as const)('given the person’s own colours, %s'
       .first()
       .evaluate((key) => key.classList.add('due'));
     expect(await standsOut(page, '.dock-key.due', '.dock-key:last-child')).toBe(true);
-    await page.context().close();
   });
 });
 
@@ -153,7 +146,6 @@ describe('given type set to twice its size', () => {
     const before = (await sign.boundingBox())?.width ?? 0;
     expect(await cut(page)).toEqual([]);
     expect((await sign.boundingBox())?.width).toBeGreaterThan(1.5 * before);
-    await page.context().close();
   });
 });
 
@@ -162,7 +154,6 @@ it('given more pizzas than the screen is wide, the last that is in view does not
   const list = page.locator('.pizza-run ol');
   expect(await list.evaluate((each) => each.scrollWidth > each.clientWidth)).toBe(true);
   expect(await list.evaluate((each) => getComputedStyle(each).maskImage)).toContain('linear-gradient');
-  await page.context().close();
 });
 
 it('given a phone, the tile of the pizza that is next is in view whole', async () => {
@@ -170,7 +161,6 @@ it('given a phone, the tile of the pizza that is next is in view whole', async (
   const tile = await page.getByTestId('pizza').first().boundingBox();
   const dock = await page.locator('.dock').boundingBox();
   expect((tile?.y ?? 0) + (tile?.height ?? 0)).toBeLessThanOrEqual(dock?.y ?? 0);
-  await page.context().close();
 });
 
 it.each(['/#/plan', '/#/past', '/#/settings', '/#/probes'])(
@@ -185,6 +175,5 @@ it.each(['/#/plan', '/#/past', '/#/settings', '/#/probes'])(
     await back.click();
     await page.locator('.dock').waitFor();
     expect(await back.isVisible()).toBe(false);
-    await page.context().close();
   },
 );

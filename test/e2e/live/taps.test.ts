@@ -1,15 +1,16 @@
 import type { Page } from 'playwright-core';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 import type { Now } from '../../../shared/api/live.ts';
 import { openPage } from '../../support/page/browser.ts';
 import { tapKey } from '../../support/page/keys.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
+import { nowOf as nowOfServer, standAt } from '../../support/page/replay.ts';
 
 let server: Server;
 let page: Page;
-const nowOf = async (): Promise<Now> => (await call(server.url, 'GET', '/api/now')).body as unknown as Now;
+const nowOf = (): Promise<Now> => nowOfServer(server);
 
 beforeEach(async () => {
   server = await startServer();
@@ -18,7 +19,6 @@ beforeEach(async () => {
   page = await openPage(browser, server.url);
   await page.getByTestId('launch').waitFor();
 });
-afterEach(() => server.stop());
 
 /** Two taps of the same finger on the same spot, so many ms apart, with no waiting for what the page does meanwhile. */
 async function tapTwice(id: string, apart: number): Promise<void> {
@@ -45,7 +45,7 @@ it.each([60, 120, 180, 400, 900])('two taps %d ms apart launch one pizza, and tu
 
 it('a launch onto a stone that is taken asks first, and a page that has not heard is refused', async () => {
   await page.getByTestId('launch').click();
-  await until(nowOf, ({ onStone }) => onStone.length === 1);
+  await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
   await tapKey(page, 'launch');
   await page.getByTestId('ask').waitFor();
   expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
@@ -56,7 +56,7 @@ it('a launch onto a stone that is taken asks first, and a page that has not hear
   expect(late.body['detail']).toMatch(/Ada is on the stone by now/);
   await tapKey(page, 'launch');
   await page.getByTestId('ask-yes').click();
-  await until(nowOf, ({ onStone }) => onStone.length === 2);
+  await expect.poll(async () => (await nowOf()).onStone).toHaveLength(2);
 });
 
 it('a pizza taken out of the run comes back to its place', async () => {
@@ -85,8 +85,7 @@ async function bakingAt(t: number, ...others: ReturnType<typeof launched>[]): Pr
   const file = steadyRecording(270, 255, [launched(300, 'a'), ...others]);
   await server.stop();
   server = await startServer(['--play', file, '--pace', '1']);
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t });
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+  await standAt(server, t);
   page = await openPage(browser, server.url);
 }
 const notice = () => page.locator('dialog[data-testid=notice]');
@@ -126,14 +125,11 @@ it('given "Not off yet" on a stone that stays ready, the next off asks again how
     await tapKey(page, 'off');
     await until(nowOf, isOff);
     // The stone is ready for the next at once, which may call first.
-    await until(
-      async () => {
-        const seen = notice().getByTestId('acknowledge');
-        if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
-        return verdict.isVisible();
-      },
-      (isAsked) => isAsked,
-    );
+    await until(async () => {
+      const seen = notice().getByTestId('acknowledge');
+      if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
+      return verdict.isVisible();
+    }, Boolean);
     if (!isTakenBack) break;
     await verdict.getByTestId('take-back').click();
     await until(nowOf, (now) => !isOff(now));

@@ -7,8 +7,8 @@ import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
 let server: Server;
-let tablet: Page & { errors: string[] };
-let phone: Page & { errors: string[] };
+let tablet: Page;
+let phone: Page;
 beforeEach(async () => {
   server = await startServer();
   await call(server.url, 'POST', '/api/cooks', {});
@@ -19,7 +19,6 @@ beforeEach(async () => {
 });
 afterEach(async () => {
   for (const page of [tablet, phone]) await page.context().close();
-  await server.stop();
 });
 
 const said = (page: Page, words: RegExp): Promise<string | null> =>
@@ -50,10 +49,7 @@ it.each([0, 50, 100])('a launch tapped on both, %d ms apart, launches one pizza 
   for (const page of [tablet, phone]) await said(page, /Turn Ada/);
   // Both taps have been answered once neither page has anything on its way.
   for (const page of [tablet, phone])
-    await until(
-      () => page.locator('[aria-busy=true]').count(),
-      (busy) => busy === 0,
-    );
+    await expect.poll(() => page.locator('[aria-busy=true]').count()).toBe(0);
   expect(await launches()).toBe(1);
   expect((await nowOf(server)).onStone.map(({ pizza }) => pizza)).toEqual(['p1']);
 });
@@ -93,16 +89,14 @@ it('given a server that is away, what was tapped survives a reload and counts fr
   const tries = await holdBack(tablet.context());
   server = await startServer(['--port', port], data);
   // It tries once it hears the server again.
-  await until(tries, (count) => count > 0);
+  await expect.poll(tries).toBeGreaterThan(0);
   await tablet.reload();
   const before = await tries();
-  await until(tries, (count) => count > before);
+  await expect.poll(tries).toBeGreaterThan(before);
   expect(await launches()).toBe(0);
   await tablet.context().unroute('**/api/events');
-  const { onStone, cook } = await until(
-    () => nowOf(server),
-    (now) => now.onStone.length === 1,
-  );
+  await expect.poll(async () => (await nowOf(server)).onStone).toHaveLength(1);
+  const { onStone, cook } = await nowOf(server);
   const launchedAt = Date.parse(cook?.startedAt ?? '') + 1000 * (onStone[0]?.launchedAt ?? 0);
   expect(Math.abs(launchedAt - tappedAt)).toBeLessThan(3000);
   expect(await launches()).toBe(1);

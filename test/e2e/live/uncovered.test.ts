@@ -1,12 +1,13 @@
 import type { Page } from 'playwright-core';
-import { beforeEach, afterEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { uncover } from '../../support/page/fit.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { hasAlert, advanceUntil, rehearse } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, startServer, until, type Server } from '../../support/server.ts';
+import { call, startServer, type Server } from '../../support/server.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 const SMALL = { width: 320, height: 568 };
 const SIDE = { width: 844, height: 390 };
@@ -15,7 +16,6 @@ let server: Server;
 beforeEach(async () => {
   server = await startServer();
 });
-afterEach(() => server.stop());
 
 type Box = { x: number; y: number; width: number; height: number };
 
@@ -32,9 +32,7 @@ const common = (a: Box, b: Box): number =>
 
 /** A recording that stands still at `t` s, with nothing calling over the page. */
 async function still(page: Page, file: string, t: number): Promise<void> {
-  await rehearse(server, { do: 'start', file, pace: 1, instead: true });
-  await rehearse(server, { do: 'seek', t });
-  await rehearse(server, { do: 'pause' });
+  await standAt(server, t, file, { instead: true });
   await page.locator('.dock').waitFor();
   await uncover(page);
 }
@@ -63,19 +61,12 @@ describe.each([
     const page = await openPage(browser, server.url, size);
     await still(page, 'runaway', 1500);
     // A call may come up while the finger falls.
-    await until(
-      async () => {
+    await expect
+      .poll(async () => {
         await clearTheWay(page);
-        return page
-          .getByTestId('what-if')
-          .click({ timeout: 3000 })
-          .then(
-            () => true,
-            () => false,
-          );
-      },
-      (isTapped) => isTapped,
-    );
+        await page.getByTestId('what-if').click({ timeout: 3000 });
+      })
+      .toBeUndefined();
     const words = await boxOf(page, '[data-testid=what-if-choices]');
     const canvas = await boxOf(page, '[data-testid=ribbon]');
     // A tablet is wide enough for the words over what is past.
@@ -142,10 +133,7 @@ describe.each([
     const keys = page.locator('.timeline-spans .chip:visible');
     expect(await keys.allInnerTexts()).toEqual(['Evening']);
     await keys.click();
-    await until(
-      () => keys.allInnerTexts(),
-      ([words]) => words === 'Closer',
-    );
+    await expect.poll(() => keys.allInnerTexts()).toEqual([expect.stringContaining('Closer')]);
   });
 });
 

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { Unit } from '../../../shared/units.ts';
 import { openPage } from '../../support/page/browser.ts';
 import { tapThrough } from '../../support/page/keys.ts';
@@ -7,7 +7,7 @@ import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, type Server } from '../../support/server.ts';
 
 let server: Server;
-let page: Page & { errors: string[] };
+let page: Page;
 const post = (path: string, body: object = {}) => call(server.url, 'POST', path, body);
 
 beforeAll(async () => {
@@ -20,7 +20,6 @@ beforeAll(async () => {
   expect((await call(server.url, 'PATCH', '/api/settings', { stone })).status).toBe(200);
   page = await openPage(browser, server.url);
 });
-afterAll(() => server.stop());
 
 /** What a text says in the other unit alone; one that gives both is for both. */
 function foreignUnits(text: string, unit: Unit): string[] {

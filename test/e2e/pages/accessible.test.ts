@@ -1,16 +1,15 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, fixture, startServer, type Server } from '../../support/server.ts';
+import { fixture, startServer, type Server } from '../../support/server.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 let server: Server;
 beforeAll(async () => {
   server = await startServer(['--play', fixture('good-evening'), '--pace', '10000']);
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'seek', t: 5000 });
-  await call(server.url, 'POST', '/api/rehearsal', { do: 'pause' });
+  await standAt(server, 5000);
 });
-afterAll(() => server.stop());
 
 const PAGES = ['/', '/#/plan', '/#/past', '/#/past/1', '/#/settings'];
 const cases = PAGES.flatMap((path) =>
@@ -33,6 +32,5 @@ it.each(cases)(
       return scrollWidth - clientWidth;
     });
     expect(over).toBeLessThanOrEqual(0);
-    await context.close();
   },
 );

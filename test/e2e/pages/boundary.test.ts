@@ -21,6 +21,5 @@ describe('a part of the page that fails', () => {
     await page.goto(`${server.url}/plan`);
     await page.getByRole('heading').first().waitFor();
     expect(page.url()).toBe(`${server.url}/#/plan`);
-    await server.stop();
   });
 });

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
 import { LOCALE, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
@@ -14,15 +14,9 @@ beforeAll(async () => {
   for (const name of ['good-evening', 'runaway', 'steel-for-two'])
     await call(server.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
 });
-afterAll(() => server.stop());
 
-async function openByTouch(hash: string, viewport = TABLET): Promise<Page & { errors: string[] }> {
-  const context = await browser.newContext({ viewport, locale: LOCALE, hasTouch: true });
-  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
-  page.on('pageerror', (error) => page.errors.push(error.message));
-  await page.goto(`${server.url}/${hash}`);
-  return page;
-}
+const openByTouch = (hash: string, viewport = TABLET): Promise<Page> =>
+  openPage(browser, `${server.url}/${hash}`, viewport, { hasTouch: true });
 
 const text = async (page: Page, id: string): Promise<string> =>
   (await page.getByTestId(id).first().textContent()) ?? '';
@@ -53,17 +47,15 @@ describe('the curve of a past cook', () => {
       await page.getByTestId('cook-curve').locator('canvas').waitFor();
       await page.getByTestId('cook-curve').scrollIntoViewIfNeeded();
       // The tap is done once the page has come to rest; until then what is under the finger may move.
-      await until(
-        async () => {
+      await expect
+        .poll(async () => {
           const place = await placeOf(page, (third?.pizza.launchedAt ?? 0) + 60);
           const plot = await page.getByTestId('cook-curve').locator('.u-over').boundingBox();
           // The first lane lies under the axis.
           await page.touchscreen.tap(place.x, place.y + (plot?.height ?? 0) + 45);
           return text(page, 'read-moment');
-        },
-        (moment) => moment.startsWith('3 Courgette and lemon: 0:00'),
-        60,
-      );
+        })
+        .toMatch(/^3 Courgette and lemon: 0:00/);
       await until(
         () => degrees(page, 'read-stone'),
         (read) => Math.abs(read - (third?.review.stoneAtLaunch ?? 0)) <= 1.5,
@@ -71,8 +63,6 @@ describe('the curve of a past cook', () => {
       );
       expect(await text(page, 'read-moment')).toMatch(/^3 Courgette and lemon: 0:00 of /);
       expect(await text(page, 'why')).toContain('Launch');
-      expect(page.errors).toEqual([]);
-      await page.context().close();
     }
   });
 
@@ -85,16 +75,13 @@ describe('the curve of a past cook', () => {
     const near = await width();
     const { x, y } = await placeOf(page, 3000);
     // On a busy machine two taps may lie too far apart to be one thing: then they are done again.
-    await until(
-      async () => {
+    await expect
+      .poll(async () => {
         await page.touchscreen.tap(x, y + 80);
         await page.touchscreen.tap(x, y + 80);
         return width();
-      },
-      (now) => now > 3 * near,
-      60,
-    );
-    await page.context().close();
+      })
+      .toBeGreaterThan(3 * near);
   });
 
   it('given keys alone, goes from launch to launch, reads off, and says it to a screen reader', async () => {
@@ -102,23 +89,16 @@ describe('the curve of a past cook', () => {
     const curve = page.getByTestId('cook-curve');
     await curve.focus();
     for (let launch = 0; launch < 3; launch++) await page.keyboard.press(']');
-    await until(
-      () => curve.getAttribute('aria-valuetext'),
-      (words) => /Stone 27\d °C.*3 Courgette and lemon: 0:00/.test(words ?? ''),
-      20,
-    );
+    await expect
+      .poll(() => curve.getAttribute('aria-valuetext'))
+      .toMatch(/Stone 27\d °C.*3 Courgette and lemon: 0:00/);
     const before = await text(page, 'read-time');
     await page.keyboard.press('Shift+ArrowRight');
-    await until(
-      () => text(page, 'read-time'),
-      (time) => time !== before,
-      20,
-    );
+    await expect.poll(() => text(page, 'read-time')).not.toBe(before);
     await page.getByTestId('times-elapsed').tap();
     expect(await text(page, 'read-time')).toMatch(/^1:2\d:\d\d$/);
     await page.getByTestId('times-clock').tap();
     expect(await violations(page)).toEqual([]);
-    await page.context().close();
   });
 
   it('given a mouse over it, follows the mouse', async () => {
@@ -126,12 +106,7 @@ describe('the curve of a past cook', () => {
     await page.getByTestId('cook-curve').locator('canvas').waitFor();
     const { x, y } = await placeOf(page, 1500);
     await page.mouse.move(x, y + 60);
-    await until(
-      () => text(page, 'read-moment'),
-      (text) => text.includes('16 min to the first launch'),
-      20,
-    );
-    await page.context().close();
+    await expect.poll(() => text(page, 'read-moment')).toContain('16 min to the first launch');
   });
 });
 
@@ -155,7 +130,6 @@ it('given any launch of any cook, says one stone temperature on its card, at the
         20,
       );
     }
-    await page.context().close();
   }
 });
 
@@ -167,9 +141,6 @@ it('given a rehearsal in which pizzas were baked, its end leads to how it went',
   await page.getByTestId('end').click();
   await page.waitForURL(/#\/ended\/\d+$/);
   await page.getByTestId('ended-change').locator('li').first().waitFor();
-  expect(page.errors).toEqual([]);
-  await page.context().close();
-  await own.stop();
 });
 
 it('given a cook that ran away, says three things to change, each with its number, and of a good one that there is no more', async () => {
@@ -185,9 +156,6 @@ it('given a cook that ran away, says three things to change, each with its numbe
   await page.goto(`${calm.url}/#/ended/1`);
   await page.getByTestId('nothing-else').waitFor();
   expect(await changes.count()).toBe(2);
-  expect(page.errors).toEqual([]);
-  await page.context().close();
-  await calm.stop();
 });
 
 it('given a phone, the times below the curves that are compared do not run together', async () => {
@@ -217,7 +185,6 @@ it('given a phone, the times below the curves that are compared do not run toget
     });
   // At least half as wide as a figure.
   await until(gaps, (found) => found.length >= 2 && found.every((gap) => gap > 12), 60);
-  await context.close();
 });
 
 describe('what is written about a cook', () => {
@@ -227,13 +194,8 @@ describe('what is written about a cook', () => {
     await notes.click();
     await page.keyboard.type('Wind');
     await page.keyboard.insertText(' from the west, oak instead of beech');
-    await until(
-      async () => (await cookOf(2)).notes,
-      (note) => note === 'Wind from the west, oak instead of beech',
-      20,
-    );
+    await expect.poll(async () => (await cookOf(2)).notes).toBe('Wind from the west, oak instead of beech');
     expect(await notes.inputValue()).toBe('Wind from the west, oak instead of beech');
-    await page.context().close();
   });
 
   it('given a page that is left in the middle of a word, loses none of it', async () => {
@@ -241,12 +203,7 @@ describe('what is written about a cook', () => {
     await page.getByTestId('cook-notes').click();
     await page.keyboard.type('Calm');
     await page.evaluate(() => void (location.hash = '#/past'));
-    await until(
-      async () => (await cookOf(3)).notes,
-      (note) => note === 'Calm',
-      20,
-    );
-    await page.context().close();
+    await expect.poll(async () => (await cookOf(3)).notes).toBe('Calm');
   });
 });
 
@@ -261,7 +218,6 @@ it('what happened is folded by pizza, and looked through by kind', async () => {
   await page.getByTestId('kind-fuel').tap();
   expect(await folds.count()).toBe(1);
   expect(await folds.first().textContent()).toContain('Fire lit');
-  await page.context().close();
 });
 
 describe('photos and deleting', () => {
@@ -293,16 +249,10 @@ describe('photos and deleting', () => {
     const stored = await fetch(`${server.url}/api/cooks/1/photos/f1`);
     expect((await stored.arrayBuffer()).byteLength).toBeLessThanOrEqual(200 * 1024);
     await page.getByTestId('delete-photo').first().tap();
-    await until(
-      () => page.getByTestId('photo').count(),
-      (count) => count === 0,
-      20,
-    );
+    await expect.poll(() => page.getByTestId('photo').count()).toBe(0);
     await page.getByRole('button', { name: /undo/i }).first().tap();
     await page.getByTestId('photo').first().waitFor();
     expect(await violations(page)).toEqual([]);
-    expect(page.errors).toEqual([]);
-    await page.context().close();
   });
 
   it('given a cook deleted by mistake, brings it back from the foot of the list, even later', async () => {
@@ -311,24 +261,15 @@ describe('photos and deleting', () => {
     await page.getByTestId('deleted').locator('summary').tap();
     expect(await page.getByTestId('past-row').count()).toBe(2);
     await page.getByTestId('bring-back').tap();
-    await until(
-      () => page.getByTestId('past-row').count(),
-      (rows) => rows === 3,
-      20,
-    );
+    await expect.poll(() => page.getByTestId('past-row').count()).toBe(3);
     await page.getByTestId('deleted').waitFor({ state: 'detached' });
-    await page.context().close();
   });
 });
 
 it('given a cook, compares it with two others: it is chosen, and a tap reads all three off', async () => {
   const page = await openByTouch('#/past/2');
   await page.getByRole('link', { name: 'Compare with others' }).tap();
-  await until(
-    () => page.getByTestId('compared').count(),
-    (count) => count === 1,
-    20,
-  );
+  await expect.poll(() => page.getByTestId('compared').count()).toBe(1);
   expect(await page.getByTestId('compared').first().textContent()).toContain('A ');
   // The first that is chosen comes last.
   let isFirst = true;
@@ -344,11 +285,7 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
       .filter({ hasText: new RegExp(name, 'i') })
       .first()
       .tap();
-  await until(
-    () => page.getByTestId('compared').count(),
-    (count) => count === 3,
-    20,
-  );
+  await expect.poll(() => page.getByTestId('compared').count()).toBe(3);
   const why = await until(
     () => text(page, 'why-better'),
     (words) => /A250–280°.*255–285°.*200–232°/.test(words),
@@ -359,11 +296,7 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
   expect(await page.getByTestId('aligned-launch').locator('option').count()).toBe(5);
   await page.getByTestId('aligned-launch').selectOption('2');
   // The runaway has one pizza alone.
-  await until(
-    () => page.getByTestId('compared').count(),
-    (count) => count === 2,
-    20,
-  );
+  await expect.poll(() => page.getByTestId('compared').count()).toBe(2);
   await page.getByTestId('aligned-launch').selectOption('1');
   await page.getByTestId('align-band').check();
   const plot = await page.locator('.laying-canvas .u-over').boundingBox();
@@ -375,8 +308,6 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
     20,
   );
   expect(await violations(page)).toEqual([]);
-  expect(page.errors).toEqual([]);
-  await page.context().close();
 });
 
 it('posted readings are shown as in use on the Probes page', async () => {
@@ -387,6 +318,4 @@ it('posted readings are shown as in use on the Probes page', async () => {
   await card.waitFor();
   expect(await card.textContent()).toMatch(/263\.2.*Posted readings.*In use/);
   expect(await page.locator('.first-step').count()).toBe(0);
-  await page.context().close();
-  await own.stop();
 });

@@ -2,12 +2,13 @@ import { readFileSync } from 'node:fs';
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { CookDetail } from '../../../shared/api/api.ts';
-import { LOCALE, TABLET } from '../../support/page/browser.ts';
+import { openPage, TABLET } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { clearTheWay } from '../../support/page/keys.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
+import { standAt } from '../../support/page/replay.ts';
 
 /**
  * What people do at the grill, done by touch alone: how many taps each task takes. A field that is typed into counts as
@@ -28,8 +29,8 @@ const TASKS = [
 /** A hand that taps and counts. */
 class Hand {
   taps = 0;
-  readonly page: Page & { errors: string[] };
-  constructor(page: Page & { errors: string[] }) {
+  readonly page: Page;
+  constructor(page: Page) {
     this.page = page;
   }
 
@@ -62,11 +63,7 @@ const hands = new Map<Server, Hand>();
 async function handAt(server: Server): Promise<Hand> {
   const known = hands.get(server);
   if (known) return known;
-  const context = await browser.newContext({ viewport: TABLET, locale: LOCALE, hasTouch: true });
-  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
-  page.on('pageerror', (error) => page.errors.push(error.message));
-  await page.goto(server.url);
-  const hand = new Hand(page);
+  const hand = new Hand(await openPage(browser, server.url, TABLET, { hasTouch: true }));
   hands.set(server, hand);
   return hand;
 }
@@ -87,16 +84,10 @@ afterAll(async () => {
 
 async function understand({ real }: Kitchen): Promise<Hand> {
   const hand = await handAt(real);
-  await until(
-    () => hand.text('sentence'),
-    (text) => /pizza.*stone.*off in time/.test(text),
-  );
+  await expect.poll(() => hand.text('sentence')).toMatch(/pizza.*stone.*off in time/);
   expect(await hand.page.locator('.start').innerText()).toMatch(/Nothing in it is real/);
   await hand.tap('watch');
-  await until(
-    () => hand.text('rehearsal-banner'),
-    (text) => /rehearsal/i.test(text),
-  );
+  await expect.poll(() => hand.text('rehearsal-banner')).toMatch(/rehearsal/i);
   await rehearse(real, { do: 'leave' });
   return hand;
 }
@@ -125,10 +116,7 @@ async function planEight({ real }: Kitchen): Promise<Hand> {
     await hand.tap(`eater-add-${i % 3}`);
   }
   await hand.tap('plan-save');
-  await until(
-    () => hand.text('plan-head'),
-    (head) => head.startsWith('8 pizzas, the first at 19:30'),
-  );
+  await expect.poll(() => hand.text('plan-head')).toMatch(/^8 pizzas, the first at 19:30/);
   expect(await hand.page.getByTestId('plan-pizza').count()).toBe(8);
   return hand;
 }
@@ -139,10 +127,7 @@ async function changeToTen({ real }: Kitchen): Promise<Hand> {
   await hand.type('plan-pizzas', '10');
   await hand.type('plan-time', '20:15');
   await hand.tap('plan-save');
-  await until(
-    () => hand.text('plan-head'),
-    (head) => head.startsWith('10 pizzas, the first at 20:15'),
-  );
+  await expect.poll(() => hand.text('plan-head')).toMatch(/^10 pizzas, the first at 20:15/);
   expect(await hand.page.getByTestId('plan-pizza').count()).toBe(10);
   return hand;
 }
@@ -156,16 +141,10 @@ async function connectTwo({ real }: Kitchen): Promise<Hand> {
   expect((await call(real.url, 'POST', '/api/readings', { readings })).status).toBeLessThan(300);
   await hand.goTo('Probes');
   for (const { channel, celsius } of readings)
-    await until(
-      () => hand.text(`posted-${channel}`),
-      (text) => text.includes(String(celsius)),
-    );
+    await expect.poll(() => hand.text(`posted-${channel}`)).toContain(String(celsius));
   await hand.goTo('Live');
   for (const { channel, celsius } of readings)
-    await until(
-      () => hand.text(`channel-${channel}`),
-      (text) => text.includes(`${celsius}°`),
-    );
+    await expect.poll(() => hand.text(`channel-${channel}`)).toContain(`${celsius}°`);
   return hand;
 }
 
@@ -178,22 +157,13 @@ async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
   };
   await advanceUntil(grill, hasAlert('stone-ready'), 3600);
   await answer('Launch now');
-  await until(
-    () => nowOf(grill),
-    ({ onStone }) => onStone.length === 1,
-  );
+  await expect.poll(async () => (await nowOf(grill)).onStone).toHaveLength(1);
   await advanceUntil(grill, hasAlert('turn-due'), 900);
   await answer('Turn now');
-  await until(
-    () => nowOf(grill),
-    ({ pizzas }) => pizzas[0]?.turnedAt != null,
-  );
+  await expect.poll(async () => (await nowOf(grill)).pizzas[0]?.turnedAt).toEqual(expect.any(Number));
   await advanceUntil(grill, hasAlert('off-due'), 900);
   await answer('Off now');
-  await until(
-    () => nowOf(grill),
-    ({ pizzas }) => pizzas[0]?.offAt != null,
-  );
+  await expect.poll(async () => (await nowOf(grill)).pizzas[0]?.offAt).toEqual(expect.any(Number));
   // The stone is ready for the next at once, which calls first.
   await advance(grill, 5);
   const verdict = hand.page.getByTestId('verdict');
@@ -211,16 +181,13 @@ async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
 async function endAndRead({ grill }: Kitchen): Promise<Hand> {
   const hand = await handAt(grill);
   // An evening with something to change, its calls answered: that is no part of ending it.
-  await rehearse(grill, { do: 'start', file: 'runaway', pace: 1, instead: true });
-  await rehearse(grill, { do: 'seek', t: 6000 });
-  await rehearse(grill, { do: 'pause' });
-  await until(
-    async () => {
+  await standAt(grill, 6000, 'runaway', { instead: true });
+  await expect
+    .poll(async () => {
       await clearTheWay(hand.page);
       return hand.text('sentence');
-    },
-    (text) => text.includes('All baked'),
-  );
+    })
+    .toContain('All baked');
   await isClear(hand);
   await hand.tap(hand.page.locator('.dock').getByTestId('end'));
   await until(
@@ -259,14 +226,8 @@ async function compareThree({ shelf }: Kitchen): Promise<Hand> {
       (count) => count >= Math.max(2, i + 1) || i === 0,
     );
   }
-  await until(
-    () => compared.count(),
-    (count) => count === 3,
-  );
-  await until(
-    () => hand.text('why-better'),
-    (why) => /\d/.test(why),
-  );
+  await expect.poll(() => compared.count()).toBe(3);
+  await expect.poll(() => hand.text('why-better')).toMatch(/\d/);
   return hand;
 }
 
@@ -282,5 +243,4 @@ it('given a tablet and no key but the screen, each task takes no more taps than 
   }
   console.table(table);
   expect(table.filter(({ taps, most }) => taps > most)).toEqual([]);
-  for (const { page } of hands.values()) expect(page.errors).toEqual([]);
 });

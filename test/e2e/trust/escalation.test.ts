@@ -1,12 +1,11 @@
 import { createServer } from 'node:http';
-import { once } from 'node:events';
-import type { AddressInfo } from 'node:net';
 import { expect, it } from 'vitest';
 import { signatureOf } from '../../../server/escalate/send-webhook.ts';
 import { violations } from '../../support/page/axe.ts';
 import { openPage } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { startServer, until } from '../../support/server.ts';
+import { startServer } from '../../support/server.ts';
+import { listen } from '../../support/endings.ts';
 
 it('a webhook is set on the page, tried, told of when it fails, and switched off', async () => {
   const came: { body: string; signature: unknown }[] = [];
@@ -18,9 +17,8 @@ it('a webhook is set on the page, tried, told of when it fails, and switched off
       came.push({ body, signature: request.headers['x-peelside-signature'] });
       answer.writeHead(status).end();
     });
-  }).listen(0, '127.0.0.1');
-  await once(hook, 'listening');
-  const { port } = hook.address() as AddressInfo; // a TCP server has one
+  });
+  const port = await listen(hook);
 
   const server = await startServer();
   const page = await openPage(browser, `${server.url}/#/settings`);
@@ -33,22 +31,18 @@ it('a webhook is set on the page, tried, told of when it fails, and switched off
   expect(await state()).toBe('Off.');
   await part('secret').fill('flour, water, salt, yeast');
   await part('keep').click();
-  await until(state, (text) => text === `On, to http://127.0.0.1:${port}.`);
+  await expect.poll(state).toBe(`On, to http://127.0.0.1:${port}.`);
 
   await page.getByTestId('escalation-try').click();
-  await until(
-    () => Promise.resolve(came.length),
-    (n) => n === 1,
-  );
+  await expect.poll(() => Promise.resolve(came.length)).toBe(1);
   expect(JSON.parse(came[0]?.body ?? '')).toMatchObject({ reason: 'test' });
   expect(came[0]?.signature).toBe(signatureOf(came[0]?.body ?? '', 'flour, water, salt, yeast'));
 
   status = 500;
   await page.getByTestId('escalation-try').click();
-  await until(state, (text) => /did not get there: it answered 500/.test(text ?? ''));
+  await expect.poll(state).toMatch(/did not get there: it answered 500/);
   expect(await violations(page)).toEqual([]);
   await part('off').click();
-  await until(state, (text) => text === 'Off.');
+  await expect.poll(state).toBe('Off.');
   await server.stop();
-  hook.close();
 });

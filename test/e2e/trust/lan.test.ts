@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { LOCALE, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, peelside, startServer, until, type Server } from '../../support/server.ts';
 
@@ -17,15 +17,10 @@ beforeAll(async () => {
   inside = new URL(server.url).port;
   await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 263 }] });
 });
-afterAll(() => server.stop());
 
 /** A device of its own: the browser knows neither the authority nor a cookie. */
-async function device(viewport = TABLET): Promise<Page & { errors: string[] }> {
-  const context = await browser.newContext({ locale: LOCALE, viewport, ignoreHTTPSErrors: true });
-  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
-  page.on('pageerror', (error) => page.errors.push(error.message));
-  return page;
-}
+const device = (viewport = TABLET, path = '/'): Promise<Page> =>
+  openPage(browser, home + path, viewport, { ignoreHTTPSErrors: true });
 async function enter(page: Page, code: string): Promise<void> {
   await page.getByLabel('Code').fill(code);
   await page.getByRole('button', { name: 'Let it in' }).click();
@@ -34,7 +29,6 @@ async function enter(page: Page, code: string): Promise<void> {
 describe('a tablet on the home network', () => {
   it('is asked for a code, refused a wrong one, let in by the right one, and out again when revoked', async () => {
     const tablet = await device();
-    await tablet.goto(`${home}/`);
     await tablet.waitForURL('**/enter.html');
     await enter(tablet, '0000 0000');
     await tablet.getByText('That code is not valid now').waitFor();
@@ -49,7 +43,6 @@ describe('a tablet on the home network', () => {
     await tablet.getByTestId('code-look').click();
     const text = await tablet.getByTestId('code').locator('strong').textContent();
     const phone = await device(PHONE);
-    await phone.goto(`${home}/`);
     await enter(phone, text ?? '');
     await phone.getByText('263').first().waitFor();
     const refused = await phone.evaluate(
@@ -71,12 +64,10 @@ describe('a tablet on the home network', () => {
       .first()
       .click();
     await phone.waitForURL('**/enter.html');
-    expect([...tablet.errors, ...phone.errors]).toEqual([]);
   });
 
   it('is told how to trust the server, with a picture that loads', async () => {
-    const tablet = await device();
-    await tablet.goto(`${home}/trust.html`);
+    const tablet = await device(TABLET, '/trust.html');
     const fingerprint = await until(
       () => tablet.locator('#fingerprint').textContent(),
       (text) => /^([\dA-F]{2}:){31}[\dA-F]{2}$/.test(text ?? ''),
@@ -84,7 +75,6 @@ describe('a tablet on the home network', () => {
     expect(server.lines.join('\n')).toContain(fingerprint);
     const width = () => tablet.locator('#qr').evaluate((image: HTMLImageElement) => image.naturalWidth);
     expect(await until(width, (n) => n > 0)).toBeGreaterThan(0);
-    expect(tablet.errors).toEqual([]);
   });
 });
 
@@ -156,6 +146,5 @@ describe('an installed page', () => {
     const again = await startServer(['--port', new URL(own.url).port], own.data);
     await call(again.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 271 }] });
     await page.getByText('271').first().waitFor();
-    await again.stop();
   });
 });

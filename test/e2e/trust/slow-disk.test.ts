@@ -84,5 +84,4 @@ it('a slow disk keeps nobody waiting but who wants to know that it is kept', asy
   const again = await startServer([], server.data);
   const { body } = await call(again.url, 'GET', '/api/cooks/1/readings');
   expect((body['readings'] as unknown[]).length).toBe(sent);
-  await again.stop();
 });

@@ -1,25 +1,18 @@
 import { expect, test } from 'vitest';
-import { fresh, readings, run, type Corners } from '../evening.ts';
+import { fresh, noticedAt, readings, run, type Corners } from '../evening.ts';
 
-const STONE: Corners = [
-  [0, 230],
-  [600, 200],
-  [640, 198],
-  [1000, 195],
-];
+const STONE: Corners = { 0: 230, 600: 200, 640: 198, 1000: 195 };
 /** A dome at `celsius` whose lid is up for `open` s. */
-const lidUp = (celsius: number, open: number, drop = 60): Corners => [
-  [0, celsius],
-  [600, celsius],
-  [600 + Math.min(15, open - 1), celsius - 0.9 * drop],
-  [600 + open, celsius - drop],
-  [600 + open + drop / 1.5, celsius - 0.2 * drop],
-  [1000, celsius],
-];
+const lidUp = (celsius: number, open: number, drop = 60): Corners => ({
+  0: celsius,
+  600: celsius,
+  [600 + Math.min(15, open - 1)]: celsius - 0.9 * drop,
+  [600 + open]: celsius - drop,
+  [600 + open + Math.round(drop / 1.5)]: celsius - 0.2 * drop,
+  1000: celsius,
+});
 const fuelAt = (stone: Corners, dome: Corners): number[] =>
-  run(fresh(), readings(stone, dome)).flatMap((output) =>
-    output.type === 'noticed' && output.event === 'fuel' ? [output.at] : [],
-  );
+  noticedAt(run(fresh(), readings(stone, dome)), 'fuel');
 
 test('a lid that is up for long over a fading fire, and no pizza: charcoal, perhaps', () => {
   const [at] = fuelAt(STONE, lidUp(180, 40));
@@ -29,26 +22,8 @@ test('a lid that is up for long over a fading fire, and no pizza: charcoal, perh
 test.each([
   ['a look', STONE, lidUp(180, 8, 25)],
   ['a hot dome', STONE, lidUp(300, 40)],
-  [
-    'a lid over a stone that climbs',
-    [
-      [0, 150],
-      [600, 200],
-      [1000, 235],
-    ] satisfies Corners,
-    lidUp(180, 40),
-  ],
-  [
-    'a pizza',
-    [
-      [0, 230],
-      [600, 200],
-      [612, 199],
-      [618, 160],
-      [1000, 165],
-    ] satisfies Corners,
-    lidUp(180, 40),
-  ],
+  ['a lid over a stone that climbs', { 0: 150, 600: 200, 1000: 235 }, lidUp(180, 40)],
+  ['a pizza', { 0: 230, 600: 200, 612: 199, 618: 160, 1000: 165 }, lidUp(180, 40)],
 ] as const)('%s is none', (_what, stone, dome) => {
   expect(fuelAt(stone, dome)).toEqual([]);
 });
@@ -67,9 +42,7 @@ test('a lid over a stone that is only looked at and about right for a pizza is n
       isLook: true as const,
     }));
     const inputs = [...dome, ...looks].sort((a, b) => a.t - b.t);
-    return run(fresh(), inputs).flatMap((output) =>
-      output.type === 'noticed' && output.event === 'fuel' ? [output.at] : [],
-    );
+    return noticedAt(run(fresh(), inputs), 'fuel');
   };
   expect(found(250)).toEqual([]);
   expect(found(190)).toHaveLength(1);

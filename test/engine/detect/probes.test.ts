@@ -8,16 +8,7 @@ const noticed = (outputs: readonly EngineOutput[]) =>
       ? [[output.event, Math.round(output.at)]]
       : [],
   );
-const STEADY = readings(
-  [
-    [0, 262],
-    [900, 262],
-  ],
-  [
-    [0, 320],
-    [900, 320],
-  ],
-);
+const STEADY = readings({ 0: 262, 900: 262 }, { 0: 320, 900: 320 });
 /** From `t` on each channel says something else. */
 const from = (t: number, change: (input: EngineInput) => EngineInput): EngineInput[] =>
   STEADY.map((input) => (input.t < t ? input : change(input)));

@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module';
 import { Ajv } from 'ajv';
 import addFormats from 'ajv-formats';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { messagesOf } from '../../../server/broker/published-messages.ts';
 import { createLive } from '../../../server/hub/broadcast.ts';
 import { openLan, type Lan } from '../../support/lan.ts';
@@ -24,7 +24,6 @@ beforeAll(async () => {
   expect(answer.statusCode).toBe(200);
   document = answer.json<Document>();
 });
-afterAll(() => lan.close());
 
 function ajv(): Ajv {
   const it = new Ajv({ strict: false, validateFormats: true });
@@ -64,7 +63,7 @@ it('given the description, its references followed, all lead somewhere', () => {
 });
 
 it('given a cook, what the live line and the broker are sent is as it is described', async () => {
-  const { session, clock, ingest, store } = openSession();
+  const { session, clock, ingest } = openSession();
   const sent: { type: string }[] = [];
   const live = createLive();
   live.publish(session);
@@ -95,5 +94,4 @@ it('given a cook, what the live line and the broker are sent is as it is describ
     expect(wrong(topic.replace(/\/.*/, ''), JSON.parse(text)), topic).toBeNull();
   expect(wrong('status', { status: 'gone' })).toBeNull();
   expect(wrong('status', { status: 'asleep' })).not.toBeNull();
-  store.close();
 });

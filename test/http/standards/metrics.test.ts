@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { exposition } from '../../../server/http/metrics/exposition.ts';
 import { openApi, type Api } from '../../support/api.ts';
 import { grammarOf } from '../../support/grammar.ts';
@@ -22,7 +22,6 @@ let api: Api;
 beforeAll(async () => {
   api = await openApi();
 });
-afterAll(() => api.close());
 
 /** Samples by their names and labels. */
 const samplesOf = (text: string): Map<string, number> =>

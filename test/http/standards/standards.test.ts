@@ -1,14 +1,13 @@
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { openLan, type Lan } from '../../support/lan.ts';
 
 let lan: Lan;
 beforeAll(async () => {
   lan = await openLan();
 });
-afterAll(() => lan.close());
 
 const local = { host: 'localhost' };
 

@@ -1,4 +1,4 @@
-import { afterEach, beforeAll, vi } from 'vitest';
+import { beforeAll, vi } from 'vitest';
 import { BleSource } from '../../../server/source/ble/ble.ts';
 import type { BleSubscription } from '../../../server/source/subscription.ts';
 import {
@@ -7,6 +7,7 @@ import {
   type PeripheralSpec,
 } from '../../fake-ble-controller/fake-controller.ts';
 import { buildChild } from '../../fake-ble-controller/child.ts';
+import { atEnd } from '../../support/endings.ts';
 import { Watch } from '../watch.ts';
 
 export const HEALTH: PeripheralSpec = {
@@ -33,26 +34,18 @@ export const WITHIN = { timeout: 180_000 };
 vi.setConfig({ testTimeout: 180_000 });
 
 let child = '';
-const cleanUps: (() => Promise<void>)[] = [];
 
 beforeAll(async () => {
   child = await buildChild();
 });
-afterEach(async () => {
-  for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
-});
 
-export async function fakeBle(...peripherals: PeripheralSpec[]): Promise<FakeBle> {
-  const fake = await startFakeBle({ peripherals });
-  cleanUps.push(() => fake.close());
-  return fake;
-}
+export const fakeBle = (...peripherals: PeripheralSpec[]): Promise<FakeBle> => startFakeBle({ peripherals });
 
 export function sourceOn(env: Record<string, string>): { source: BleSource; watch: Watch } {
   const source = new BleSource({ child, env });
   const watch = new Watch();
   source.start(watch);
-  cleanUps.push(() => source.stop());
+  atEnd(() => source.stop());
   return { source, watch };
 }
 

@@ -1,21 +1,17 @@
-import { once } from 'node:events';
 import { writeFileSync } from 'node:fs';
-import { createServer, type AddressInfo } from 'node:net';
+import { createServer } from 'node:net';
 import { join } from 'node:path';
-import { afterEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { localIdentity } from '../../../server/access/authority.ts';
 import { MqttSource } from '../../../server/source/mqtt/mqtt.ts';
 import { brokerAccess, type BrokerAccess } from '../../../shared/api/broker.ts';
-import { aedes, mosquitto, writer, type Writer } from '../../support/brokers.ts';
+import { aedes, mosquitto, writer } from '../../support/brokers.ts';
+import { atEnd, listen } from '../../support/endings.ts';
 import { scratch } from '../../support/server.ts';
 import { Watch } from '../watch.ts';
 
 const TOPIC = 'grill/stone';
 const SECRET = 'flour, water, salt';
-const endings: (() => Promise<unknown>)[] = [];
-afterEach(async () => {
-  for (const end of endings.splice(0).reverse()) await end();
-});
 
 type Given = Partial<BrokerAccess> & { url: string };
 /** A source that is subscribed to the topic, and what it emits. */
@@ -25,22 +21,16 @@ function listening(given: Given, topic = TOPIC): { watch: Watch; source: MqttSou
     broker: { setting: () => ({ access, publish: { prefix: 'peelside' } }), watch: () => {} },
   });
   const watch = new Watch();
-  endings.push(() => source.stop());
+  atEnd(() => source.stop());
   source.start(watch);
   source.subscribe([{ source: 'mqtt', topic }]);
   return { watch, source };
-}
-async function board(...[url, access]: Parameters<typeof writer>): Promise<Writer> {
-  const it = await writer(url, access);
-  endings.push(() => it.close());
-  return it;
 }
 const isLinked = (watch: Watch) => () => watch.device(TOPIC)?.link === 'connected';
 
 it('given a message that the broker kept, subscribed and then published anew, tells the two apart', async () => {
   const broker = await mosquitto();
-  endings.push(broker.stop);
-  const grill = await board(broker.url);
+  const grill = await writer(broker.url);
   await grill.publish(TOPIC, '199', true);
   const { watch } = listening({ url: broker.url });
   expect(await watch.frameWith({ payload: '199' })).toEqual({
@@ -55,11 +45,10 @@ it('given a message that the broker kept, subscribed and then published anew, te
 
 it('given a name and password, connected with the right ones, listens; with wrong ones says what to set', async () => {
   const broker = await aedes('peel', SECRET);
-  endings.push(broker.stop);
   const access = { url: broker.url, version: '3.1.1', username: 'peel' } as const;
   const { watch } = listening({ ...access, password: SECRET });
   await watch.until('it is linked', isLinked(watch));
-  await (await board(broker.url, { username: 'peel', password: SECRET })).publish(TOPIC, '270.5');
+  await (await writer(broker.url, { username: 'peel', password: SECRET })).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 
   const other = listening({ ...access, password: 'wrong' }).watch;
@@ -78,11 +67,10 @@ it('given TLS by an authority of the house, connected with its certificate, list
   };
   const files = [`certfile ${file('c.pem', certificate)}`, `keyfile ${file('k.pem', key)}`, 'user root'];
   const broker = await mosquitto(undefined, files);
-  endings.push(broker.stop);
   const url = broker.url.replace('127.0.0.1', 'localhost');
   const { watch } = listening({ url, ca: authority ?? '' });
   await watch.until('it is linked', isLinked(watch));
-  await (await board(url, { ca: authority ?? '' })).publish(TOPIC, '270.5');
+  await (await writer(url, { ca: authority ?? '' })).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 
   const untrusted = listening({ url }).watch;
@@ -92,7 +80,6 @@ it('given TLS by an authority of the house, connected with its certificate, list
 
 it('given a broker that goes away and comes back, says so at once and listens again by itself', async () => {
   const broker = await mosquitto();
-  endings.push(broker.stop);
   const { watch } = listening({ url: broker.url });
   await watch.until('it is linked', isLinked(watch));
   await broker.stop();
@@ -100,15 +87,13 @@ it('given a broker that goes away and comes back, says so at once and listens ag
   expect(watch.device(TOPIC)?.problem).toMatch(/broker/);
   await watch.until('nothing is there', () => /No MQTT broker answers/.test(watch.last?.problem ?? ''));
   const again = await mosquitto(broker.port);
-  endings.push(again.stop);
   await watch.until('it is linked again', isLinked(watch));
-  await (await board(again.url)).publish(TOPIC, '270.5');
+  await (await writer(again.url)).publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
 });
 
 it('given a broker that keeps a topic from us, subscribed, says so of that topic and goes on with others', async () => {
   const broker = await aedes('peel', SECRET, (topic) => topic !== TOPIC);
-  endings.push(broker.stop);
   const access = { username: 'peel', password: SECRET };
   const { watch, source } = listening({ url: broker.url, version: '3.1.1', ...access });
   source.subscribe([
@@ -117,16 +102,15 @@ it('given a broker that keeps a topic from us, subscribed, says so of that topic
   ]);
   await watch.until('it is refused', () => /does not let/.test(watch.device(TOPIC)?.problem ?? ''));
   expect(watch.device('grill/dome')?.link).toBe('connected');
-  await (await board(broker.url, access)).publish('grill/dome', '240');
+  await (await writer(broker.url, access)).publish('grill/dome', '240');
   await watch.frameWith({ topic: 'grill/dome' });
 });
 
 it('given what is no reading, listened to, names it and hands on what is one', async () => {
   const broker = await mosquitto();
-  endings.push(broker.stop);
   const { watch } = listening({ url: broker.url });
   await watch.until('it is linked', isLinked(watch));
-  const grill = await board(broker.url);
+  const grill = await writer(broker.url);
   await grill.publish(TOPIC, Buffer.from([0xff, 0xfe, 0x00]));
   await watch.until('bytes are told', () => /no text/.test(watch.device(TOPIC)?.problem ?? ''));
   await grill.publish(TOPIC, 'x'.repeat(5000));
@@ -139,11 +123,10 @@ it('given what is no reading, listened to, names it and hands on what is one', a
 
 it('given a look at all topics of a busy broker, lists forty of them, and the subscribed topics besides', async () => {
   const broker = await mosquitto();
-  endings.push(broker.stop);
   const { watch, source } = listening({ url: broker.url });
   source.look({ source: 'mqtt', topic: '#' }, 60);
   await watch.until('it is linked', isLinked(watch));
-  const house = await board(broker.url);
+  const house = await writer(broker.url);
   for (let i = 0; i < 300; i++) await house.publish(`house/${i}`, '20', true);
   await house.publish(TOPIC, '270.5');
   await watch.frameWith({ payload: '270.5' });
@@ -162,10 +145,8 @@ it('given a broker that sends a message without end, lets go of it', async () =>
       const flood = setInterval(() => socket.write(Buffer.alloc(65_536)), 1);
       socket.on('close', () => clearInterval(flood));
     });
-  }).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  endings.push(async () => server.close());
-  const { port } = server.address() as AddressInfo; // a TCP server has one
+  });
+  const port = await listen(server);
   const { watch } = listening({ url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' });
   await watch.until('it is let go', () => /more than 256 kB/.test(watch.last?.problem ?? ''));
   await watch.until('it has ended', () => ended > 0);
@@ -184,10 +165,8 @@ it('given a broker that floods, lets go of it after a thousand messages and says
       socket.write(Buffer.from([0x20, 2, 0, 0]));
       socket.once('data', () => socket.write(flood));
     });
-  }).listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  endings.push(async () => server.close());
-  const { port } = server.address() as AddressInfo; // a TCP server has one
+  });
+  const port = await listen(server);
   const { watch } = listening({ url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' });
   await watch.until('it is let go', () => /sends too much/.test(watch.last?.problem ?? ''));
   expect(watch.frames).toHaveLength(1000);

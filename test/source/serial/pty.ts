@@ -5,6 +5,7 @@ import { open, type FileHandle } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
 import { vi } from 'vitest';
+import { atEnd } from '../../support/endings.ts';
 
 /** A serial cable: two real pseudo terminals, what is written at one end comes out at the other. */
 export type Cable = {
@@ -52,6 +53,7 @@ function start(ends: readonly [string, string]): ChildProcess {
   throw new Error('A serial test needs socat or python3: install one (Debian: sudo apt-get install socat).');
 }
 
+/** Laid until the test's end. */
 export async function layCable(): Promise<Cable> {
   const folder = mkdtempSync(join(tmpdir(), 'cable-'));
   const ends = [join(folder, 'board'), join(folder, 'port')] as const;
@@ -101,6 +103,7 @@ export async function layCable(): Promise<Cable> {
       rmSync(folder, { recursive: true, force: true });
     },
   };
+  atEnd(cable.close);
   await cable.plug();
   return cable;
 }

@@ -1,29 +1,19 @@
 import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { listPorts } from '../../../server/source/serial/ports.ts';
 import { SerialSource, type SerialOptions } from '../../../server/source/serial/serial.ts';
 import { modbusPoll, type SerialSubscription } from '../../../server/source/subscription.ts';
+import { atEnd } from '../../support/endings.ts';
 import { Watch } from '../watch.ts';
-import { layCable, type Cable } from './pty.ts';
-
-const cleanUps: (() => Promise<void>)[] = [];
-afterEach(async () => {
-  for (const cleanUp of cleanUps.splice(0).reverse()) await cleanUp();
-});
-
-async function cable(): Promise<Cable> {
-  const cable = await layCable();
-  cleanUps.push(() => cable.close());
-  return cable;
-}
+import { layCable } from './pty.ts';
 
 function sourceOf(options: SerialOptions): { source: SerialSource; watch: Watch } {
   const source = new SerialSource(options);
   const watch = new Watch();
   source.start(watch);
-  cleanUps.push(() => source.stop());
+  atEnd(() => source.stop());
   return { source, watch };
 }
 
@@ -37,14 +27,14 @@ const isConnected = (watch: Watch, id: string) => (): boolean => watch.device(id
 
 describe('serial ports on a real pseudo terminal', () => {
   it('lists a port and leaves it closed until it is subscribed to', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { watch } = sourceOf({ extra: [port.port] });
     await watch.until('it is listed', () => watch.device(port.port));
     expect(watch.device(port.port)).toMatchObject({ link: 'seen', name: 'port' });
   });
 
   it('delivers each line as it came', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { source, watch } = sourceOf({ extra: [port.port] });
     source.subscribe([subscriptionTo(port.port, { rate: 115_200 })]);
     await watch.until('it is open', isConnected(watch, port.port));
@@ -57,7 +47,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('recognises lines at a rate that nobody told', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { source, watch } = sourceOf({ extra: [port.port] });
     source.look(subscriptionTo(port.port), 60);
     await watch.until('it is open', isConnected(watch, port.port));
@@ -67,7 +57,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('tells a port that is gone, and takes it up again when it is back', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { source, watch } = sourceOf({ extra: [port.port] });
     source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
     await watch.until('it is open', isConnected(watch, port.port));
@@ -82,9 +72,8 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('finds a board by its USB identity under another name', async () => {
-    const port = await cable();
+    const port = await layCable();
     const root = mkdtempSync(join(tmpdir(), 'kernel-'));
-    cleanUps.push(async () => rmSync(root, { recursive: true, force: true }));
     const roots = { sys: join(root, 'class'), dev: join(root, 'dev') };
     const plugIn = (name: string): void => {
       const device = join(root, 'usb', name);
@@ -114,7 +103,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('says that a port is taken, to the page', async () => {
-    const port = await cable();
+    const port = await layCable();
     const first = sourceOf({ extra: [port.port] });
     first.source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
     await first.watch.until('it is open', isConnected(first.watch, port.port));
@@ -127,7 +116,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('asks a Modbus module over and over and delivers its replies whole', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { source, watch } = sourceOf({ extra: [port.port] });
     const requests: string[] = [];
     port.onData((bytes) => {
@@ -144,7 +133,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('closes a port that nobody is subscribed to any more', async () => {
-    const port = await cable();
+    const port = await layCable();
     const { source, watch } = sourceOf({ extra: [port.port] });
     source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
     await watch.until('it is open', isConnected(watch, port.port));

@@ -1,4 +1,5 @@
-import { chromium, type Browser, type Page } from 'playwright-core';
+import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import { atEnd } from '../endings.ts';
 
 /** `npm test` finds or installs a Chromium and says where it is. */
 const executablePath = process.env['CHROMIUM'];
@@ -29,25 +30,31 @@ export async function openBrowser(): Promise<Browser> {
     args: [...QUIET, '--no-sandbox'],
     timeout: PATIENCE_MS,
   });
+  atEnd(() => browser.close());
   const newContext = browser.newContext.bind(browser);
   browser.newContext = async (options) => {
     const context = await newContext(options);
     context.setDefaultTimeout(PATIENCE_MS);
+    atEnd(() => context.close());
     return context;
   };
   return browser;
 }
 
-/** A page that fails the test when its script throws or its console shows an error. */
+/** A page that fails the test when its script throws. Further `options` are those of its browser context. */
 export async function openPage(
   browser: Browser,
   url: string,
   viewport = TABLET,
-  locale = LOCALE,
-): Promise<Page & { errors: string[] }> {
-  const context = await browser.newContext({ viewport, locale });
-  const page = Object.assign(await context.newPage(), { errors: [] as string[] });
-  page.on('pageerror', (error) => page.errors.push(error.message));
+  options: BrowserContextOptions = {},
+): Promise<Page> {
+  const context = await browser.newContext({ viewport, locale: LOCALE, ...options });
+  const page = await context.newPage();
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  atEnd(() => {
+    if (errors.length > 0) throw new Error(`the page's script threw: ${errors.join('; ')}`);
+  });
   await page.goto(url);
   return page;
 }

@@ -8,6 +8,13 @@ export const nowOf = async (server: Server): Promise<Now> =>
 
 export const rehearse = (server: Server, act: object) => call(server.url, 'POST', '/api/rehearsal', act);
 
+/** Stands still at `t` s of what plays, of `file` where it is named. @param more as `/api/rehearsal` takes it */
+export async function standAt(server: Server, t: number, file?: string, more: object = {}): Promise<void> {
+  if (file !== undefined) await rehearse(server, { do: 'start', file, pace: 1, ...more });
+  await rehearse(server, { do: 'seek', t });
+  await rehearse(server, { do: 'pause' });
+}
+
 /** Plays on by so many seconds of the cook at once; it stands still afterwards. */
 export async function advance(server: Server, seconds: number): Promise<Now> {
   const answer = await rehearse(server, { do: 'step', seconds });

@@ -1,10 +1,9 @@
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll } from 'vitest';
+import { beforeAll } from 'vitest';
 import { openBrowser } from './browser.ts';
 
-/** The browser of a file of tests: open before its first, closed after its last. */
+/** The browser of a file of tests: open before its first, closed after its last, as its pages are after their tests. */
 export let browser: Browser;
 beforeAll(async () => {
   browser = await openBrowser();
 });
-afterAll(() => browser.close());

@@ -67,11 +67,9 @@ describe('a cook that leaps in time', () => {
   });
 });
 
-describe('the age of a reading', () => {
-  it('is counted on here, and makes it stale beyond what the server says', () => {
-    const stone = channel('stone', 263, { age: 2, staleAfter: 90 });
-    expect(freshness(stone, 60)).toEqual({ age: 62, stale: false });
-    expect(freshness(stone, 89).stale).toBe(true);
-    expect(freshness(channel('stone', null, { age: null }), 0).stale).toBe(true);
-  });
+it('the age of a reading is counted on here, and makes it stale beyond what the server says', () => {
+  const stone = channel('stone', 263, { age: 2, staleAfter: 90 });
+  expect(freshness(stone, 60)).toEqual({ age: 62, stale: false });
+  expect(freshness(stone, 89).stale).toBe(true);
+  expect(freshness(channel('stone', null, { age: null }), 0).stale).toBe(true);
 });

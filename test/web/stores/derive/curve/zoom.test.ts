@@ -42,10 +42,8 @@ describe('the part that is looked at', () => {
   });
 });
 
-describe('ticks', () => {
-  it('fall on full minutes of the clock and are never too many', () => {
-    const ticks = timeTicks({ from: 0, to: 5400 }, 8, 17 * 60 + 20);
-    expect(ticks.length).toBeLessThanOrEqual(8);
-    for (const t of ticks) expect((t + 17 * 60 + 20) % 900).toBe(0);
-  });
+it('ticks fall on full minutes of the clock and are never too many', () => {
+  const ticks = timeTicks({ from: 0, to: 5400 }, 8, 17 * 60 + 20);
+  expect(ticks.length).toBeLessThanOrEqual(8);
+  for (const t of ticks) expect((t + 17 * 60 + 20) % 900).toBe(0);
 });
