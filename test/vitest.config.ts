@@ -3,8 +3,8 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
-    globalSetup: 'test/support/tidy.ts',
-    setupFiles: 'test/support/setup.ts',
+    globalSetup: 'test/support/run/tidy.ts',
+    setupFiles: 'test/support/run/setup.ts',
     include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
     // A hang is ended, a slow and busy machine is waited for: what takes a second when idle may take half a minute there.
     testTimeout: 600_000,

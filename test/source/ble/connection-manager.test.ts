@@ -3,7 +3,7 @@ import { ConnectionManager } from '../../../server/source/ble/connection-manager
 import type { Device } from '../../../server/source/source.ts';
 import type { BleSubscription } from '../../../server/source/subscription.ts';
 import { FakeClock, flushMicrotasks } from '../fake-clock.ts';
-import { FakeRadio, environmental } from './fake-radio.ts';
+import { FakeRadio, environmental, type FakeDevice } from './fake-radio.ts';
 
 const STONE = 'd0:00:00:00:00:01';
 const DOME = 'd0:00:00:00:00:02';
@@ -25,6 +25,10 @@ function set(...names: string[]): {
   manager: ConnectionManager;
   emitted: Emitted;
   device(id: string): Device | undefined;
+  /** Its advertisement is heard, and so many ms go by. */
+  heard(id: string, ms?: number): Promise<void>;
+  /** Subscribes to the stone and hears it, which connects. */
+  connect(more?: Partial<BleSubscription>): Promise<void>;
 } {
   const radio = new FakeRadio();
   for (const name of names) radio.devices.set(name, environmental(name, `Probe ${name.slice(-1)}`));
@@ -42,14 +46,35 @@ function set(...names: string[]): {
     },
     () => 0.5,
   );
-  return { radio, clock, manager, emitted, device: (id) => list.find((each) => each.id === id) };
+  const heard = (id: string, ms = 1000): Promise<void> => {
+    radio.advertise(id);
+    return clock.pass(ms);
+  };
+  return {
+    radio,
+    clock,
+    manager,
+    emitted,
+    device: (id) => list.find((each) => each.id === id),
+    heard,
+    connect: (more = {}) => {
+      manager.subscribe([subscriptionTo(STONE, more)]);
+      return heard(STONE);
+    },
+  };
+}
+
+/** A device that was put in. */
+function stoneOf(radio: FakeRadio): FakeDevice {
+  const stone = radio.devices.get(STONE);
+  if (!stone) throw new Error('it was put in');
+  return stone;
 }
 
 describe('keeping Bluetooth devices', () => {
   it('given no subscription, connects to nothing', async () => {
-    const { radio, clock, device } = set(STONE);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    const { radio, device, heard } = set(STONE);
+    await heard(STONE);
     expect(device(STONE)).toMatchObject({ name: 'Probe 1', link: 'seen' });
     expect(radio.connects).toBe(0);
   });
@@ -65,7 +90,7 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('given a subscribed device that never advertised, says so, and finds it whenever it comes', async () => {
-    const { radio, clock, manager, device } = set(STONE);
+    const { clock, manager, device, heard } = set(STONE);
     manager.subscribe([subscriptionTo(STONE)]);
     await clock.pass(60_000);
     expect(device(STONE)).toMatchObject({
@@ -73,23 +98,20 @@ describe('keeping Bluetooth devices', () => {
       problem: expect.stringContaining('not been heard from yet'),
     });
     await clock.pass(3 * 3_600_000);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    await heard(STONE);
     expect(device(STONE)?.link).toBe('connected');
     expect(device(STONE)?.problem).toBeUndefined();
   });
 
   it('waits longer after each failure, up to half a minute, while the device keeps advertising', async () => {
-    const { radio, clock, manager } = set(STONE);
-    const stone = radio.devices.get(STONE);
-    if (!stone) throw new Error('it was put in');
+    const { radio, manager, heard } = set(STONE);
+    const stone = stoneOf(radio);
     stone.refusesConnect = true;
     manager.subscribe([subscriptionTo(STONE)]);
     const tries: number[] = [];
     for (let second = 0; second < 300; second += 0.25) {
       const before = radio.connects;
-      radio.advertise(STONE);
-      await clock.pass(250);
+      await heard(STONE, 250);
       if (radio.connects > before) tries.push(second);
     }
     const gaps = tries.slice(1).map((at, i) => at - (tries[i] ?? 0));
@@ -99,23 +121,19 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('tries a rarely advertising device whenever it is heard, whatever the wait would be', async () => {
-    const { radio, clock, manager } = set(STONE);
-    const stone = radio.devices.get(STONE);
-    if (!stone) throw new Error('it was put in');
+    const { radio, manager, heard } = set(STONE);
+    const stone = stoneOf(radio);
     stone.refusesConnect = true;
     manager.subscribe([subscriptionTo(STONE)]);
     for (let i = 0; i < 8; i += 1) {
-      radio.advertise(STONE);
-      await clock.pass(20_000);
+      await heard(STONE, 20_000);
     }
     expect(radio.connects).toBe(8);
   });
 
   it('takes a lost link up again and leaves no subscriptions or timers behind', async () => {
-    const { radio, clock, manager, emitted } = set(STONE);
-    manager.subscribe([subscriptionTo(STONE)]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    const { radio, clock, emitted, connect } = set(STONE);
+    await connect();
     const timers = clock.timers;
     for (let i = 0; i < 20; i += 1) {
       radio.links.get(STONE)?.drop();
@@ -134,28 +152,22 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('ends a link over which nothing is answered any more', async () => {
-    const { radio, clock, manager, device } = set(STONE);
-    manager.subscribe([subscriptionTo(STONE)]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
-    const stone = radio.devices.get(STONE);
-    if (stone) stone.deaf = true;
+    const { radio, clock, device, heard, connect } = set(STONE);
+    await connect();
+    const stone = stoneOf(radio);
+    stone.deaf = true;
     await clock.pass(130_000);
     expect(radio.links.size).toBe(0);
     expect(device(STONE)?.link).toBe('lost');
-    if (stone) stone.deaf = false;
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    stone.deaf = false;
+    await heard(STONE);
     expect(device(STONE)?.link).toBe('connected');
   });
 
   it('given subscriptions renewed every half minute, a link that falls silent is ended all the same', async () => {
-    const { radio, clock, manager, device } = set(STONE);
-    manager.subscribe([subscriptionTo(STONE)]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
-    const stone = radio.devices.get(STONE);
-    if (stone) stone.silent = true;
+    const { radio, clock, manager, device, connect } = set(STONE);
+    await connect();
+    stoneOf(radio).silent = true;
     for (let i = 0; i < 6; i++) {
       manager.look(subscriptionTo(STONE), 60);
       await clock.pass(30_000);
@@ -164,14 +176,12 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('does not ask a device for names again that answered nothing after that', async () => {
-    const { radio, clock, manager, emitted, device } = set(STONE);
-    const stone = radio.devices.get(STONE);
-    if (!stone) throw new Error('it was put in');
+    const { radio, manager, emitted, device, heard } = set(STONE);
+    const stone = stoneOf(radio);
     stone.chokesOnNames = true;
     manager.subscribe([subscriptionTo(STONE)]);
     for (let i = 0; i < 4; i += 1) {
-      radio.advertise(STONE);
-      await clock.pass(2000);
+      await heard(STONE, 2000);
     }
     expect(radio.connects).toBe(2);
     expect(device(STONE)).toMatchObject({ link: 'connected', parts: expect.any(Array) });
@@ -181,22 +191,18 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('reads where a device can not notify, as often as the mapping says', async () => {
-    const { radio, clock, manager, emitted } = set(STONE);
+    const { radio, clock, emitted, connect } = set(STONE);
     for (const each of radio.devices.get(STONE)?.characteristics ?? []) each.can.notify = false;
-    manager.subscribe([subscriptionTo(STONE, { service: '181a', characteristic: '2a6e', every: 5 })]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    await connect({ service: '181a', characteristic: '2a6e', every: 5 });
     emitted.frames = [];
     await clock.pass(25_000);
     expect(emitted.frames.filter((frame) => frame.bytes === '9065')).toHaveLength(5);
   });
 
   it('writes a start command once a link, and again when it was changed', async () => {
-    const { radio, clock, manager } = set(STONE);
+    const { radio, clock, manager, heard, connect } = set(STONE);
     const mapping = { service: 'ff01', characteristic: 'ff02', start: '01' };
-    manager.subscribe([subscriptionTo(STONE, mapping)]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    await connect(mapping);
     manager.subscribe([subscriptionTo(STONE, mapping), subscriptionTo(DOME)]);
     await clock.pass(1000);
     const stone = radio.devices.get(STONE);
@@ -206,17 +212,15 @@ describe('keeping Bluetooth devices', () => {
     expect(stone?.written).toEqual(['01', '02']);
     radio.links.get(STONE)?.drop();
     await clock.pass(2000);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    await heard(STONE);
     expect(stone?.written).toEqual(['01', '02', '02']);
   });
 
   it('ends a link when the last subscription is gone', async () => {
-    const { radio, clock, manager, device } = set(STONE);
+    const { radio, clock, manager, device, heard } = set(STONE);
     radio.advertise(STONE);
     manager.look(subscriptionTo(STONE), 20);
-    radio.advertise(STONE);
-    await clock.pass(10_000);
+    await heard(STONE, 10_000);
     expect(device(STONE)?.link).toBe('connected');
     await clock.pass(12_000);
     expect(radio.links.size).toBe(0);
@@ -267,10 +271,8 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('stops for good', async () => {
-    const { radio, clock, manager } = set(STONE);
-    manager.subscribe([subscriptionTo(STONE)]);
-    radio.advertise(STONE);
-    await clock.pass(1000);
+    const { radio, clock, manager, connect } = set(STONE);
+    await connect();
     await manager.stop();
     radio.advertise(STONE);
     await flushMicrotasks();

@@ -48,7 +48,9 @@ function board(speaksAt: number): Board {
   return board;
 }
 
-function manage(device: ReturnType<typeof board>, more: { rate?: number; polls?: object[] } = {}) {
+/** A board that talks at a rate, and the manager of its port. */
+function manage(speaksAt: number, more: { rate?: number; polls?: object[] } = {}) {
+  const device = board(speaksAt);
   const clock = new FakeClock();
   const lines: string[] = [];
   const settings = {
@@ -63,13 +65,12 @@ function manage(device: ReturnType<typeof board>, more: { rate?: number; polls?:
     { frame: ({ line, bytes }) => lines.push(line ?? bytes ?? ''), changed: () => {} },
     () => 0.5,
   );
-  return { clock, lines, keeper: manager };
+  return { device, clock, lines, manager };
 }
 
 describe('a subscribed serial port', () => {
   it.each([9600, 57_600, 1200])('finds by trying that a board talks at %i', async (rate) => {
-    const device = board(rate);
-    const { clock, lines, keeper: manager } = manage(device);
+    const { device, clock, lines, manager } = manage(rate);
     await manager.found('/dev/x', 'Board');
     for (let i = 0; i < 80 && manager.device.rate === undefined; i += 1) {
       device.send(`stone=27${i % 10}.5\r\n`);
@@ -82,8 +83,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('waits for a board that speaks rarely', async () => {
-    const device = board(19_200);
-    const { clock, keeper: manager } = manage(device);
+    const { device, clock, manager } = manage(19_200);
     await manager.found('/dev/x');
     for (let i = 0; i < 60 && manager.device.rate === undefined; i += 1) {
       await clock.pass(6500);
@@ -93,8 +93,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('says so when nothing can be read at any rate, and goes on trying', async () => {
-    const device = board(31_250);
-    const { clock, keeper: manager, lines } = manage(device);
+    const { device, clock, manager, lines } = manage(31_250);
     await manager.found('/dev/x');
     for (let i = 0; i < 100; i += 1) {
       device.send('stone=270.5\r\nstone=270.5\r\n');
@@ -105,8 +104,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('keeps the rate that was found when the port was gone and is back', async () => {
-    const device = board(9600);
-    const { clock, lines, keeper: manager } = manage(device);
+    const { device, clock, lines, manager } = manage(9600);
     await manager.found('/dev/x');
     for (let i = 0; i < 40 && manager.device.rate === undefined; i += 1) {
       device.send('a=1\nb=2\nc=3\n');
@@ -124,8 +122,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('does not need to be told that an open port is gone: two looks that do not find it are enough', async () => {
-    const device = board(9600);
-    const { keeper: manager } = manage(device, { rate: 9600 });
+    const { manager } = manage(9600, { rate: 9600 });
     await manager.found('/dev/x');
     await manager.found(null);
     expect(manager.device.link).toBe('connected');
@@ -134,9 +131,8 @@ describe('a subscribed serial port', () => {
   });
 
   it('tries a port that is taken again and again, ever more rarely', async () => {
-    const device = board(9600);
+    const { device, clock, manager } = manage(9600, { rate: 9600 });
     device.refuses = 'Error Resource temporarily unavailable Cannot lock port';
-    const { clock, keeper: manager } = manage(device, { rate: 9600 });
     for (let i = 0; i < 60; i += 1) {
       await manager.found('/dev/x');
       await clock.pass(1000);
@@ -152,12 +148,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('asks two modules on one wire in turn, and tells which does not answer', async () => {
-    const device = board(9600);
-    const {
-      clock,
-      lines,
-      keeper: manager,
-    } = manage(device, {
+    const { device, clock, lines, manager } = manage(9600, {
       polls: [
         { unit: 1, count: 1 },
         { unit: 2, count: 1 },
@@ -177,8 +168,7 @@ describe('a subscribed serial port', () => {
   });
 
   it('is closed for good when it is stopped', async () => {
-    const device = board(9600);
-    const { clock, keeper: manager, lines } = manage(device, { rate: 9600 });
+    const { device, clock, manager, lines } = manage(9600, { rate: 9600 });
     await manager.found('/dev/x');
     await manager.stop();
     await manager.found('/dev/x');

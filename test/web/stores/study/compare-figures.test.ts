@@ -24,19 +24,9 @@ const launch = (launchedAt: number, offAt: number, stoneAtLaunch: number | null)
 const cook = (run: unknown[], band: [number, number] = [250, 280]) =>
   ({ marks: [mark(60, 'fire-lit')], run, targets: { stone: band } }) as unknown as CookDetail;
 /** 200 °C at 0 s, 250 at 600, 300 at 1200, back to 250 at 1800, and there until 3000 s. */
-const stone = [
-  [0, 200],
-  [300, 225],
-  [600, 250],
-  [900, 275],
-  [1200, 300],
-  [1500, 275],
-  [1800, 250],
-  [2100, 250],
-  [2400, 250],
-  [2700, 250],
-  [3000, 250],
-] as const;
+const stone = [200, 225, 250, 275, 300, 275, 250, 250, 250, 250, 250].map(
+  (celsius, i) => [300 * i, celsius] as const,
+);
 
 describe('the figures of a cook', () => {
   it('given its curve and its pizzas, are those of its own band', () => {
@@ -82,29 +72,20 @@ const runaway: CookFigures = {
   launches: { inBand: 1, of: 2 },
 };
 
+const whyOf = (cooks: Record<string, CookFigures>): string[] =>
+  whyBetter(
+    Object.entries(cooks).map(([name, figures]) => ({ name, figures })),
+    'C',
+  );
+
 describe('why one cook went better', () => {
   it('given two, says what it had over the other in numbers, and what the other had over it', () =>
-    expect(
-      whyBetter(
-        [
-          { name: 'A', figures: runaway },
-          { name: 'B', figures: good },
-        ],
-        'C',
-      ),
-    ).toEqual([
+    expect(whyOf({ A: runaway, B: good })).toEqual([
       'B went better than A: it launched 5 of 5 pizzas in its band against 1 of 2, ran 118° less over its band before the first pizza (0° against 118°) and stayed in its band for 31 of 75 min against 6 of 63 min. Against that, A was in its band 6 min sooner after the fire was lit (29 against 35 min).',
     ]));
 
   it('given three, says so of the best against each other one', () => {
-    const said = whyBetter(
-      [
-        { name: 'A', figures: runaway },
-        { name: 'B', figures: good },
-        { name: 'C', figures: { ...good, over: 40 } },
-      ],
-      'C',
-    );
+    const said = whyOf({ A: runaway, B: good, C: { ...good, over: 40 } });
     expect(said.map((sentence) => sentence.split(':')[0])).toEqual([
       'B went better than A',
       'B went better than C',
@@ -113,26 +94,10 @@ describe('why one cook went better', () => {
 
   it('given differences that are noise, or nothing in common, says that', () => {
     const near = { ...good, over: 2, toBand: 2190 };
-    expect(
-      whyBetter(
-        [
-          { name: 'A', figures: good },
-          { name: 'B', figures: near },
-        ],
-        'C',
-      )[0],
-    ).toMatch(/went alike/);
+    expect(whyOf({ A: good, B: near })[0]).toMatch(/went alike/);
     const none = { toBand: null, over: null, inBand: null, launches: null };
-    expect(
-      whyBetter(
-        [
-          { name: 'A', figures: good },
-          { name: 'B', figures: none },
-        ],
-        'C',
-      )[0],
-    ).toMatch(/no figure in common/);
-    expect(whyBetter([{ name: 'A', figures: good }], 'C')).toEqual([]);
+    expect(whyOf({ A: good, B: none })[0]).toMatch(/no figure in common/);
+    expect(whyOf({ A: good })).toEqual([]);
   });
 
   it('given °F, tells differences in it', () =>
