@@ -86,6 +86,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
   }
   function reading<T>(work: () => T): T {
     try {
+      files.mendIndex();
       return withRepair(work);
     } catch (error) {
       if (!isOfDatabase(error)) throw error;

@@ -14,7 +14,7 @@ import { DATABASE_NAME } from '../../server/store/database.ts';
 import { backUp } from '../../server/store/repair/copy.ts';
 import type { Store } from '../../server/store/store.ts';
 import type { RecordingHeader } from '../../shared/recording.ts';
-import { scratch } from '../support/server.ts';
+import { call, scratch, startServer } from '../support/server.ts';
 import { handClock, openSession, storeIn } from '../support/session.ts';
 
 const START = Date.parse('2026-05-02T16:00:00.000Z');
@@ -80,6 +80,33 @@ describe('given a database in use, when another program', () => {
       expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
       db.close();
       expect(readdirSync(at.folder).filter((name) => name.startsWith('peelside-repair-'))).toEqual([]);
+    },
+  );
+
+  it.each([0, 100, 4096])(
+    'cuts the index of its log to %i B, the server goes on and has all that was acknowledged, also after a kill',
+    async (length) => {
+      const server = await startServer();
+      const post = (from: number, to: number) => {
+        const readings = upTo(to)
+          .slice(from)
+          .map((celsius) => ({ channel: 'stone', celsius }));
+        return call(server.url, 'POST', '/api/readings', { readings });
+      };
+      const celsiusAt = async (url: string): Promise<number[]> => {
+        const { body } = await call(url, 'GET', '/api/cooks/1/readings');
+        return (body as { readings: { celsius: number }[] }).readings.map(({ celsius }) => celsius);
+      };
+      await post(0, 500);
+      truncateSync(join(server.data, `${DATABASE_NAME}-shm`), length);
+      expect(await celsiusAt(server.url)).toEqual(upTo(500));
+      truncateSync(join(server.data, `${DATABASE_NAME}-shm`), length);
+      expect((await post(500, 1000)).status).toBe(202);
+      expect(await celsiusAt(server.url)).toEqual(upTo(1000));
+      await server.stop('SIGKILL');
+      const again = await startServer([], server.data);
+      expect(await celsiusAt(again.url)).toEqual(upTo(1000));
+      await again.stop();
     },
   );
 

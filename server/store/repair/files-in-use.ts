@@ -1,14 +1,30 @@
-import { closeSync, openSync, readSync, statSync, type BigIntStats } from 'node:fs';
+import {
+  closeSync,
+  fstatSync,
+  ftruncateSync,
+  openSync,
+  readSync,
+  statSync,
+  writeSync,
+  type BigIntStats,
+} from 'node:fs';
 import { Disturbed, type Db } from '../database.ts';
 
 /** Places in the header of a database, bytes (sqlite.org/fileformat2.html#the_database_header). */
 const HEADER_BYTES = 100;
 export const CHANGE_COUNTER_OFFSET = 24;
 const SCHEMA_COOKIE_OFFSET = 40;
+/** The header of the log's index, bytes; where it is zero SQLite makes the index anew (sqlite.org/walformat.html). */
+const INDEX_HEADER_BYTES = 136;
 
 type FilesInUse = {
   /** @throws Disturbed where another program deleted, replaced, cut or overwrote them */
   check(): void;
+  /**
+   * Puts the log's index back to its length where another program cut it, to be called before each read: SQLite has it
+   * mapped, and the kernel ends a process that touches what was cut off. SQLite then makes it anew from the log.
+   */
+  mendIndex(): void;
   /** To be called after the database is closed. */
   close(): void;
 };
@@ -28,6 +44,9 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
   const handle = openSync(db.name, 'r');
   const cookies = new Set([header().cookie, db.pragma('schema_version', { simple: true })]);
   let counter = header().counter;
+  // Held open for the same reason; it is there since the schema was read.
+  const indexHandle = openSync(index.path, 'r+');
+  let indexLength = 0;
 
   function header(): { counter: number; cookie: number } {
     const bytes = Buffer.alloc(HEADER_BYTES);
@@ -55,12 +74,26 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
     index.was = indexNow;
     return null;
   }
+  function mendIndex(): void {
+    const { size } = fstatSync(indexHandle);
+    if (size < indexLength) {
+      ftruncateSync(indexHandle, indexLength);
+      writeSync(indexHandle, Buffer.alloc(INDEX_HEADER_BYTES), 0, INDEX_HEADER_BYTES, 0);
+      console.error(`Another program cut ${index.path}; it is made anew, and nothing is lost.`);
+    } else indexLength = size;
+  }
+  mendIndex();
   return {
+    mendIndex,
     check() {
+      mendIndex();
       const how = wrong();
       if (how !== null) throw new Disturbed(how);
     },
-    close: () => closeSync(handle),
+    close() {
+      closeSync(handle);
+      closeSync(indexHandle);
+    },
   };
 }
 
