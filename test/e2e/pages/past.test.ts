@@ -39,7 +39,24 @@ async function placeOf(page: Page, t: number): Promise<{ x: number; y: number }>
   return { x: plot.x + (t / seconds) * plot.width, y: plot.y };
 }
 
+/** Where the curve lies, as shares of the screen: how wide it is, and how far down it begins. */
+async function curveOn(size: { width: number; height: number }): Promise<{ wide: number; begins: number }> {
+  const page = await openByTouch('#/past/1', size);
+  const canvas = page.getByTestId('cook-curve').locator('canvas');
+  await canvas.waitFor();
+  await page.evaluate(() => document.fonts.ready);
+  const box = await canvas.boundingBox();
+  await page.context().close();
+  return { wide: (box?.width ?? 0) / size.width, begins: (box?.y ?? Infinity) / size.height };
+}
+
 describe('the curve of a past cook', () => {
+  it('given a large screen, fills it; given a phone, begins on the upper half of its first screen', async () => {
+    expect((await curveOn({ width: 1920, height: 1080 })).wide).toBeGreaterThan(0.75);
+    expect((await curveOn(PHONE)).begins).toBeLessThan(0.45);
+    expect((await curveOn({ width: 844, height: 390 })).begins).toBeLessThan(0.7);
+  });
+
   it('given a tap on the third pizza below it, tells the stone at that launch to the degree', async () => {
     const third = (await cookOf(1)).run[2];
     for (const size of [TABLET, PHONE]) {

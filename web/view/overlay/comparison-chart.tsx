@@ -29,7 +29,7 @@ import { WhyBetter } from './why-better.tsx';
 export function ComparisonChart(): JSX.Element {
   const missing = comparedCooks.value.length - placed.value.length;
   if (placed.value.length === 0)
-    return <p role="status">{missing > 0 ? MISSING : 'Choose two to six cooks below.'}</p>;
+    return <p role="status">{missing > 0 ? MISSING : 'Choose two to six cooks above.'}</p>;
   return (
     <section class="laying" data-testid="overlay" aria-label="Cooks compared">
       <Canvas />
