@@ -1,4 +1,4 @@
-import { computed, effect, signal } from '@preact/signals';
+import { computed, effect, signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { formatDegrees, timeWriter } from '../../lib/format.ts';
@@ -166,8 +166,11 @@ function maker(): typeof createPlot | null {
   return made.peek();
 }
 
-/** After the frame that comes next, once however often it is asked for: what to do is on the screen first. */
-function afterFrame(work: () => void): { ask(): void; stop(): void } {
+/**
+ * After the frame that comes next, once however often it is asked for: what to do is on the screen first.
+ * @param failed takes what the work throws
+ */
+function afterFrame(work: () => void, failed: (fault: unknown) => void): { ask(): void; stop(): void } {
   let frame: number | null = null;
   return {
     ask() {
@@ -175,7 +178,11 @@ function afterFrame(work: () => void): { ask(): void; stop(): void } {
         setTimeout(() => {
           if (frame === null) return;
           frame = null;
-          work();
+          try {
+            work();
+          } catch (fault) {
+            failed(fault);
+          }
         }),
       );
     },
@@ -194,7 +201,13 @@ function usePlot(element: { current: HTMLDivElement | null }): {
   current: { plot: Plot; key: string } | null;
 } {
   const plot = useRef<{ plot: Plot; key: string } | null>(null);
+  const fault = useSignal<unknown>(null);
+  // Thrown while the part is drawn, where the boundary around it says so.
+  if (fault.value !== null) throw fault.value;
   useEffect(() => {
+    const failed = (thrown: unknown): void => {
+      fault.value = thrown;
+    };
     const at = element.current;
     if (!at) return;
     const width = signal(at.clientWidth);
@@ -210,11 +223,11 @@ function usePlot(element: { current: HTMLDivElement | null }): {
       plot.current.plot.paint(scene);
       seen.value = { from: scene.from, to: scene.to };
       secondsInPixel.value = (scene.to - scene.from) / width.peek();
-    });
+    }, failed);
     const making = afterFrame(() => {
       scene = maker() && sceneNow(width.peek());
       drawing.ask();
-    });
+    }, failed);
     const stop = effect(() => {
       [made, creep, width].forEach(({ value }) => value);
       drawnAtOnce();
