@@ -104,6 +104,8 @@ export const spotLine = z.object({
   emissivitySet: z.number().gt(0).max(1).optional(),
   emissivity: z.number().gt(0).max(1).optional(),
   reflected: z.number().optional(),
+  /** Seconds since `startedAt` that it was looked at, where it reached us later than that. */
+  was: aroundCook.optional(),
   /** Names the look, so that an `undo` can strike it out; without one it is named by its place: "look1", "look2" … */
   id: lookupName(64).optional(),
 });

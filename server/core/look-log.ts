@@ -69,7 +69,9 @@ export class LookLog {
     for (const output of outputs) if (output.type === 'noticed') this.noticed.push(output);
   }
 
-  private look(state: EngineState, { t }: Look): void {
+  private look(state: EngineState, look: Look): void {
+    // One that a page had to hold is taken in as of the last input.
+    const t = Math.max(state.t, look.t);
     this.lookedAt = t;
     const { checkpoints } = this;
     checkpoints.push({ at: this.first + this.inputs.length, t, state: structuredClone(state) });

@@ -107,6 +107,7 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   if (!channel) return;
   const { celsius, quality, isLook = false } = input;
   if (isLook) listLook(state, input);
+  if (isLook && t - input.t > LATE_LOOK_SECONDS) return;
   if (celsius !== null && quality !== 'bad' && (isLook || isSparse(channel, t))) {
     if (isOfThisWorld(celsius)) look(state, channel, { t, celsius }, out);
     evaluate(state, t, out, true);
@@ -117,6 +118,8 @@ function take(state: EngineState, t: number, input: EngineInput, out: EngineOutp
   if (t - state.evaluatedAt >= EVALUATE_EVERY_SECONDS) evaluate(state, t, out);
 }
 
+/** A look that reached us later than this, s, is listed, but no look at the stone of now. */
+const LATE_LOOK_SECONDS = 120;
 /** More looks than so many nobody takes in a cook: those after are not listed, nor taken back. */
 const MAX_LISTED_LOOKS = 500;
 

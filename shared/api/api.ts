@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { cookSeconds } from '../bounds.ts';
+import { cookSeconds, lookupName } from '../bounds.ts';
 import { stoneSetup } from '../evening/evening.ts';
 import { liveCook } from './live.ts';
 import { photo } from '../evening/photo.ts';
@@ -41,6 +41,10 @@ export const postSpot = z
     fahrenheit: fahrenheit.optional(),
     surface: z.string().max(80).default('cordierite'),
     emissivitySet: z.number().gt(0).max(1).default(0.95),
+    /** What a page gives, sent again, is the same look: `tap-` and a random part. */
+    id: lookupName(64).optional(),
+    /** Seconds before now that it was looked at, where the page had to hold it. */
+    ago: z.number().min(0).max(3600).optional(),
     /** Temperature that the surface reflects, °C: the sky or you with the lid open, the dome with it closed. */
     reflected: celsius.default(20),
   })
@@ -120,6 +124,7 @@ export const spotAnswer = z.object({
   quality: z.enum(QUALITIES),
   reason: z.string().optional(),
 });
+export type SpotAnswer = z.infer<typeof spotAnswer>;
 export const eventAnswer = z.object({ id: z.string(), t: z.number() });
 
 const smallCurve = z.array(z.tuple([z.number(), z.number()]));

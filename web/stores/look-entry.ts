@@ -82,14 +82,18 @@ export function surfaceWords(id: string, value: number): string {
 /** Sends it; the server corrects it for the surface. @param value in the person's unit. @returns whether it was accepted */
 export async function enterLook(channel: string, value: number): Promise<boolean> {
   const cook = cookKey.peek();
-  const answer = await tellSpot({
-    channel,
-    ...(unit.peek() === 'F' ? { fahrenheit: value } : { celsius: value }),
-    surface: surface.value,
-    emissivitySet: setEmissivity(emissivity.value),
-    reflected: reflected(),
-  });
-  if (!answer) return false;
+  const name = channels.peek().find(([id]) => id === channel)?.[1] ?? channel;
+  const answer = await tellSpot(
+    {
+      channel,
+      ...(unit.peek() === 'F' ? { fahrenheit: value } : { celsius: value }),
+      surface: surface.value,
+      emissivitySet: setEmissivity(emissivity.value),
+      reflected: reflected(),
+    },
+    `${name} ${value} °${unit.peek()}`,
+  );
+  if (answer === null || answer === 'waits') return answer !== null;
   const why = answer.reason ? `, ${textInUnit(answer.reason, unit.peek())}` : '';
   const kept = formatTemperature(answer.celsius, unit.peek());
   const isCorrected = Math.round(inUnit(answer.celsius, unit.peek())) !== value;

@@ -1,11 +1,11 @@
-import type { PostSpot, PostedReading } from '../../../shared/api/api.ts';
+import type { PostSpot, PostedReading, SpotAnswer } from '../../../shared/api/api.ts';
 import { nextLookId } from '../../../shared/cook/reduce.ts';
 import { MAX_SECONDS } from '../../../shared/bounds.ts';
+import { isTap } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { RecordingLine } from '../../../shared/recording.ts';
 import { fromFahrenheit } from '../../../shared/units.ts';
 import { createBreath } from '../../store/breath.ts';
-import type { StoredReading } from '../../store/store.ts';
 import type { FrameBody } from '../../source/source.ts';
 import type { RunningCook } from './running.ts';
 import type { CookSession } from './cook-session.ts';
@@ -104,16 +104,25 @@ export class Ingest implements CookInlet {
   }
 
   /** A look is typed where the page says what is on: in a rehearsal it is of that, as every tap is. */
-  async postSpot(spot: PostSpot): Promise<StoredReading & { id: string }> {
-    const cook = this.session.cook ?? this.realCook(this.session.wall());
+  async postSpot(spot: PostSpot): Promise<SpotAnswer> {
+    // What a page had to hold belongs to the cook that was on then: it begins none.
+    const cook =
+      spot.ago === undefined
+        ? (this.session.cook ?? this.realCook(this.session.wall()))
+        : this.session.needCook();
+    const before = isTap(spot.id) && cook.events.find(({ id }) => id === spot.id);
+    if (before && before.event.event === 'look')
+      return { id: before.id, celsius: before.event.celsius, quality: 'good' };
     const known = cook.header.channels.find((c) => c.id === spot.channel);
     if (!known) throw new Fault('not-found', `There is no channel "${spot.channel}".`, 'channel');
     const { channel, surface, emissivitySet, reflected } = spot;
     const celsius = spot.celsius ?? fromFahrenheit(spot.fahrenheit ?? Number.NaN);
-    const id = nextLookId(cook.events);
+    const id = isTap(spot.id) ? spot.id : nextLookId(cook.events);
+    const t = this.session.t();
     const readings = cook.apply({
       id,
-      t: this.session.t(),
+      t,
+      ...(spot.ago !== undefined && { was: t - spot.ago }),
       source: 'spot',
       channel,
       celsius,
@@ -124,9 +133,17 @@ export class Ingest implements CookInlet {
     this.session.changed(readings);
     await this.session.persisted();
     const reading = readings[0];
-    if (!reading)
-      throw new Fault('invalid', cook.problems[0]?.text ?? 'That reading could not be corrected.');
-    return { ...reading, id };
+    if (!reading || reading.celsius === null)
+      throw new Fault(
+        'invalid',
+        reading?.reason ?? cook.problems[0]?.text ?? 'That reading could not be corrected.',
+      );
+    return {
+      id,
+      celsius: reading.celsius,
+      quality: reading.quality,
+      ...(reading.reason !== undefined && { reason: reading.reason }),
+    };
   }
 }
 

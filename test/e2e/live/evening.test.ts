@@ -139,11 +139,19 @@ describe('a page that loses what it shows', () => {
     await page.getByTestId('server-lost').first().waitFor();
     // What is tapped meanwhile waits, and says so.
     await tapKey(page, 'launch');
-    expect(await page.getByTestId('unsent').first().textContent()).toMatch(/launched/);
+    await tapKey(page, 'spot');
+    await page.getByTestId('spot-keep').click();
+    await page.getByTestId('spot-keep').waitFor({ state: 'hidden' });
+    expect(await page.getByTestId('unsent').first().textContent()).toMatch(
+      /^2 taps wait for the server: .*launched, Stone \d+ °[CF]\.$/,
+    );
     const { port } = new URL(first.url);
     const again = await startServer(['--port', port], data);
     await page.getByTestId('server-lost').first().waitFor({ state: 'hidden' });
     await expect.poll(async () => (await nowOf(again)).onStone).toHaveLength(1);
+    await expect
+      .poll(async () => (await nowOf(again)).events.map(({ event }) => event))
+      .toEqual(expect.arrayContaining(['launch', 'look']));
   });
 
   it('given a probe that falls silent, says so', async () => {

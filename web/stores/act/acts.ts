@@ -3,8 +3,8 @@ import type { PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts'
 import type { AlertName } from '../../../shared/alert/kinds.ts';
 import { call, Refused, errorText } from '../../api.ts';
 import { cookKey, lost, now } from '../live.ts';
-import type { PlainEvent } from '../derive/unsent-taps.ts';
-import { holdTap } from './unsent.ts';
+import type { PlainEvent, Spot } from '../derive/unsent-taps.ts';
+import { holdTap, tapId } from './unsent.ts';
 import { ofCook, offer, stillOffered, without, type Offer } from './undo.ts';
 
 /**
@@ -205,21 +205,30 @@ export const proposedRun = (): Promise<Proposed | null> =>
 export const orderRun = (order: readonly string[]): Promise<unknown> =>
   amend('order run', () => call('PUT', '/api/run', { order }));
 
-type Spot = {
-  channel: string;
-  celsius?: number;
-  fahrenheit?: number;
-  surface: string;
-  emissivitySet: number;
-  reflected: number;
-};
-
 /** What the reading was corrected to; `id` names it, for `undoEvent`. */
 type SpotAnswer = { id: string; celsius: number; quality: string; reason?: string };
 
-/** @returns null when it was refused */
-export const tellSpot = (spot: Spot): Promise<SpotAnswer | null> =>
-  attempt('spot', () => call('POST', '/api/spot', spot));
+/** @returns "waits" where the server is away, null where it refused it */
+export async function tellSpot(spot: Spot, label: string): Promise<SpotAnswer | 'waits' | null> {
+  const id = tapId();
+  const hold = (): 'waits' => {
+    holdTap({ spot, label }, id);
+    actionError.value = null;
+    return 'waits';
+  };
+  const isInCook = cookKey.peek() !== null;
+  if (isInCook && lost.peek() !== null) return hold();
+  let isAway = false;
+  const answer = await attempt('spot', async () => {
+    try {
+      return await call<SpotAnswer>('POST', '/api/spot', { ...spot, id });
+    } catch (error) {
+      isAway = error instanceof Refused && error.status === 0;
+      throw error;
+    }
+  });
+  return answer ?? (isAway && isInCook ? hold() : null);
+}
 
 export const startCook = (): Promise<{ id: number } | null> =>
   attempt('start', () => call('POST', '/api/cooks', {}));

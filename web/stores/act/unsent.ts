@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { call, Refused } from '../../api.ts';
 import { recall, remember } from '../../lib/browser-memory.ts';
-import { bodyOf, isHeld, stillWorth, type Unsent } from '../derive/unsent-taps.ts';
+import { bodyOf, isHeld, stillWorth, type Unsent, type UnsentTap } from '../derive/unsent-taps.ts';
 
 /** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */
 
@@ -22,9 +22,12 @@ function put(next: readonly Unsent[]): void {
   remember(KEY, JSON.stringify(next));
 }
 
-export function holdTap(tap: Omit<Unsent, 'id' | 'at'>): void {
+/** Names a tap, so that sent twice it is the same. */
+export const tapId = (): string => `tap-${crypto.randomUUID()}`;
+
+export function holdTap(tap: UnsentTap, id = tapId()): void {
   if (isHeld(unsent.peek(), tap)) return;
-  put([...unsent.peek(), { ...tap, id: `tap-${crypto.randomUUID()}`, at: Date.now() }]);
+  put([...unsent.peek(), { ...tap, id, at: Date.now() }]);
 }
 
 let isSending = false;
@@ -38,7 +41,8 @@ export async function sendUnsent(refused: (sentence: string) => void): Promise<v
   try {
     for (const tap of stillWorth(unsent.peek(), Date.now())) {
       try {
-        await call('POST', '/api/events', bodyOf(tap, Date.now()));
+        const { path, body } = bodyOf(tap, Date.now());
+        await call('POST', path, body);
       } catch (error) {
         if (!(error instanceof Refused) || error.status === 0) return;
         refused(`${tap.label}: ${error.message}`);

@@ -3,15 +3,23 @@
 export type PlainEvent =
   'fire-lit' | 'vent' | 'fuel' | 'note' | 'lid-open' | 'lid-closed' | 'launch' | 'turn' | 'off';
 
-/** `at`: when it was tapped, ms since the epoch. `id` makes it the same tap however often it is sent. */
-export type Unsent = {
-  id: string;
-  at: number;
-  label: string;
-  event: PlainEvent;
-  pizza?: string;
-  note?: string;
+/** A look as the server takes it. */
+export type Spot = {
+  channel: string;
+  celsius?: number;
+  fahrenheit?: number;
+  surface: string;
+  emissivitySet: number;
+  reflected: number;
 };
+
+/** `at`: when it was tapped, ms since the epoch. `id` makes it the same tap however often it is sent. */
+export type Unsent = UnsentTap & { id: string; at: number };
+
+/** A tap before it has a name and a time. */
+export type UnsentTap = { label: string } & (
+  { event: PlainEvent; pizza?: string; note?: string } | { spot: Spot }
+);
 
 /** Older than this a tap is of another evening, ms. */
 const OLD_TAP_MS = 3600_000;
@@ -20,17 +28,24 @@ const OLD_TAP_MS = 3600_000;
 export const stillWorth = (unsent: readonly Unsent[], now: number): Unsent[] =>
   unsent.filter(({ at }) => now - at < OLD_TAP_MS).sort((a, b) => a.at - b.at);
 
-/** As the server takes it: how long ago it was, s. */
-export const bodyOf = ({ id, at, event, pizza, note }: Unsent, now: number): object => ({
-  id,
-  event,
-  ...(pizza !== undefined && { pizza }),
-  ...(note !== undefined && { note }),
-  ago: Math.max(0, Math.round((now - at) / 1000)),
-});
+/** Where the server takes it, and as what: how long ago it was, s. */
+export function bodyOf(tap: Unsent, now: number): { path: string; body: object } {
+  const { id, at } = tap;
+  const ago = Math.max(0, Math.round((now - at) / 1000));
+  if ('spot' in tap) return { path: '/api/spot', body: { ...tap.spot, id, ago } };
+  const { event, pizza, note } = tap;
+  const body = { id, event, ...(pizza !== undefined && { pizza }), ...(note !== undefined && { note }), ago };
+  return { path: '/api/events', body };
+}
 
 /** Whether it waits already: a pizza is launched, turned and taken off once. */
-export const isHeld = (
-  unsent: readonly Unsent[],
-  { event, pizza }: Pick<Unsent, 'event' | 'pizza'>,
-): boolean => pizza !== undefined && unsent.some((tap) => tap.event === event && tap.pizza === pizza);
+export const isHeld = (unsent: readonly Unsent[], tap: UnsentTap): boolean =>
+  'event' in tap &&
+  tap.pizza !== undefined &&
+  unsent.some((held) => 'event' in held && held.event === tap.event && held.pizza === tap.pizza);
+
+/** "2 taps wait for the server: the mushroom launched, stone 251 °C"; empty where none does. */
+export const waitingWords = (unsent: readonly { label: string }[]): string =>
+  unsent.length === 0
+    ? ''
+    : `${unsent.length === 1 ? '1 tap waits' : `${unsent.length} taps wait`} for the server: ${unsent.map(({ label }) => label).join(', ')}.`;

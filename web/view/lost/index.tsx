@@ -3,6 +3,7 @@ import { formatAge } from '../../lib/format.ts';
 import { lost, outdated } from '../../stores/live.ts';
 import { unsent } from '../../stores/act/unsent.ts';
 import { Button } from '../button/index.tsx';
+import { waitingWords } from '../../stores/derive/unsent-taps.ts';
 import { Icon } from '../icon/index.tsx';
 
 /** A frozen number is the worst lie: says across the whole width that nothing below is of now. */
@@ -16,11 +17,7 @@ export function Lost({ testid = 'server-lost' }: { testid?: string }): JSX.Eleme
       {silence !== null && (
         <strong>No word from the server for {formatAge(silence)} – the numbers below are old.</strong>
       )}
-      {unsent.value.length > 0 && (
-        <span data-testid="unsent">
-          Waiting to be sent: {unsent.value.map(({ label }) => label).join(', ')}.
-        </span>
-      )}
+      {unsent.value.length > 0 && <span data-testid="unsent">{waitingWords(unsent.value)}</span>}
     </section>
   );
 }

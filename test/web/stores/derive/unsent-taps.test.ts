@@ -1,9 +1,17 @@
 import { expect, it } from 'vitest';
+import { postSpot } from '../../../../shared/api/api.ts';
 import { cookEvent, isTap } from '../../../../shared/event.ts';
-import { bodyOf, isHeld, stillWorth, type Unsent } from '../../../../web/stores/derive/unsent-taps.ts';
+import {
+  bodyOf,
+  isHeld,
+  stillWorth,
+  waitingWords,
+  type PlainEvent,
+  type Unsent,
+} from '../../../../web/stores/derive/unsent-taps.ts';
 
 const HOUR = 3600_000;
-const tap = (at: number, over: Partial<Unsent> = {}): Unsent => ({
+const tap = (at: number, over: { event?: PlainEvent; pizza?: string; note?: string } = {}): Unsent => ({
   id: 'tap-0a1b2c3d',
   at,
   label: 'Salami launched',
@@ -19,14 +27,34 @@ it('given taps that wait, sends them in their order and lets go what is of anoth
 
 it('given a tap, the server takes it with its id and how long ago it was', () => {
   const launch = bodyOf(tap(100_000, { pizza: 'p2' }), 140_000);
-  expect(cookEvent.parse(launch)).toMatchObject({
+  expect(cookEvent.parse(launch.body)).toMatchObject({
     event: 'launch',
     pizza: 'p2',
     id: 'tap-0a1b2c3d',
     ago: 40,
   });
   const vents = bodyOf(tap(100_000, { event: 'vent', note: 'half open' }), 140_000);
-  expect(cookEvent.parse(vents)).toEqual({ event: 'vent', note: 'half open', id: 'tap-0a1b2c3d', ago: 40 });
+  expect(cookEvent.parse(vents.body)).toEqual({
+    event: 'vent',
+    note: 'half open',
+    id: 'tap-0a1b2c3d',
+    ago: 40,
+  });
+});
+
+it('given a look that waits, the server takes it where looks are posted, with its id and how long ago it was', () => {
+  const spot = { channel: 'stone', celsius: 251, surface: 'cordierite', emissivitySet: 0.95, reflected: 20 };
+  const { path, body } = bodyOf({ id: 'tap-0a1b2c3d', at: 100_000, label: 'Stone 251 °C', spot }, 160_000);
+  expect(path).toBe('/api/spot');
+  expect(postSpot.parse(body)).toEqual({ ...spot, id: 'tap-0a1b2c3d', ago: 60 });
+});
+
+it('given taps that wait, says how many and which; given none, nothing', () => {
+  expect(waitingWords([])).toBe('');
+  expect(waitingWords([{ label: 'Stone 251 °C' }])).toBe('1 tap waits for the server: Stone 251 °C.');
+  expect(waitingWords([{ label: 'Vents half open' }, { label: 'Salami launched' }])).toBe(
+    '2 taps wait for the server: Vents half open, Salami launched.',
+  );
 });
 
 it("given an id that is not a tap's, the server does not take it for one", () => {
@@ -41,5 +69,7 @@ it.each([
   [{ event: 'launch' }, false],
   [{ event: 'vent' }, false],
 ] as const)('given a launch of a pizza that waits, %o waits already: %s', (another, held) => {
-  expect(isHeld([tap(0, { pizza: 'p1' }), tap(0), tap(0, { event: 'vent' })], another)).toBe(held);
+  expect(
+    isHeld([tap(0, { pizza: 'p1' }), tap(0), tap(0, { event: 'vent' })], { label: '', ...another }),
+  ).toBe(held);
 });
