@@ -12,7 +12,7 @@ import {
 } from '../heat/hypotheses.ts';
 import { putOn, takeOff } from '../pizzas-on-stone.ts';
 import { channelOf } from '../estimate/channel.ts';
-import { JUDGED_AFTER_SECONDS, lidEvidence, LID_LIKELIHOOD } from './lid-evidence.ts';
+import { JUDGED_AFTER_SECONDS, lidEvidence, LID_LIKELIHOOD, usualAfter } from './lid-evidence.ts';
 import { lidOdds } from './odds.ts';
 
 /**
@@ -61,6 +61,7 @@ const SLOT_SECONDS = 30;
 const MAX_SLOTS = 10;
 /** A lid that was noticed is judged by itself: so long before and after it, s, the dome says nothing of another. */
 const NOTICED_LID_SECONDS = { before: 75, after: 45 };
+const SAME_LID_SECONDS = 20;
 /** Before a look, all is judged up to so long before it, s, by what there is. */
 const BEFORE_LOOK_SECONDS = 25;
 
@@ -78,10 +79,13 @@ export function assessUnnoticed(state: EngineState, t: number, isLook: boolean):
     const from = watch.judgedTo;
     const to = Math.min(end, from + SLOT_SECONDS);
     watch.judgedTo = to;
-    const seen = dome ? lidEvidence(dome.bins, from, to) : { at: to, ratio: 1 };
+    const seen = dome ? lidEvidence(dome.bins, from, to, watch.usualDip) : { at: to, ratio: 1, celsius: 0 };
     const isNoticed = (openedAt: number): boolean =>
       seen.at > openedAt - NOTICED_LID_SECONDS.before && seen.at < openedAt + NOTICED_LID_SECONDS.after;
-    if ((lid.wasOpen && isNoticed(lid.openedAt)) || isNoticed(watch.assessedLid)) continue;
+    const isOfNoticed = (lid.wasOpen && isNoticed(lid.openedAt)) || isNoticed(watch.assessedLid);
+    const isSame = Math.abs(seen.at - (lid.wasOpen ? lid.openedAt : watch.assessedLid)) < SAME_LID_SECONDS;
+    watch.usualDip = usualAfter(watch.usualDip, seen, isOfNoticed && isSame);
+    if (isOfNoticed) continue;
     branchAt(state, seen.at, t, { seconds: to - from, ratio: seen.ratio }, common);
   }
 }

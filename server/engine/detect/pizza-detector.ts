@@ -17,6 +17,8 @@ export type PizzaWatch = {
   assessedLid: number;
   /** Where nobody measures the stone: up to here, s, it is judged whether a lid went up unnoticed. */
   judgedTo: number;
+  /** How deep the dome dips under a lid on this grill, °C; null: not known. */
+  usualDip: number | null;
   /** A person said that a launch seen here was none. */
   refused: number;
 };
@@ -28,6 +30,7 @@ export const freshPizzaWatch = (): PizzaWatch => ({
   lidAt: null,
   assessedLid: -1e6,
   judgedTo: -1e6,
+  usualDip: null,
   refused: 0,
 });
 

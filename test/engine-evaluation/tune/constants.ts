@@ -1,5 +1,5 @@
 import { LEARNING_VARIANCE } from '../../../server/engine/grill-prior.ts';
-import { LID_LIKELIHOOD } from '../../../server/engine/detect/lid-evidence.ts';
+import { DEPTH_LIKELIHOOD, LID_LIKELIHOOD } from '../../../server/engine/detect/lid-evidence.ts';
 import { LAUNCH_RATE, LID_OFF_TIME, OTHER_LID_RATE } from '../../../server/engine/detect/odds.ts';
 import { CORRECTION_SPREAD } from '../../../server/engine/heat/tracker.ts';
 import { LIKELY_READY } from '../../../server/engine/stone-state.ts';
@@ -62,6 +62,11 @@ export const CONSTANTS: Record<string, Tuned> = {
   offs: {
     of: LID_OFF_TIME,
     values: { share: [0.62, 0.7, 0.74], turned: [0.45, 0.55], spread: [25, 35] },
+    cost: (count) => readinessOf(LOOKS, count),
+  },
+  depths: {
+    of: DEPTH_LIKELIHOOD,
+    values: { even: [0.3, 0.4, 0.5], power: [2, 3], least: [0.03, 0.1], most: [3, 6] },
     cost: (count) => readinessOf(LOOKS, count),
   },
   ranges: {
