@@ -11,21 +11,13 @@ import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';
 import { cook } from '../simulator/cook.ts';
 import { openSession, type Bench } from '../support/session.ts';
+import { headerOf } from '../support/header.ts';
 
 /** A cook of the bank, its dome measured each 10 s and its stone looked at every 5 min, with what its people did. */
 const { plan } = bankCook(0);
 const truth = cook(plan);
 const UNTIL = 4200;
-const header: RecordingHeader = {
-  recording: 1,
-  startedAt: '2026-05-02T16:00:00.000Z',
-  channels: [
-    { id: 'stone', role: 'stone' },
-    { id: 'dome', role: 'dome' },
-  ],
-  targets: { stone: truth.stoneBand },
-  probes: [],
-};
+const header: RecordingHeader = headerOf({ targets: { stone: truth.stoneBand } });
 
 function linesOf(dome: 'measured' | 'dial'): RecordingLine[] {
   const lines: RecordingLine[] = [];

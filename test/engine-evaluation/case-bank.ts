@@ -10,6 +10,7 @@ import { lookedAt, type Looking } from './looks.ts';
 import { variedCook } from './varied/cooks.ts';
 import type { Half } from './varied/structures.ts';
 import { truthFile, type ScoredTruth } from './scoring/truth.ts';
+import { headerOf, STONE_AND_DOME } from '../support/header.ts';
 
 /** A recording that carries readings only, beside what was so. `answer`: what is read when a look is asked for at `t`. */
 export type Case = {
@@ -30,18 +31,12 @@ function channelLines(
   );
 }
 
-function headerOf(band: readonly [number, number], withDome: boolean): RecordingHeader {
-  const stone = { id: 'stone', role: 'stone' } as const;
-  const dome = { id: 'dome', role: 'dome' } as const;
-  return {
-    recording: 1,
-    startedAt: '2026-05-02T16:00:00.000Z',
-    channels: withDome ? [stone, dome] : [stone],
+const headOf = (band: readonly [number, number], withDome: boolean): RecordingHeader =>
+  headerOf({
+    channels: withDome ? STONE_AND_DOME : STONE_AND_DOME.slice(0, 1),
     targets: { stone: [band[0], band[1]] },
-    probes: [],
     origin: 'synthetic, from test/engine-evaluation',
-  };
-}
+  });
 
 /** Makes a cook of the bank: the truth and what its probes measured. */
 export function caseOf({ plan, stone, dome }: CasePlan): Case & { truth: Truth } {
@@ -49,7 +44,7 @@ export function caseOf({ plan, stone, dome }: CasePlan): Case & { truth: Truth }
   const lines = channelLines('stone', felt, stone, plan.seed);
   if (dome) lines.push(...channelLines('dome', truth.dome, dome, plan.seed));
   lines.sort((a, b) => a.t - b.t);
-  return { truth, header: headerOf(plan.person.band, dome !== null), lines };
+  return { truth, header: headOf(plan.person.band, dome !== null), lines };
 }
 
 /** The project's own bank, one at a time, so that memory stays small. */

@@ -1,7 +1,10 @@
-import type { EngineConfig, EngineInput, EngineOutput } from '../../shared/engine.ts';
+import type { EngineConfig, EngineInput, EngineOutput, GrillPrior } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
 import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
+import { bankCook } from '../engine-evaluation/cooks.ts';
+import { cook, type Truth } from '../simulator/cook.ts';
 import { createRandom } from '../simulator/random.ts';
+import { STONE_AND_DOME } from '../support/header.ts';
 
 /** A small cook made by hand for tests: °C of stone and dome by straight pieces between corners, second by second. */
 export type Corners = Readonly<Record<number, number>>;
@@ -16,10 +19,7 @@ function along(by: Corners, t: number): number {
 }
 
 export const CONFIG: EngineConfig = {
-  channels: [
-    { id: 'stone', role: 'stone' },
-    { id: 'dome', role: 'dome' },
-  ],
+  channels: STONE_AND_DOME,
   targets: { stone: [255, 285], dome: [235, 275], domeLimit: 370 },
 };
 
@@ -85,6 +85,31 @@ export const DOME: Corners = {
 
 export function run(state: EngineState, inputs: readonly EngineInput[]): EngineOutput[] {
   return inputs.flatMap((input) => engine.step(state, input));
+}
+
+/** A cook with stone and dome, of which only the band of the stone is set. */
+export const startIn = (stone: readonly [number, number], more: Partial<EngineConfig> = {}): EngineState =>
+  engine.start({ channels: STONE_AND_DOME, targets: { stone: [...stone] }, ...more });
+
+/** What probes say of a cook of the simulator, each of them every `every` s. */
+export function probed(truth: Truth, until: number, every = 2): EngineInput[] {
+  const times = Array.from({ length: Math.ceil(until / every) }, (_, i) => i * every);
+  return times.flatMap((t) =>
+    (['stone', 'dome'] as const).map((channel) => {
+      const celsius = truth[channel][t] ?? 0;
+      return { kind: 'reading' as const, t, channel, celsius, quality: 'good' as const };
+    }),
+  );
+}
+
+/** Another evening of the bank's `i`th grill, warmed up for 50 min with probes that say what is so. */
+export function warmUp(i: number, day: number, prior: GrillPrior | null = null, every = 2): EngineState {
+  const { plan } = bankCook(i);
+  const person = { ...plan.person, pizzas: 0, peeks: 0 };
+  const truth = cook({ ...plan, seed: plan.seed + day, duration: 3000, person });
+  const state = startIn(truth.stoneBand, { prior });
+  run(state, probed(truth, 3000, every));
+  return state;
 }
 
 export const fresh = (config: EngineConfig = CONFIG): EngineState => engine.start(config);

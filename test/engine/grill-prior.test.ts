@@ -1,43 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import type { EngineInput, GrillPrior } from '../../shared/engine.ts';
-import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
+import type { GrillPrior } from '../../shared/engine.ts';
+import { engine } from '../../server/engine/cook-engine.ts';
 import { ANY_GRILL } from '../../server/engine/heat/parameters.ts';
 import { beliefOf } from '../../server/engine/grill-prior.ts';
-import { bankCook } from '../engine-evaluation/cooks.ts';
-import { cook } from '../simulator/cook.ts';
-
-const until = 3000;
-
-/** Another evening of the bank's `i`th grill, with probes that say what is so. */
-function warmUp(i: number, day: number, prior: GrillPrior | null): EngineState {
-  const { plan } = bankCook(i);
-  const truth = cook({
-    ...plan,
-    seed: plan.seed + day,
-    duration: until,
-    person: { ...plan.person, pizzas: 0, peeks: 0 },
-  });
-  const state = engine.start({
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
-    targets: { stone: truth.stoneBand },
-    prior,
-  });
-  for (let t = 0; t < until; t += 2)
-    for (const channel of ['stone', 'dome'] as const) {
-      const input: EngineInput = {
-        kind: 'reading',
-        t,
-        channel,
-        celsius: truth[channel][t] ?? 0,
-        quality: 'good',
-      };
-      engine.step(state, input);
-    }
-  return state;
-}
+import { warmUp } from './evening.ts';
 
 /** Standard deviation of each of the parameters, as shares of what they have between grills. */
 function sharesOf(prior: GrillPrior | null): number[] {

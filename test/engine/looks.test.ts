@@ -4,7 +4,7 @@ import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { coveredOf } from '../../server/engine/heat/hypotheses.ts';
 import { cook } from '../simulator/cook.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';
-import { alertsOf, fresh, run } from './evening.ts';
+import { alertsOf, fresh, run, startIn } from './evening.ts';
 
 /** A cook of the bank up to its first launch, its dome measured each 2 s and its stone looked at every 5 min. */
 const { plan } = bankCook(0);
@@ -41,14 +41,7 @@ function evening(
   }
   return inputs;
 }
-const begin = (): EngineState =>
-  engine.start({
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
-    targets: { stone: truth.stoneBand },
-  });
+const begin = (): EngineState => startIn(truth.stoneBand);
 const errorsOf = (outputs: readonly EngineOutput[]): number[] =>
   outputs.flatMap((output) =>
     output.type === 'forecast' && output.t > 900 && output.stone !== null

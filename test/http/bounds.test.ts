@@ -5,6 +5,7 @@ import { forgetUnfinished, importCook } from '../../server/cook/portable/cook-im
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import { openApi, type Api } from '../support/api.ts';
+import { STONE_AND_DOME } from '../support/header.ts';
 
 let api: Api;
 beforeEach(async () => {
@@ -87,10 +88,7 @@ describe('a recording that no cook can be', () => {
     JSON.stringify({
       recording: 1,
       startedAt: '2026-05-02T16:00:00Z',
-      channels: [
-        { id: 'stone', role: 'stone' },
-        { id: 'dome', role: 'dome' },
-      ],
+      channels: STONE_AND_DOME,
       ...more,
     });
   const good = '{"t":1,"channel":"stone","celsius":200}';

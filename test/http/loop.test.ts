@@ -3,6 +3,7 @@ import { importCook } from '../../server/cook/portable/cook-import.ts';
 import { createReadStream } from 'node:fs';
 import { LONGEST_STILL, call, fixture, scratch, startServer, type Server } from '../support/server.ts';
 import { storeIn } from '../support/session.ts';
+import { STONE_AND_DOME } from '../support/header.ts';
 
 /** Half of what may be, so that a bigger cook or a slower moment has room. */
 const BOUND = LONGEST_STILL / 2;
@@ -15,10 +16,7 @@ function* recording(seconds: number): Generator<string> {
   yield JSON.stringify({
     recording: 1,
     startedAt: '2026-05-02T16:00:00Z',
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
+    channels: STONE_AND_DOME,
   });
   for (let t = 0; t < seconds; t++) {
     for (const channel of ['stone', 'dome'])

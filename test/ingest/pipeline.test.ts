@@ -7,12 +7,9 @@ import { describe as describeFrame } from '../../server/ingest/describe-frame.ts
 import { readHeader, readLine } from '../../server/core/read-line.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
+import { STONE_AND_DOME } from '../support/header.ts';
 
-const channels = [
-  { id: 'stone', role: 'stone' },
-  { id: 'dome', role: 'dome' },
-] as const;
-const of = (...probes: Probe[]): Pipeline => createPipeline({ channels, probes });
+const of = (...probes: Probe[]): Pipeline => createPipeline({ channels: STONE_AND_DOME, probes });
 const device = 'c4:00:00:00:00:01';
 const advert = (t: number, bytes: string): Frame => ({ t, source: 'ble', device, advert: 'fcd2', bytes });
 const wire = (t: number, line: string, port = 'p'): Frame => ({ t, source: 'serial', port, line });
@@ -75,7 +72,7 @@ describe('frame to reading', () => {
 
   it('takes a spot of the stone for stone, one of the dome for its dial, and asks what one of elsewhere was of', () => {
     const spot = (channel: string): unknown =>
-      createPipeline({ channels: [...channels, { id: 'room', role: 'other' }], probes: [] }).frame({
+      createPipeline({ channels: [...STONE_AND_DOME, { id: 'room', role: 'other' }], probes: [] }).frame({
         t: 1,
         source: 'spot',
         channel,
@@ -280,7 +277,7 @@ describe('the state', () => {
   });
 
   it('goes on from JSON exactly where it was', () => {
-    const state = startPipeline({ channels, probes: two });
+    const state = startPipeline({ channels: STONE_AND_DOME, probes: two });
     const frames = Array.from({ length: 40 }, (_, i) =>
       advert(i, `4000${(i % 7).toString(16).padStart(2, '0')}458c0a45c409`),
     );

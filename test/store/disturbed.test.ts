@@ -13,18 +13,15 @@ import { describe, expect, it } from 'vitest';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { backUp } from '../../server/store/repair/copy.ts';
 import type { Store } from '../../server/store/store.ts';
-import type { RecordingHeader } from '../../shared/recording.ts';
 import { call, scratch, startServer } from '../support/server.ts';
 import { handClock, openSession, storeIn } from '../support/session.ts';
+import { headerOf } from '../support/header.ts';
 
 const START = Date.parse('2026-05-02T16:00:00.000Z');
-const header: RecordingHeader = {
-  recording: 1,
+const header = headerOf({
   startedAt: new Date(START).toISOString(),
   channels: [{ id: 'stone', role: 'stone' }],
-  targets: {},
-  probes: [],
-};
+});
 const repairClock = { now: () => Date.parse('2026-06-01T17:00:00Z') };
 const LOG_LENGTH = 400_000;
 

@@ -14,23 +14,14 @@ import { describe, expect, it } from 'vitest';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
-import type { RecordingHeader } from '../../shared/recording.ts';
 import { createRandom } from '../simulator/random.ts';
 import { scratch } from '../support/server.ts';
 import { storeIn } from '../support/session.ts';
+import { headerOf } from '../support/header.ts';
 
 const PAGE = 4096;
 const READINGS = 6000;
-const header: RecordingHeader = {
-  recording: 1,
-  startedAt: '2026-05-02T16:00:00.000Z',
-  channels: [
-    { id: 'stone', role: 'stone' },
-    { id: 'dome', role: 'dome' },
-  ],
-  targets: {},
-  probes: [],
-};
+const header = headerOf();
 const START = Date.parse(header.startedAt);
 const repairClock = { now: () => Date.parse('2026-06-01T17:00:00Z') };
 

@@ -3,7 +3,6 @@ import { chmodSync, existsSync, mkdtempSync, readFileSync, statSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { RecordingHeader } from '../../shared/recording.ts';
 import { atOnce, withBreaths } from '../../server/store/breath.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
@@ -11,16 +10,11 @@ import { openStore } from '../../server/store/sqlite.ts';
 import type { Store } from '../../server/store/store.ts';
 import { createRandom } from '../simulator/random.ts';
 import { storeIn } from '../support/session.ts';
+import { headerOf } from '../support/header.ts';
 
 let folder: string;
 let store: Store;
-const header: RecordingHeader = {
-  recording: 1,
-  startedAt: '2026-05-02T16:00:00.000Z',
-  channels: [{ id: 'stone', role: 'stone' }],
-  targets: {},
-  probes: [],
-};
+const header = headerOf({ channels: [{ id: 'stone', role: 'stone' }] });
 const START = Date.parse(header.startedAt);
 const begin = (): number => store.startCook({ name: 'A cook', startedAt: START, rehearsal: false, header });
 const reading = (t: number, celsius: number | null) =>

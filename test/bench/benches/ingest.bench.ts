@@ -2,19 +2,13 @@ import Database from 'better-sqlite3';
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { RecordingHeader } from '../../../shared/recording.ts';
 import { openStore } from '../../../server/store/sqlite.ts';
 import { median, type Bench } from '../bench.ts';
+import { headerOf } from '../../support/header.ts';
 
 const READINGS = 50_000;
 const BATCH = 500;
-const header: RecordingHeader = {
-  recording: 1,
-  startedAt: '2026-05-02T16:00:00.000Z',
-  channels: [{ id: 'stone', role: 'stone' }],
-  targets: {},
-  probes: [],
-};
+const header = headerOf({ channels: [{ id: 'stone', role: 'stone' }] });
 /** Made beforehand: what is measured is the keeping. */
 const given = Array.from({ length: READINGS }, (_, t) => {
   const line = { t, channel: 'stone', celsius: 200 + (t % 50) };

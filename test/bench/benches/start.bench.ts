@@ -8,6 +8,7 @@ import { DATABASE_NAME } from '../../../server/store/database.ts';
 import { openStore } from '../../../server/store/sqlite.ts';
 import { call, root, scratch, startServer } from '../../support/server.ts';
 import { UNWATCHED, median, type Bench, type Row } from '../bench.ts';
+import { headerOf } from '../../support/header.ts';
 
 const HOURS = 8;
 const ROUNDS = 5;
@@ -17,16 +18,7 @@ async function longCook(): Promise<string> {
   const folder = scratch();
   const store = openStore(folder);
   const startedAt = Date.now() - HOURS * 3600_000;
-  const header: RecordingHeader = {
-    recording: 1,
-    startedAt: new Date(startedAt).toISOString(),
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
-    targets: {},
-    probes: [],
-  };
+  const header: RecordingHeader = headerOf({ startedAt: new Date(startedAt).toISOString() });
   const id = store.startCook({ name: 'Long', startedAt, rehearsal: false, header });
   for (let t = 0; t < HOURS * 3600; t++) {
     const stone = 20 + 250 * (1 - Math.exp(-t / 1500)) + (((t * 7919) % 13) / 13 - 0.5);
@@ -55,13 +47,7 @@ function longHistory(): string {
   const db = new Database(file);
   db.pragma('journal_mode = OFF');
   db.pragma('synchronous = OFF');
-  const header = JSON.stringify({
-    recording: 1,
-    startedAt: '2020-05-02T16:00:00.000Z',
-    channels: [{ id: 'stone', role: 'stone' }],
-    targets: {},
-    probes: [],
-  });
+  const header = JSON.stringify(headerOf({ startedAt: '2020-05-02T16:00:00.000Z' }));
   const cook = db.prepare(
     "INSERT INTO cook (id, name, started_at, ended_at, header, picture) VALUES (?, 'Past', ?, ?, ?, '{}')",
   );

@@ -4,6 +4,7 @@ import { expect, it } from 'vitest';
 import type { StoneSetup } from '../../../shared/evening/evening.ts';
 import { call, scratch, startServer, until } from '../../support/server.ts';
 import { fallShare } from './played.ts';
+import { STONE_AND_DOME } from '../../support/header.ts';
 
 type Row = {
   stone: number;
@@ -20,10 +21,7 @@ function recordingOf({ stone, dome, band, domeBand, fall, own }: Row): string {
   const header = {
     recording: 1,
     startedAt: '2026-05-02T16:00:00.000Z',
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
+    channels: STONE_AND_DOME,
     targets: { stone: band, dome: domeBand },
     bake: { turnAfter: Math.round(own * 0.45), offAfter: own },
   };

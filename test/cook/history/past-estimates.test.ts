@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { beforeEach, expect, it } from 'vitest';
 import { openApi, type Api } from '../../support/api.ts';
+import { STONE_AND_DOME } from '../../support/header.ts';
 
 let api: Api;
 beforeEach(async () => {
@@ -29,10 +30,7 @@ function lookedAt(readings: readonly Stored[]): string {
   const header = {
     recording: 1,
     startedAt: '2026-05-16T15:30:00.000Z',
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
+    channels: STONE_AND_DOME,
   };
   let last = -Infinity;
   const lines = readings.flatMap(({ t, channel, celsius }) => {

@@ -3,38 +3,21 @@ import type { GrillLesson, GrillPrior } from '../../../shared/engine.ts';
 import { engine } from '../../../server/engine/cook-engine.ts';
 import { GrillService, type Teaching } from '../../../server/cook/live/grill-service.ts';
 import type { Store } from '../../../server/store/store.ts';
-import { bankCook } from '../../engine-evaluation/cooks.ts';
-import { cook } from '../../simulator/cook.ts';
+import { warmUp } from '../../engine/evening.ts';
 import { scratch } from '../../support/server.ts';
 import { storeIn } from '../../support/session.ts';
 
 const BAND = [255, 285] as const;
 
 /** A warm-up on the bank's `i`th grill, as something to learn from. */
-function warmUp(i: number, id: number): Teaching {
-  const { plan } = bankCook(i);
-  const truth = cook({
-    ...plan,
-    seed: plan.seed + id,
-    duration: 3000,
-    person: { ...plan.person, pizzas: 0, peeks: 0 },
-  });
-  const state = engine.start({
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
-    targets: { stone: truth.stoneBand },
-  });
-  for (let t = 0; t < 3000; t += 5)
-    for (const channel of ['stone', 'dome'] as const)
-      engine.step(state, { kind: 'reading', t, channel, celsius: truth[channel][t] ?? 0, quality: 'good' });
+function teaching(i: number, id: number): Teaching {
+  const state = warmUp(i, id, null, 5);
   return { id, startedAt: 1000 * id, lesson: (prior) => engine.lesson(state, prior) };
 }
-const first = warmUp(4, 1);
-const second = warmUp(4, 2);
+const first = teaching(4, 1);
+const second = teaching(4, 2);
 /** A steel plate instead of a brick of 28 mm. */
-const other = warmUp(3, 3);
+const other = teaching(3, 3);
 
 let store: Store;
 let grills: GrillService;

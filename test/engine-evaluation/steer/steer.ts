@@ -1,5 +1,4 @@
 import type { Advice } from '../../../shared/engine.ts';
-import type { RecordingHeader } from '../../../shared/recording.ts';
 import { createCore } from '../../../server/core/core.ts';
 import { begin, type CookPlan } from '../../simulator/cook.ts';
 import type { Person } from '../../simulator/person/person.ts';
@@ -7,6 +6,7 @@ import { createRandom } from '../../simulator/random.ts';
 import { readySeconds } from '../scoring/truth.ts';
 import { variedCook } from '../varied/cooks.ts';
 import type { Half } from '../varied/structures.ts';
+import { headerOf } from '../../support/header.ts';
 
 /** How the vents are moved during a warm-up. */
 export const STRATEGIES = ['by feel', 'rule', 'advice', 'advice, looks'] as const;
@@ -52,23 +52,12 @@ function personOf(strategy: Strategy, person: Person, seed: number): Person {
   return strategy === 'by feel' ? { ...base, band: [low + aim, high + aim] } : base;
 }
 
-const headerOf = (band: Person['band']): RecordingHeader => ({
-  recording: 1,
-  startedAt: '2026-05-02T16:00:00.000Z',
-  channels: [
-    { id: 'stone', role: 'stone' },
-    { id: 'dome', role: 'dome' },
-  ],
-  targets: { stone: [band[0], band[1]] },
-  probes: [],
-});
-
 /** Steers one warm-up. The same grill, fire, weather and person each time. */
 export function warmUp(half: Half, i: number, strategy: Strategy): WarmUp {
   const { plan: from, dome: probe } = variedCook(half, i);
   const band = from.person.band;
   const plan: CookPlan = { ...from, person: personOf(strategy, from.person, from.seed), duration: SECONDS };
-  const core = createCore(headerOf(band));
+  const core = createCore(headerOf({ targets: { stone: [band[0], band[1]] } }));
   const noise = createRandom(from.seed).fork('steered probes');
   let advice: Advice | null = null;
   const { lived, world, second } = begin(plan, () => advice?.share ?? null);

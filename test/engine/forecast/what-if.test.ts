@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import type { EngineInput, EngineOutput, WhatIf } from '../../../shared/engine.ts';
+import type { EngineOutput, WhatIf } from '../../../shared/engine.ts';
 import { engine, type EngineState } from '../../../server/engine/cook-engine.ts';
 import { domeIfShut } from '../../../server/engine/advice/response.ts';
 import { bankCook } from '../../engine-evaluation/cooks.ts';
 import { cook } from '../../simulator/cook.ts';
 import { createCore } from '../../../server/core/core.ts';
 import { bundledRecording } from '../../support/session.ts';
+import { probed, startIn } from '../evening.ts';
 
 /** A fire that nobody touches and that goes over: both probes read each 2 s. */
 const { plan } = bankCook(5);
@@ -14,19 +15,8 @@ const [low, high] = truth.stoneBand;
 const passes = truth.stone.findIndex((celsius) => celsius > high);
 
 function warmUp(until: number, each: (state: EngineState, outputs: EngineOutput[]) => void): EngineState {
-  const state = engine.start({
-    channels: [
-      { id: 'stone', role: 'stone' },
-      { id: 'dome', role: 'dome' },
-    ],
-    targets: { stone: [low, high] },
-  });
-  for (let t = 0; t < until; t += 2)
-    for (const channel of ['stone', 'dome'] as const) {
-      const celsius = truth[channel][t] ?? 0;
-      const input: EngineInput = { kind: 'reading', t, channel, celsius, quality: 'good' };
-      each(state, engine.step(state, input));
-    }
+  const state = startIn([low, high]);
+  for (const input of probed(truth, until)) each(state, engine.step(state, input));
   return state;
 }
 

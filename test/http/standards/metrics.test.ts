@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { beforeAll, expect, it } from 'vitest';
 import { exposition } from '../../../server/http/metrics/exposition.ts';
 import { openApi, type Api } from '../../support/api.ts';
-import { grammarOf } from '../../support/grammar.ts';
+import { grammarOf } from './grammar.ts';
 
 /**
  * The parser takes the first alternative that fits and never looks back: of the published grammar the one of
