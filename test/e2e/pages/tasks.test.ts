@@ -1,14 +1,14 @@
 import { readFileSync } from 'node:fs';
-import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { CookDetail } from '../../../shared/api/api.ts';
 import { openPage, TABLET } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
-import { clearTheWay } from '../../support/page/keys.ts';
+import { clearTheWay, Hand } from '../../support/page/keys.ts';
 import { advance, advanceUntil, hasAlert, nowOf, rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
+import { call, fixture, scratch, startServer, until, type Server } from '../../support/server.ts';
 import { standAt } from '../../support/page/replay.ts';
+import { layCable, type Cable } from '../../source/serial/pty.ts';
 
 /**
  * What people do at the grill, done by touch alone: how many taps each task takes. A field that is typed into counts as
@@ -20,44 +20,20 @@ const TASKS = [
   { task: 'plan eight pizzas for five eaters', most: 15, does: planEight },
   { task: 'change to ten pizzas at 20:15', most: 4, does: changeToTen },
   { task: 'connect two posted probes', most: 2, does: connectTwo },
+  { task: 'connect two probes of a board on a serial port', most: 6, does: connectBoard },
   { task: 'launch, turn, off and both verdicts', most: 6, does: bakeFirst },
   { task: 'end the evening and read what to change', most: 1, does: endAndRead },
   { task: 'read off the stone at the third launch', most: 2, does: readThirdLaunch },
   { task: 'compare three cooks', most: 5, does: compareThree },
 ] as const;
 
-/** A hand that taps and counts. */
-class Hand {
-  taps = 0;
-  readonly page: Page;
-  constructor(page: Page) {
-    this.page = page;
-  }
-
-  async tap(what: string | Locator): Promise<void> {
-    const key = typeof what === 'string' ? this.page.getByTestId(what).first() : what;
-    await key.tap();
-    this.taps++;
-  }
-
-  /** Taps a field and types. */
-  async type(id: string, text: string): Promise<void> {
-    await this.tap(id);
-    await this.page.getByTestId(id).fill(text);
-  }
-
-  goTo(label: string): Promise<void> {
-    return this.tap(this.page.getByRole('navigation').getByRole('link', { name: label }));
-  }
-
-  text(id: string): Promise<string> {
-    return this.page.getByTestId(id).first().innerText();
-  }
-}
-
-type Kitchen = { real: Server; grill: Server; shelf: Server };
+type Kitchen = { real: Server; grill: Server; shelf: Server; garage: Server };
 
 let kitchen: Kitchen;
+/** What the board writes by, and how often it does, ms. */
+let cable: Cable;
+let talk: NodeJS.Timeout;
+const TALKS_EVERY_MS = 300;
 const hands = new Map<Server, Hand>();
 
 async function handAt(server: Server): Promise<Hand> {
@@ -69,17 +45,22 @@ async function handAt(server: Server): Promise<Hand> {
 }
 
 beforeAll(async () => {
+  cable = await layCable();
+  talk = setInterval(() => void cable.write('plate=181 lid=203\n').catch(() => {}), TALKS_EVERY_MS);
   kitchen = {
     real: await startServer(),
     grill: await startServer(['--play', heldEvening(), '--pace', '1']),
     shelf: await startServer(),
+    garage: await startServer(['--serial', cable.port], scratch()),
   };
   await rehearse(kitchen.grill, { do: 'pause' });
   for (const name of ['good-evening', 'runaway', 'steel-for-two'])
     await call(kitchen.shelf.url, 'POST', '/api/import', readFileSync(fixture(name), 'utf8'));
 });
 afterAll(async () => {
+  clearInterval(talk);
   for (const server of Object.values(kitchen)) await server.stop();
+  await cable.close();
 });
 
 async function understand({ real }: Kitchen): Promise<Hand> {
@@ -145,6 +126,31 @@ async function connectTwo({ real }: Kitchen): Promise<Hand> {
   await hand.goTo('Live');
   for (const { channel, celsius } of readings)
     await expect.poll(() => hand.text(`channel-${channel}`)).toContain(`${celsius}°`);
+  return hand;
+}
+
+async function connectBoard({ garage }: Kitchen): Promise<Hand> {
+  const hand = await handAt(garage);
+  await hand.goTo('Probes');
+  const port = hand.page.getByTestId('device').filter({ hasText: 'port', hasNotText: 'tty' });
+  await hand.tap(port.getByTestId('listen'));
+  const card = port.getByTestId('confirm-lines').filter({ hasText: '181.0°' });
+  await card.waitFor();
+  await hand.tap(card.getByTestId('confirm'));
+  for (const [value, channel] of [
+    ['plate', 'stone'],
+    ['lid', 'dome'],
+  ] as const)
+    await hand.tap(port.getByTestId('value').filter({ hasText: value }).getByTestId(`give-${channel}`));
+  await hand.goTo('Live');
+  for (const [channel, celsius] of [
+    ['stone', 181],
+    ['dome', 203],
+  ] as const)
+    await until(
+      () => hand.text(`channel-${channel}`),
+      (text) => text.includes(`${celsius}°`),
+    );
   return hand;
 }
 

@@ -62,3 +62,32 @@ export async function tapThrough(page: Page, server: Server, id: string): Promis
   );
   await confirm(page, server, id);
 }
+
+/** A hand that taps and counts. */
+export class Hand {
+  taps = 0;
+  readonly page: Page;
+  constructor(page: Page) {
+    this.page = page;
+  }
+
+  async tap(what: string | Locator): Promise<void> {
+    const key = typeof what === 'string' ? this.page.getByTestId(what).first() : what;
+    await key.tap();
+    this.taps++;
+  }
+
+  /** Taps a field and types. */
+  async type(id: string, text: string): Promise<void> {
+    await this.tap(id);
+    await this.page.getByTestId(id).fill(text);
+  }
+
+  goTo(label: string): Promise<void> {
+    return this.tap(this.page.getByRole('navigation').getByRole('link', { name: label }));
+  }
+
+  text(id: string): Promise<string> {
+    return this.page.getByTestId(id).first().innerText();
+  }
+}
