@@ -145,3 +145,15 @@ it('on the smallest phone the names of stone and dome are read whole', async () 
     .evaluateAll((names) => names.filter((name) => name.scrollWidth > name.clientWidth).length);
   expect(cut).toBe(0);
 });
+
+it('given text twice as large on a phone, the title of a sheet has a line of its own', async () => {
+  const page = await openPage(browser, server.url, PHONE);
+  await still(page, 'good-evening', 4500);
+  await page.evaluate(() => {
+    document.documentElement.style.fontSize = '200%';
+  });
+  await page.getByTestId('add-pizza').click();
+  const title = await boxOf(page, '#sheet-title');
+  const head = await boxOf(page, '.sheet-head');
+  expect(title.width).toBeGreaterThan(0.9 * head.width);
+});
