@@ -1,7 +1,7 @@
 import type { Why, StoneState } from '../../shared/words.ts';
 import { isOpen } from './detect/lid-detector.ts';
 import type { EngineState } from './engine-state.ts';
-import { tenth, type Facts } from './estimate/facts.ts';
+import { PROBE_LAG_SECONDS, tenth, type Facts } from './estimate/facts.ts';
 import { readyChanceOf, type ReadyChance } from './estimate/unmeasured.ts';
 
 /** What 'steady' allows over two minutes, °C, and the rate that tells climbing and falling, °C/min: so the states are defined. */
@@ -15,6 +15,8 @@ const JUST_BELOW_CELSIUS = 6;
 /** After a pizza the stone may be called recovering for so long, s (our choice). */
 const RECOVERS_WITHIN_SECONDS = 1200;
 
+type Stone = NonNullable<Facts['stone']>;
+
 /** The stone's state as the states are defined: steady is less than STEADY_CELSIUS in 2 min. A deadband of what the noise may do lies about each limit. */
 function classify(state: EngineState, facts: Facts): StoneState {
   const { stone } = facts;
@@ -23,9 +25,10 @@ function classify(state: EngineState, facts: Facts): StoneState {
   const was = state.stone.state;
   if (stone.isEstimate) return classifyLikely(state, facts);
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
-  if (stone.celsius > facts.high - (was === 'hot' ? Math.min(0.6, slack) : 0)) return 'hot';
+  const surface = surfaceOf(stone);
+  if (surface > facts.high + topSlack(was, stone, Math.min(0.6, slack))) return 'hot';
   const wasInside = was === 'ready' || was === 'soaking';
-  if (stone.celsius >= facts.low + (wasInside ? -slack : IN_BAND_STANDARD_ERRORS * stone.error))
+  if (surface >= facts.low + (wasInside ? -slack : IN_BAND_STANDARD_ERRORS * stone.error))
     return isSteady(state, facts) ? 'ready' : 'soaking';
   return below(state, facts);
 }
@@ -72,9 +75,31 @@ function classifyLikely(state: EngineState, facts: Facts): StoneState {
   return was === 'hot' || was === 'baking' || was === 'blind' || was === 'ready' ? 'soaking' : was;
 }
 
+/** A stone that falls so surely comes down through the top of its band for good, in standard errors. */
+const FALLS_STANDARD_ERRORS = 4;
+/** The surface is ahead of its probe by no more than this, °C. */
+const MAX_LEAD_CELSIUS = 1;
+
+/** The deadband about the top of the band lies ahead of a stone: one that falls is not over it any more, nor again. */
+function topSlack(was: StoneState, { change, changeError }: Stone, slack: number): number {
+  const falls = (change ?? 0) < -FALLS_STANDARD_ERRORS * changeError;
+  if (was === 'hot') return falls ? 0 : -slack;
+  return falls ? slack : 0;
+}
+
+function surfaceOf({ celsius, pace }: Stone): number {
+  const lead = (pace / 60) * PROBE_LAG_SECONDS;
+  return celsius + Math.max(-MAX_LEAD_CELSIUS, Math.min(MAX_LEAD_CELSIUS, lead));
+}
+
+/** A stone that moves as fast as this now, °C/min, beyond two standard errors, is not steady, whatever it did in 2 min: a pizza fell on it. */
+const MAX_PACE_PER_MINUTE = 6;
+
 function isSteady(state: EngineState, facts: Facts): boolean {
   const { stone } = facts;
   if (!stone || stone.change === null) return false;
+  const isMoving = Math.abs(stone.perMinute) - 2 * stone.perMinuteError > MAX_PACE_PER_MINUTE;
+  if (isMoving && state.stone.state !== 'ready') return false;
   const slack = state.stone.state === 'ready' ? Math.min(2, Math.max(0.6, 2 * stone.changeError)) : 0;
   // A call too early costs more than one too late: steady is what is steady beyond doubt.
   const doubt = state.stone.state === 'ready' ? 0 : SURE_STANDARD_ERRORS * Math.min(4, stone.changeError);

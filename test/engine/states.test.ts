@@ -25,6 +25,7 @@ test.each<[string, Corners, string]>([
   ['climbs into the band and settles', { 0: 200, 720: 260, 1200: 264 }, 'cold climbing soaking ready'],
   ['runs through the band', { 0: 200, 1200: 320 }, 'cold climbing soaking hot'],
   ['leaves a held band downward', { 0: 262, 600: 262, 1200: 240 }, 'soaking ready falling'],
+  ['comes down into the band, steadily', { 0: 300, 1200: 270 }, 'hot ready'],
 ])('%s', (_what, stone, expected) => {
   expect(statesUnder(stone)).toBe(expected);
 });
@@ -154,4 +155,10 @@ test('given a launch that was tapped before the pizza lay there, the fall that f
   const { state, outputs } = withTaps([tap(1700, { event: 'launch', id: 'a', pizza: 'p1', offAfter: 450 })]);
   expect(noticedAt(outputs, 'launch')).toEqual([]);
   expect(state.onStone.length).toBeLessThanOrEqual(1);
+});
+
+test('given a stone that falls at 1.5 °C/min, it is over its band no longer than it is, within 10 s', () => {
+  const outputs = run(fresh(), readings({ 0: 300, 1200: 270 }, { 0: 240, 1200: 240 }));
+  const ready = outputs.find((output) => output.type === 'state' && output.state === 'ready');
+  expect(Math.abs((ready?.t ?? 0) - 600)).toBeLessThan(10);
 });

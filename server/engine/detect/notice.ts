@@ -1,11 +1,20 @@
 import type { EngineOutput } from '../../../shared/engine.ts';
 import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import type { Noticed, Why } from '../../../shared/words.ts';
+import type { Channel } from '../estimate/channel.ts';
 import { stepFuel } from './fuel.ts';
 import { lidByStone, stepLid, type LidMove } from './lid-detector.ts';
 import { assessLid, assessUnnoticed, followHypotheses } from './hands.ts';
 import { stepProbes } from './moved-probes.ts';
-import { countLaunch, assessOpening, launchAt, type OffAssessment } from './pizza-detector.ts';
+import {
+  assessOpening,
+  countLaunch,
+  launchAt,
+  LID_TO_STONE_SECONDS,
+  slowLaunchAt,
+  type Launch,
+  type OffAssessment,
+} from './pizza-detector.ts';
 import type { Baking, EngineState } from '../engine-state.ts';
 import { tenth, type Facts } from '../estimate/facts.ts';
 import { putOn, takeOff } from '../pizzas-on-stone.ts';
@@ -51,9 +60,6 @@ function tellLid(state: EngineState, { t, dome }: Facts, move: LidMove, out: Eng
 }
 
 const SAME_LAUNCH = SAME_LAUNCH_SECONDS;
-
-/** From the lid's opening to the pizza on the stone, s. */
-const LID_TO_STONE_SECONDS = 6;
 
 /** Nobody puts on or takes off through a shut lid: where none was seen to open, it did. */
 function impliedLid({ lid }: EngineState, t: number, at: number, why: Why, out: EngineOutput[]): void {
@@ -104,7 +110,7 @@ function noticeLaunch(
   out: EngineOutput[],
 ): void {
   if (!stoneChannel || !stone?.isFresh) return;
-  const launch = launchAt(state.watch, stoneChannel, t);
+  const launch = launchAt(state.watch, stoneChannel, t) ?? slowLaunch(state, stoneChannel, t);
   if (!launch) return;
   countLaunch(state.watch, t, launch.fall);
   if (state.onStone.some((baking) => isLaunchOf(baking, launch.at))) return;
@@ -121,6 +127,10 @@ function noticeLaunch(
     }),
   );
 }
+
+/** Where something lies on the stone already, its turn lets it fall too. */
+const slowLaunch = ({ onStone, lid, watch }: EngineState, stone: Channel, t: number): Launch | null =>
+  onStone.length > 0 || !lid.wasOpen ? null : slowLaunchAt(watch, stone, lid.openedAt, t);
 
 function noticeProbes(state: EngineState, t: number, out: EngineOutput[]): void {
   const isBusy = [state.offAt, state.onStone.at(-1)?.launchedAt].some(
@@ -152,6 +162,7 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
     return;
   }
   forget(state, t);
+  suspectLid(state);
   if (watch.lidAt === null) return offByStone(state, facts, baking, out);
   if (watch.lidAt < baking.launchedAt + leastBake(baking)) {
     watch.lidAt = null;
@@ -161,6 +172,13 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
   if (!assessment) return;
   watch.lidAt = null;
   if (assessment.isOff) tellOff(state, t, baking, assessment, out);
+}
+
+/** While a pizza bakes, a dome that fell all at once most often did so under the lid, even if it does not come back. */
+function suspectLid({ lid, watch }: EngineState): void {
+  if (lid.phase === 'shut' || lid.openedAt <= watch.assessedLid) return;
+  watch.assessedLid = lid.openedAt;
+  watch.lidAt ??= lid.openedAt;
 }
 
 function tellOff(

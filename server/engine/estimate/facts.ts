@@ -41,8 +41,15 @@ function levelOf(channel: Channel, t: number): Level | null {
 
 /** Seconds over which 'steady' is judged. */
 const STEADY_SECONDS = 120;
-/** The surface is so many seconds ahead of its probe at least (lags of 1 to 20 s are usual; recalled). */
-const MIN_LAG_SECONDS = 2;
+/**
+ * The surface is taken to be so many seconds ahead of its probe: lags of 1 to 20 s are usual (recalled), and what is called too
+ * early is worse than too late. Over 48 cooks of the half to tune on, 8 s call 6 s sooner on the median, but 2 of 75
+ * readinesses more than 45 s before they are so.
+ */
+export const PROBE_LAG_SECONDS = 4;
+
+/** What a bend is believed to make of it at most, °C. */
+const MAX_BEND_CELSIUS = 1.5;
 
 /** The slope over two minutes is, for a bending curve, what its ends moved; it averages the noise of all between. */
 type Change = {
@@ -62,10 +69,10 @@ function changeOf(channel: Channel, t: number): Pick<Change, 'change' | 'changeE
     return { change: null, changeError: 99, pace: (estimate(channel, t)?.perSecond ?? 0) * 60 };
   const last = lineThrough(channel.bins, t - STEADY_SECONDS / 2, t);
   // Over a bending curve the slope of the last minute leads that of both by half of what the rate moved in a minute.
-  const bend = last ? 4 * MIN_LAG_SECONDS * (last.slope - line.slope) : 0;
+  const bend = last ? 4 * PROBE_LAG_SECONDS * (last.slope - line.slope) : 0;
   return {
     pace: last ? 60 * last.slope : (STEADY_SECONDS / 2) * line.slope,
-    change: STEADY_SECONDS * line.slope + Math.max(-1, Math.min(1, bend)),
+    change: STEADY_SECONDS * line.slope + Math.max(-MAX_BEND_CELSIUS, Math.min(MAX_BEND_CELSIUS, bend)),
     changeError: STEADY_SECONDS * (line.slopeError ?? 0.02),
   };
 }
