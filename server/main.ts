@@ -1,4 +1,4 @@
-import { Fault } from '../shared/fault.ts';
+import { Fault, messageOf } from '../shared/fault.ts';
 import { helpText } from './command/help.ts';
 import { commands } from './command/command-list.ts';
 
@@ -33,9 +33,6 @@ main(process.argv.slice(2)).catch((error: unknown) => {
   const debug = process.argv.includes('--debug');
   if (debug) console.error(error);
   else if (error instanceof Fault) console.error(error.message);
-  else
-    console.error(
-      `Something went wrong (${error instanceof Error ? error.message : String(error)}): run it again with --debug to see where.`,
-    );
+  else console.error(`Something went wrong (${messageOf(error)}): run it again with --debug to see where.`);
   process.exit(1);
 });

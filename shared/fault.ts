@@ -31,6 +31,9 @@ export type FaultCode =
   | 'forbidden'
   | 'too-many';
 
+/** What went wrong, of whatever was thrown. */
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 const WRONG = 'something is wrong with it';
 type Issue = { path: PropertyKey[]; message: string; code?: string; keys?: string[] };
 

@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, readFileSync, readdirSync, renameSync, writeFile
 import { isIP } from 'node:net';
 import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
-import { Fault } from '../../shared/fault.ts';
+import { Fault, messageOf } from '../../shared/fault.ts';
 import { isHome } from './private-networks.ts';
 import { issueAuthority, issueServer, keyIdOf, permittedBy, type Authority, type Issued } from './x509.ts';
 
@@ -67,7 +67,7 @@ export function localIdentity(folder: string, at: number): Identity {
   } catch (error) {
     throw new Fault(
       'unusable',
-      `The certificates in ${folder} can't be made or read (${error instanceof Error ? error.message : String(error)}): see that this user may write there, or move that folder away.`,
+      `The certificates in ${folder} can't be made or read (${messageOf(error)}): see that this user may write there, or move that folder away.`,
     );
   }
 }
@@ -187,7 +187,7 @@ export function givenIdentity(certificateFile: string, keyFile: string): Identit
   } catch (error) {
     throw new Fault(
       'invalid',
-      `The certificate ${certificateFile} with the key ${keyFile} can't be used (${error instanceof Error ? error.message : String(error)}): give a PEM certificate and its PEM key with --cert and --key.`,
+      `The certificate ${certificateFile} with the key ${keyFile} can't be used (${messageOf(error)}): give a PEM certificate and its PEM key with --cert and --key.`,
     );
   }
 }

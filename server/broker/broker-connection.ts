@@ -1,3 +1,4 @@
+import { messageOf } from '../../shared/fault.ts';
 import type { BrokerAccess } from '../../shared/api/broker.ts';
 import { openLink, type Link, type LinkEvents, type OpenLink, type Will } from './mqtt-library.ts';
 
@@ -48,7 +49,7 @@ export function keepLine({ access, events, will, open = openLink, after = timed 
       link = opened;
       events.opened(opened);
     } catch (error) {
-      away(error instanceof Error ? error.message : String(error));
+      away(messageOf(error));
     }
   }
   const pass: LineEvents['message'] = (message) => {

@@ -1,3 +1,4 @@
+import { messageOf } from '../../shared/fault.ts';
 import type { BrokerService } from './broker-service.ts';
 import { DISCONNECT_TIMEOUT_MS, type Link, type Message, type OpenLink } from './mqtt-library.ts';
 import { keepLine, type BrokerLine } from './broker-connection.ts';
@@ -123,10 +124,7 @@ export class Publisher {
       else this.published.set(topic, payload);
       this.parts.broker.setError(null);
     } catch (error) {
-      if (this.link === link)
-        this.parts.broker.setError(
-          `${topic} was not taken: ${error instanceof Error ? error.message : String(error)}.`,
-        );
+      if (this.link === link) this.parts.broker.setError(`${topic} was not taken: ${messageOf(error)}.`);
     } finally {
       this.onTheirWay.delete(topic);
     }

@@ -1,6 +1,7 @@
 import { mkdirSync, statfsSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
+import { messageOf } from '../../shared/fault.ts';
 import { checkBluetooth, checkSerial, type Finding } from '../source/source-checks.ts';
 import { createSources } from '../source/source-list.ts';
 import { DATABASE_NAME, needSqlite, writable } from '../store/database.ts';
@@ -18,9 +19,7 @@ function checkSqlite(): Finding {
     needSqlite();
     return { name: 'sqlite', ok: true, message: 'it is built for this Node' };
   } catch (error) {
-    const [message = '', remedy = ''] = String(error instanceof Error ? error.message : error).split(
-      ': run ',
-    );
+    const [message = '', remedy = ''] = messageOf(error).split(': run ');
     return { name: 'sqlite', ok: false, message, remedy: `Run ${remedy}` };
   }
 }
@@ -34,7 +33,7 @@ export function checkData(folder: string): Finding {
     return {
       name: 'data folder',
       ok: false,
-      message: String(error instanceof Error ? error.message : error),
+      message: messageOf(error),
       remedy: 'Give this user the right to write there, or choose another folder with --data.',
     };
   }

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { text } from 'node:stream/consumers';
-import { Fault } from '../../shared/fault.ts';
+import { Fault, messageOf } from '../../shared/fault.ts';
 import { planFromText } from '../evening/plan/planner.ts';
 import { options } from './command.ts';
 
@@ -17,8 +17,5 @@ export async function run(args: string[], usage: string): Promise<void> {
 }
 
 const unreadable = (path: string) => (error: unknown) => {
-  throw new Fault(
-    'not-found',
-    `${path} can't be read (${error instanceof Error ? error.message : String(error)}): check its name.`,
-  );
+  throw new Fault('not-found', `${path} can't be read (${messageOf(error)}): check its name.`);
 };

@@ -1,3 +1,4 @@
+import { messageOf } from '../../shared/fault.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
 import type { Measurement } from '../decoder/decoder.ts';
@@ -39,7 +40,7 @@ export function describe(frame: Frame, reads: Reads = {}): Described {
       celsius: celsiusOf(measurement, measurements, reads),
     }));
   } catch (error) {
-    found.problem = error instanceof Error ? error.message : String(error);
+    found.problem = messageOf(error);
   }
   return found;
 }

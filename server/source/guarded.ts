@@ -1,3 +1,4 @@
+import { messageOf } from '../../shared/fault.ts';
 import { systemClock, type Clock } from './timing.ts';
 import type { Source, SourceEvents, SourceStatus } from './source.ts';
 
@@ -6,8 +7,6 @@ export const MAX_FRAMES = 5000;
 /** A source that does not stop within this time is left behind, ms. */
 export const STOP_TIMEOUT_MS = 3000;
 const WINDOW_MS = 1000;
-
-const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /**
  * Holds a source to its port: what it throws becomes a status, what it floods with is cut off and reported,

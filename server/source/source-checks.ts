@@ -1,5 +1,6 @@
 import { readFileSync, readdirSync, readlinkSync, realpathSync } from 'node:fs';
 import { join } from 'node:path';
+import { messageOf } from '../../shared/fault.ts';
 import { systemClock, type Clock } from './timing.ts';
 import { loadLibrary } from './serial/serialport-library.ts';
 import { listPorts, mayUse, portErrorOf, type ListedPort } from './serial/ports.ts';
@@ -43,7 +44,7 @@ export async function checkSerial(
   try {
     await load();
   } catch (error) {
-    const { problem, remedy } = portErrorOf('', error instanceof Error ? error.message : String(error));
+    const { problem, remedy } = portErrorOf('', messageOf(error));
     return [{ name: 'serial', ok: false, message: problem, remedy }];
   }
   const ports = await list(extra);

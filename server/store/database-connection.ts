@@ -1,4 +1,4 @@
-import { Fault } from '../../shared/fault.ts';
+import { Fault, messageOf } from '../../shared/fault.ts';
 import { Damaged, Disturbed, isDamage, isOfDatabase, isOfDisk, openDatabase, type Db } from './database.ts';
 import { createDurable, CHECKPOINT_BYTES } from './durable.ts';
 import { watchFiles } from './repair/files-in-use.ts';
@@ -90,7 +90,7 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       return withRepair(work);
     } catch (error) {
       if (!isOfDatabase(error)) throw error;
-      throw new Fault('unkept', `What is kept can't be read now (${text(error)}): check the disk.`);
+      throw new Fault('unkept', `What is kept can't be read now (${messageOf(error)}): check the disk.`);
     }
   }
   return {
@@ -130,8 +130,6 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
   };
 }
 
-const text = (error: unknown): string => (error instanceof Error ? error.message : String(error));
-
 function prepare(db: Db, sql: string, pluck: boolean) {
   const prepared = db.prepare(sql);
   return pluck ? prepared.pluck() : prepared;
@@ -159,7 +157,7 @@ function committer(db: Db): (writes: readonly Write[]) => string[] {
         } catch (wrong) {
           // What contradicts the schema or can't be made a row would keep all that follow from disk for ever.
           if (isOfDisk(wrong)) throw wrong;
-          leftOut.push(text(wrong));
+          leftOut.push(messageOf(wrong));
         }
       });
       return leftOut;

@@ -2,7 +2,7 @@ import Database from 'better-sqlite3';
 import { accessSync, chmodSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { Fault } from '../../shared/fault.ts';
+import { Fault, messageOf } from '../../shared/fault.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
 
 export type Db = Database.Database;
@@ -85,10 +85,10 @@ export function openDatabase(folder: string, look = false): Db {
     if (error instanceof Fault) throw error;
     // Of a file that is ours, what SQLite does not understand is its schema.
     if (isDamage(error) || (look && isOfDatabase(error) && !isOfDisk(error)))
-      throw new Damaged(file, text(error));
+      throw new Damaged(file, messageOf(error));
     throw new Fault(
       'unusable',
-      `The database ${file} can't be used (${text(error)}): move it away or choose another folder with --data.`,
+      `The database ${file} can't be used (${messageOf(error)}): move it away or choose another folder with --data.`,
     );
   }
 }
@@ -104,7 +104,6 @@ function forThisUser(folder: string, file: string): void {
     }
 }
 
-const text = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 const version = (db: Db): number => db.pragma('user_version', { simple: true }) as number; // this pragma is an integer
 
 /** SQLite opens for reading what it may not write, and says so only when something is to be kept. @throws as `accessSync` */
@@ -140,7 +139,7 @@ function unusableFolder(folder: string, error: unknown): Fault {
       ? `is on a disk that can only be read: look after the disk, or choose another folder with --data`
       : code === 'EACCES' || code === 'EPERM'
         ? `or a file in it is not this user's to write: give it back with "sudo chown -R $USER ${folder}" and "chmod -R u+rwX ${folder}", or choose another with --data`
-        : `can't be used (${text(error)}): choose another with --data`;
+        : `can't be used (${messageOf(error)}): choose another with --data`;
   return new Fault('unusable', `The data folder ${folder} ${remedy}.`);
 }
 
@@ -286,6 +285,6 @@ export function openWhole(file: string): Db {
   } catch (error) {
     db?.close();
     if (error instanceof Fault) throw error;
-    throw new Fault('unusable', `${file} can't be used (${text(error)}): take another one.`);
+    throw new Fault('unusable', `${file} can't be used (${messageOf(error)}): take another one.`);
   }
 }

@@ -1,4 +1,4 @@
-import { Fault } from '../../shared/fault.ts';
+import { Fault, messageOf } from '../../shared/fault.ts';
 
 /** One write: run inside the batch's transaction. */
 export type Write = () => void;
@@ -162,7 +162,7 @@ const SLOW_TEXT = 'The disk is slow: what happened in the last seconds is not on
 
 function sentence(error: unknown, lost: number): string {
   if (error instanceof Fault) return error.message;
-  const why = error instanceof Error ? error.message : String(error);
+  const why = messageOf(error);
   const gone = lost > 0 ? `, and the oldest ${lost} writes are lost` : '';
   return `The disk does not take what happens now (${why})${gone}: free some space or repair the data folder; it is tried again by itself.`;
 }

@@ -95,10 +95,10 @@ export async function enterLook(channel: string, value: number): Promise<boolean
   );
   if (answer === null || answer === 'waits') return answer !== null;
   const why = answer.reason ? `, ${textInUnit(answer.reason, unit.peek())}` : '';
-  const kept = formatTemperature(answer.celsius, unit.peek());
+  const recorded = formatTemperature(answer.celsius, unit.peek());
   const isCorrected = Math.round(inUnit(answer.celsius, unit.peek())) !== value;
   offerUndo(
-    `Look recorded: ${isCorrected ? `${value} read, ` : ''}${kept}${isCorrected ? ' of the surface' : ''}${why}`,
+    `Look recorded: ${isCorrected ? `${value} read, ` : ''}${recorded}${isCorrected ? ' of the surface' : ''}${why}`,
     undoEvent(answer.id),
     cook,
   );

@@ -87,8 +87,8 @@ export async function untick({ step, pizza }: Step): Promise<void> {
   took(await attempt(`untick ${step}`, () => call<PlanStart>('DELETE', `/api/plan/happened?${query}`)));
 }
 
-export async function keepFormula<One extends Formula>(formula: One): Promise<One | null> {
-  const saved = await attempt('formula', () => call<One>('POST', '/api/formulas', formula));
+export async function keepFormula<Kind extends Formula>(formula: Kind): Promise<Kind | null> {
+  const saved = await attempt('formula', () => call<Kind>('POST', '/api/formulas', formula));
   if (saved) formulas.value = [...formulas.value, saved];
   return saved;
 }

@@ -1,6 +1,6 @@
 import { once } from 'node:events';
 import { createReadStream, statSync } from 'node:fs';
-import { Fault } from '../../../shared/fault.ts';
+import { Fault, messageOf } from '../../../shared/fault.ts';
 import { importCook } from '../../cook/portable/cook-import.ts';
 import { openStore } from '../../store/sqlite.ts';
 import { dataFolder, onlyWord, options } from '../command.ts';
@@ -11,10 +11,7 @@ export async function run(args: string[], usage: string): Promise<void> {
   const path = onlyWord(usage, positionals);
   const stream = createReadStream(path);
   await once(stream, 'open').catch((error: unknown) => {
-    throw new Fault(
-      'not-found',
-      `${path} can't be read (${error instanceof Error ? error.message : String(error)}): check its name.`,
-    );
+    throw new Fault('not-found', `${path} can't be read (${messageOf(error)}): check its name.`);
   });
   const store = openStore(dataFolder(values.data));
   const bar = progressBar('Importing');

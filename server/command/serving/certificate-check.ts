@@ -1,6 +1,7 @@
 import { X509Certificate } from 'node:crypto';
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { messageOf } from '../../../shared/fault.ts';
 import { RENAMED, ownAddresses, ownNames } from '../../access/authority.ts';
 import { permittedBy } from '../../access/x509.ts';
 import type { Finding } from '../../source/source-checks.ts';
@@ -24,7 +25,7 @@ export function checkCertificate(folder: string, at: number): Finding {
     return {
       name: NAME,
       ok: false,
-      message: error instanceof Error ? error.message : String(error),
+      message: messageOf(error),
       remedy: AGAIN,
     };
   }

@@ -3,7 +3,7 @@ import { createServer, type Server } from 'node:https';
 import type { IncomingMessage, RequestListener } from 'node:http';
 import { Socket } from 'node:net';
 import { join } from 'node:path';
-import { Fault } from '../../../shared/fault.ts';
+import { Fault, messageOf } from '../../../shared/fault.ts';
 import { countedAs } from '../../access/private-networks.ts';
 import {
   RENAMED,
@@ -145,7 +145,7 @@ export function keepFresh(server: Server, options: LanOptions, folder: string): 
       const { certificate, key } = identityOf(options, folder);
       server.setSecureContext({ cert: certificate, key, minVersion: 'TLSv1.2' });
     } catch (error) {
-      console.error(error instanceof Error ? error.message : String(error));
+      console.error(messageOf(error));
     }
   }, CHECK_EVERY_MS).unref();
   return () => clearInterval(timer);

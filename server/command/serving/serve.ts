@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import type { Escalated } from '../../../shared/api/escalation.ts';
-import { Fault } from '../../../shared/fault.ts';
+import { Fault, messageOf } from '../../../shared/fault.ts';
 import { Publisher } from '../../broker/publisher.ts';
 import { systemClock } from '../../cook/live/clock.ts';
 import { REHEARSAL_PACE } from '../../cook/rehearsal/player.ts';
@@ -192,7 +192,7 @@ function listenFault(error: unknown, host: string, port: number, option = '--por
     );
   return new Fault(
     'unusable',
-    `The address ${host}:${port} can't be served (${error instanceof Error ? error.message : String(error)}): choose another with --host.`,
+    `The address ${host}:${port} can't be served (${messageOf(error)}): choose another with --host.`,
   );
 }
 

@@ -54,7 +54,7 @@ export class BakeGuide {
 
   /** To be called when something happened: a launch gets the times of its eater before anybody has seen others. */
   happened(cook: RunningCook, t: number, settings: Settings, record: RecordEvent): void {
-    this.meet(cook);
+    this.forgetOthers(cook);
     for (const pizza of cook.pizzas)
       if (isOnStone(pizza) && this.followed.get(pizza.id)?.bake.launchedAt !== pizza.launchedAt)
         this.launched(cook, pizza, t, settings, record);
@@ -62,14 +62,14 @@ export class BakeGuide {
 
   /** To be called with each tick of the cook. @param record puts an event of now into it */
   tick(cook: RunningCook, t: number, view: EngineView, settings: Settings, record: RecordEvent): void {
-    this.meet(cook);
+    this.forgetOthers(cook);
     for (const pizza of cook.pizzas) {
       if (isOnStone(pizza)) this.follow(cook, pizza, t, view, settings, record);
       else this.ended(cook, pizza, settings);
     }
   }
 
-  private meet(cook: RunningCook): void {
+  private forgetOthers(cook: RunningCook): void {
     if (cook !== this.cook) this.followed.clear();
     this.cook = cook;
   }

@@ -1,6 +1,6 @@
 import type { GrillAct, GrillList } from '../../../shared/api/grill.ts';
 import type { Band, GrillLesson, GrillPrior } from '../../../shared/engine.ts';
-import { Fault } from '../../../shared/fault.ts';
+import { Fault, messageOf } from '../../../shared/fault.ts';
 import { knownOf } from '../../core/core.ts';
 import { withBreaths } from '../../store/breath.ts';
 import type { Store } from '../../store/store.ts';
@@ -92,9 +92,7 @@ export class GrillService {
     this.learning = this.learning
       .then(() => this.learn(current, cook))
       .catch((error: unknown) => {
-        console.error(
-          `What cook ${cook.id} taught of ${current} was not kept: ${error instanceof Error ? error.message : String(error)}.`,
-        );
+        console.error(`What cook ${cook.id} taught of ${current} was not kept: ${messageOf(error)}.`);
       });
     return this.learning;
   }

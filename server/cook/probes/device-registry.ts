@@ -89,7 +89,7 @@ export class DeviceRegistry {
   private recordFrame(frame: DeviceFrame): void {
     const device = idOf(frame);
     const values = this.lastFrames.get(device) ?? new Map<string, LastFrame>();
-    // The one heard longest ago goes when a new one comes: both maps are in the order of hearing.
+    // The one received longest ago goes when a new one comes: both maps are in the order of hearing.
     this.lastFrames.delete(device);
     this.lastFrames.set(device, values);
     const place = placeOf(frame);
@@ -169,8 +169,8 @@ export class DeviceRegistry {
     if (source.kind === 'http' || source.kind === 'spot' || source.kind === 'replay') return null;
     const lastFrames = [...(this.lastFrames.get(device.id)?.values() ?? [])];
     const mono = this.parts.clock.mono();
-    const values = lastFrames.flatMap((heard) =>
-      valuesOf(heard.frame, Math.round(mono - heard.mono) / 1000, device, probes),
+    const values = lastFrames.flatMap((received) =>
+      valuesOf(received.frame, Math.round(mono - received.mono) / 1000, device, probes),
     );
     const lines = linesOf(
       source.kind,

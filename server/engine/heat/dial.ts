@@ -13,7 +13,7 @@ export function dialAt(readings: readonly DialReading[], t: number): number {
   const last = readings.at(-1);
   if (!last) return 0;
   if (t >= last.t) return onFrom(readings, last, t);
-  const i = readings.findIndex((said) => said.t > t);
+  const i = readings.findIndex((reading) => reading.t > t);
   const [before, after] = [readings[i - 1] ?? readings[i] ?? last, readings[i] ?? last];
   const share = after.t > before.t ? (t - before.t) / (after.t - before.t) : 1;
   return before.celsius + Math.max(0, share) * (after.celsius - before.celsius);

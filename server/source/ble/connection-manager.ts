@@ -1,3 +1,4 @@
+import { messageOf } from '../../../shared/fault.ts';
 import type { BleLine } from '../../../shared/recording.ts';
 import { backOff, type Clock } from '../timing.ts';
 import type { Device } from '../source.ts';
@@ -295,4 +296,4 @@ export class ConnectionManager {
 }
 
 const sentenceOf = (error: unknown): string =>
-  `It can't be used at the moment (${error instanceof Error ? error.message : String(error)}); it is tried again by itself.`;
+  `It can't be used at the moment (${messageOf(error)}); it is tried again by itself.`;

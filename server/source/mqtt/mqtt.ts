@@ -1,3 +1,4 @@
+import { messageOf } from '../../../shared/fault.ts';
 import { takesTopic } from '../../broker/topic-filter.ts';
 import { keepLine, type BrokerLine, type LineError } from '../../broker/broker-connection.ts';
 import type { BrokerWatch } from '../../broker/broker-service.ts';
@@ -151,7 +152,7 @@ export class MqttSource implements Source {
       this.asked.set(filter, null);
       link.subscribe(filter).catch((error: unknown) => {
         if (this.link !== link || !this.asked.has(filter)) return;
-        this.asked.set(filter, error instanceof Error ? error.message : String(error));
+        this.asked.set(filter, messageOf(error));
         this.tell();
       });
     }

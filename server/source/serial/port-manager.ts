@@ -1,3 +1,4 @@
+import { messageOf } from '../../../shared/fault.ts';
 import { backOff, type Clock } from '../timing.ts';
 import type { Device } from '../source.ts';
 import type { ModbusPoll } from '../subscription.ts';
@@ -127,7 +128,7 @@ export class PortManager {
 
   private failed(path: string, error: unknown): void {
     this.device.link = 'lost';
-    Object.assign(this.device, portErrorOf(path, error instanceof Error ? error.message : String(error)));
+    Object.assign(this.device, portErrorOf(path, messageOf(error)));
     this.retryLater();
   }
 

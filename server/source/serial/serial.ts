@@ -1,3 +1,4 @@
+import { messageOf } from '../../../shared/fault.ts';
 import { systemClock, type Clock } from '../timing.ts';
 import type { Device, Source, SourceEvents, SourceStatus } from '../source.ts';
 import type { SerialSubscription, Subscription } from '../subscription.ts';
@@ -72,7 +73,7 @@ export class SerialSource implements Source {
       this.ports = await this.list();
       this.problem = undefined;
     } catch (error) {
-      this.problem = `The serial ports can't be listed (${error instanceof Error ? error.message : String(error)}).`;
+      this.problem = `The serial ports can't be listed (${messageOf(error)}).`;
     }
     if (!this.events) return;
     this.reconcile();

@@ -11,7 +11,7 @@ export class Thinning<P extends Point> {
   /** All rows, as long as they are few enough to stay. */
   private few: P[] | null = [];
   /** What stays, by its place. */
-  private readonly kept = new Map<number, P>();
+  private readonly picked = new Map<number, P>();
   private count = 0;
   private bucket = Number.NaN;
   private low = -1;
@@ -34,7 +34,7 @@ export class Thinning<P extends Point> {
     const here = this.bucketOf(row.t);
     if (here !== this.bucket) this.close();
     this.bucket = here;
-    if (i === 0 || (row.celsius === null && this.last?.celsius !== null)) this.kept.set(i, row);
+    if (i === 0 || (row.celsius === null && this.last?.celsius !== null)) this.picked.set(i, row);
     this.last = row;
     if (row.celsius === null) return;
     if (this.lowest === null || row.celsius < (this.lowest.celsius ?? 0)) [this.low, this.lowest] = [i, row];
@@ -43,16 +43,16 @@ export class Thinning<P extends Point> {
   }
 
   private close(): void {
-    if (this.lowest) this.kept.set(this.low, this.lowest);
-    if (this.highest) this.kept.set(this.high, this.highest);
+    if (this.lowest) this.picked.set(this.low, this.lowest);
+    if (this.highest) this.picked.set(this.high, this.highest);
     this.lowest = this.highest = null;
   }
 
   rows(): P[] {
     if (this.few) return this.few;
     this.close();
-    if (this.last) this.kept.set(this.count - 1, this.last);
-    return [...this.kept].sort(([a], [b]) => a - b).map(([, row]) => row);
+    if (this.last) this.picked.set(this.count - 1, this.last);
+    return [...this.picked].sort(([a], [b]) => a - b).map(([, row]) => row);
   }
 }
 

@@ -1,6 +1,6 @@
 import { chmodSync, existsSync, mkdirSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { Fault } from '../../../shared/fault.ts';
+import { Fault, messageOf } from '../../../shared/fault.ts';
 import { quarantine } from './quarantine.ts';
 import {
   DATABASE_NAME,
@@ -48,7 +48,7 @@ export async function backUp(folder: string, file: string, progress: Progress): 
   } catch (error) {
     for (const rest of ['', '-wal', '-shm']) rmSync(part + rest, { force: true });
     if (error instanceof Fault) throw error;
-    const why = error instanceof Error ? error.message : String(error);
+    const why = messageOf(error);
     throw new Fault('unusable', `The backup could not be made (${why}): look after ${dirname(file)}.`);
   } finally {
     db.close();
@@ -147,7 +147,7 @@ function oddityOf(part: string): string | null {
       db.close();
     }
   } catch (error) {
-    return error instanceof Error ? error.message : String(error);
+    return messageOf(error);
   }
 }
 

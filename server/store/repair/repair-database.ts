@@ -60,10 +60,12 @@ function writeAnew(folder: string, at: number, held: Db, release: () => void): R
     const { rows } = salvage(held, anew);
     anew.close();
     release();
-    const aside = quarantine(folder, 'replaced', at);
+    const replaced = quarantine(folder, 'replaced', at);
     renameSync(join(place, DATABASE_NAME), join(folder, DATABASE_NAME));
     const instead =
-      aside === null ? '' : `; what was in its place is set aside, and "peelside restore ${aside}" takes it`;
+      replaced === null
+        ? ''
+        : `; what was in its place is set aside, and "peelside restore ${replaced}" takes it`;
     return {
       db: openDatabase(folder),
       message: `what happened in that moment, since another program has changed the database while it was in use. It is written anew from what was open, ${rows} rows${instead}.`,

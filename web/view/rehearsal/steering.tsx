@@ -61,9 +61,9 @@ function Pace({ pace }: { pace: number }): JSX.Element {
         value={pace}
         onChange={(event) => void rehearse({ do: 'pace', pace: Number(event.currentTarget.value) })}
       >
-        {paces.map((one) => (
-          <option key={one} value={one} selected={one === pace}>
-            {one}×
+        {paces.map((multiple) => (
+          <option key={multiple} value={multiple} selected={multiple === pace}>
+            {multiple}×
           </option>
         ))}
       </select>

@@ -1,3 +1,4 @@
+import { messageOf } from '../../../../shared/fault.ts';
 import { systemClock } from '../../timing.ts';
 import { ConnectionManager } from '../connection-manager.ts';
 import { HEARTBEAT_MS, toChild, type FromChild, type ToChild } from './process-messages.ts';
@@ -32,7 +33,7 @@ process.on('uncaughtException', (error) => end(error.message));
 process.on('unhandledRejection', (error) => {
   // The library writes to a link that ended in the meantime; it goes on with the next packet.
   if (error instanceof Error && error.stack?.includes('@abandonware/noble')) return;
-  end(error instanceof Error ? error.message : String(error));
+  end(messageOf(error));
 });
 process.on('disconnect', () => process.exit(0));
 setInterval(() => send({ type: 'heartbeat' }), HEARTBEAT_MS);

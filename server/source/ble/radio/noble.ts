@@ -1,3 +1,4 @@
+import { messageOf } from '../../../../shared/fault.ts';
 import { loadLibrary, once, type Library, type LibraryPeripheral } from './noble-library.ts';
 import { openLink } from '../link.ts';
 import { readAdvert } from '../advert.ts';
@@ -32,7 +33,7 @@ export async function openRadio(): Promise<Radio> {
   try {
     return new NobleRadio(await loadLibrary());
   } catch (error) {
-    return new ClosedRadio(stateOf(error instanceof Error ? error.message : String(error)));
+    return new ClosedRadio(stateOf(messageOf(error)));
   }
 }
 

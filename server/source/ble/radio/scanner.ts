@@ -1,3 +1,4 @@
+import { messageOf } from '../../../../shared/fault.ts';
 import type { Clock } from '../../timing.ts';
 import type { Radio } from './radio.ts';
 
@@ -23,7 +24,7 @@ export function createScanner(radio: Radio, clock: Clock, stuck: (why: string) =
       () => (failures = 0),
       (error: unknown) => {
         failures += 1;
-        if (failures >= MAX_FAILURES) stuck(error instanceof Error ? error.message : String(error));
+        if (failures >= MAX_FAILURES) stuck(messageOf(error));
       },
     );
   };

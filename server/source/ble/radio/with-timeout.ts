@@ -1,3 +1,4 @@
+import { messageOf } from '../../../../shared/fault.ts';
 import { RadioFault, type Unsubscribe } from './radio.ts';
 
 type Begin<T> = (done: (value: T) => void, failed: (why: string) => void) => Unsubscribe | void;
@@ -26,7 +27,7 @@ export function withTimeout<T>(what: string, ms: number, ended: AbortSignal, beg
     try {
       cleanUp = begin((value) => finish(() => resolve(value)), fail);
     } catch (error) {
-      return fail(error instanceof Error ? error.message : String(error));
+      return fail(messageOf(error));
     }
     if (over) cleanUp?.();
   });
