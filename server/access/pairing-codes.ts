@@ -4,7 +4,7 @@ import { createLimit } from './rate-limit.ts';
 import { countedAs } from './private-networks.ts';
 import { newCode, same } from './secret.ts';
 
-/** A code lives this long, s, lets in one device, and dies of this many wrong tries by whoever. */
+/** A code lives this long, s, lets in one device, and ends after this many wrong tries by whoever. */
 export const CODE_SECONDS = 600;
 export const CODE_TRIES = 10;
 /** Open at once: one shown on the terminal, some on trusted screens. */

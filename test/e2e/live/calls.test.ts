@@ -36,7 +36,7 @@ const calls = (): Promise<Calls> => page.evaluate(() => (globalThis as unknown a
 async function call(): Promise<void> {
   await standAt(server, 4500, 'good-evening', { instead: true });
   await page.goto(`${server.url}/#/live`);
-  await page.locator('.dock').waitFor();
+  await page.locator('.action-bar').waitFor();
   await page.getByTestId('ribbon').click();
   await advanceUntil(server, hasAlert('turn-due'), 900);
   await page.locator('dialog[data-testid=notice]').waitFor();

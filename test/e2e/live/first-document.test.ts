@@ -63,7 +63,7 @@ describe.each([TABLET, PHONE, { width: 844, height: 390 }])('on $width × $heigh
       const firstGround = await ground();
       await page.unroute('**/main.js');
       await page.reload();
-      await page.locator('.dock').waitFor();
+      await page.locator('.action-bar').waitFor();
       await page.evaluate(() => document.fonts.ready);
       expect(await headlineOf(page)).toEqual(first);
       expect(await ground()).toBe(firstGround);

@@ -119,12 +119,12 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
 
 it('given a page that was only opened, the second key pressed is at the first key of what is due', async () => {
   await page.reload();
-  await page.locator('.dock-key').first().waitFor();
+  await page.locator('.action-key').first().waitFor();
   await page.keyboard.press('Tab');
   expect((await focused()).id).toBe('to-keys');
   expect(
     await page.getByTestId('to-keys').evaluate((key) => key.getBoundingClientRect().width),
   ).toBeGreaterThan(44);
   await page.keyboard.press('Enter');
-  expect(await page.evaluate(() => document.activeElement?.classList.contains('dock-key'))).toBe(true);
+  expect(await page.evaluate(() => document.activeElement?.classList.contains('action-key'))).toBe(true);
 });

@@ -19,7 +19,7 @@ async function open(path: string, preference: object, viewport = TABLET): Promis
   const page = await context.newPage();
   await page.goto(server.url + path);
   await page
-    .locator(path === '/#/live' ? '.dock' : '.page h1')
+    .locator(path === '/#/live' ? '.action-bar' : '.page h1')
     .first()
     .waitFor();
   await uncover(page);
@@ -112,15 +112,15 @@ describe.each(['dark', 'light'] as const)('given the person’s own colours, %s'
     const page = await open('/#/live', preference);
     expect(await standsOut(page, '.chip[aria-pressed=true]', '.chip[aria-pressed=false]')).toBe(true);
     await page
-      .locator('.dock-key')
+      .locator('.action-key')
       .first()
       .evaluate((key) => key.classList.remove('due'));
-    expect(await standsOut(page, '.dock-key', '.dock-key:last-child')).toBe(false);
+    expect(await standsOut(page, '.action-key', '.action-key:last-child')).toBe(false);
     await page
-      .locator('.dock-key')
+      .locator('.action-key')
       .first()
       .evaluate((key) => key.classList.add('due'));
-    expect(await standsOut(page, '.dock-key.due', '.dock-key:last-child')).toBe(true);
+    expect(await standsOut(page, '.action-key.due', '.action-key:last-child')).toBe(true);
   });
 });
 
@@ -142,7 +142,7 @@ describe('given type set to twice its size', () => {
     ['a phone', PHONE],
   ])('on %s names of stone and dome are whole, each page is in the menu, and signs grow', async (_, size) => {
     const page = await open('/#/live', {}, size);
-    const sign = page.locator('.dock-key .icon').first();
+    const sign = page.locator('.action-key .icon').first();
     const before = (await sign.boundingBox())?.width ?? 0;
     expect(await cut(page)).toEqual([]);
     expect((await sign.boundingBox())?.width).toBeGreaterThan(1.5 * before);
@@ -159,8 +159,8 @@ it('given more pizzas than the screen is wide, the last that is in view does not
 it('given a phone, the tile of the pizza that is next is in view whole', async () => {
   const page = await open('/#/live', {}, PHONE);
   const tile = await page.getByTestId('pizza').first().boundingBox();
-  const dock = await page.locator('.dock').boundingBox();
-  expect((tile?.y ?? 0) + (tile?.height ?? 0)).toBeLessThanOrEqual(dock?.y ?? 0);
+  const bar = await page.locator('.action-bar').boundingBox();
+  expect((tile?.y ?? 0) + (tile?.height ?? 0)).toBeLessThanOrEqual(bar?.y ?? 0);
 });
 
 it.each(['/#/plan', '/#/past', '/#/settings', '/#/probes'])(
@@ -173,7 +173,7 @@ it.each(['/#/plan', '/#/past', '/#/settings', '/#/probes'])(
     const box = await back.boundingBox();
     expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(PHONE.height);
     await back.click();
-    await page.locator('.dock').waitFor();
+    await page.locator('.action-bar').waitFor();
     expect(await back.isVisible()).toBe(false);
   },
 );

@@ -33,7 +33,7 @@ const common = (a: Box, b: Box): number =>
 /** A recording that stands still at `t` s, with nothing calling over the page. */
 async function still(page: Page, file: string, t: number): Promise<void> {
   await standAt(server, t, file, { instead: true });
-  await page.locator('.dock').waitFor();
+  await page.locator('.action-bar').waitFor();
   await uncover(page);
 }
 
@@ -49,7 +49,7 @@ describe.each([
     await page.getByTestId('vents-half').click();
     await page.getByTestId('undo').waitFor();
     const toast = await boxOf(page, '.toast');
-    for (const other of ['.ribbon', '.dock', '.sentence', '.channels'])
+    for (const other of ['.ribbon', '.action-bar', '.sentence', '.channels'])
       expect(common(toast, await boxOf(page, other)), other).toBe(0);
     for (const caution of await page.locator('.caution').all())
       expect(common(toast, (await caution.boundingBox()) ?? toast)).toBe(0);

@@ -53,7 +53,7 @@ const PAGES = [
   '/#/stone',
   '/#/settings',
 ];
-/** Keys of the dock or behind its last, each with a sheet; the look's has both units, for a thermometer that is set to the other. */
+/** Keys of the action bar or behind its last, each with a sheet; the look's has both units, for a thermometer that is set to the other. */
 const SHEETS = ['vents', 'note', 'recent'];
 const TIMES = [600, 2400, 3600, 4500, 5400, 6600];
 
@@ -78,7 +78,7 @@ describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
     await post('/api/rehearsal', { do: 'seek', t: 600 });
     await page.goto('about:blank');
     await page.goto(`${server.url}/`);
-    await page.locator('.dock').waitFor();
+    await page.locator('.action-bar').waitFor();
     await tapThrough(page, server, key);
     await page.locator('dialog[open].sheet').waitFor();
     expect(foreignUnits(await wordsOf(), unit)).toEqual([]);

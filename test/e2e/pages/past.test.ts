@@ -183,17 +183,17 @@ it('given a phone, the times below the curves that are compared do not run toget
     Object.assign(globalThis, { drawn });
     const { clearRect, fillText } = CanvasRenderingContext2D.prototype;
     CanvasRenderingContext2D.prototype.clearRect = function (...area) {
-      if (this.canvas.closest('.laying-canvas')) drawn.length = 0;
+      if (this.canvas.closest('.comparison-canvas')) drawn.length = 0;
       clearRect.apply(this, area);
     };
     CanvasRenderingContext2D.prototype.fillText = function (text, x, y) {
-      if (this.canvas.closest('.laying-canvas'))
+      if (this.canvas.closest('.comparison-canvas'))
         drawn.push({ text, at: x, width: this.measureText(text).width });
       fillText.call(this, text, x, y);
     };
   });
   await page.goto(`${server.url}/#/overlay/1`);
-  await page.locator('.laying-canvas canvas').waitFor();
+  await page.locator('.comparison-canvas canvas').waitFor();
   const gaps = (): Promise<number[]> =>
     page.evaluate(() => {
       const { drawn } = globalThis as unknown as { drawn: { text: string; at: number; width: number }[] };
@@ -316,7 +316,7 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
   await expect.poll(() => page.getByTestId('compared').count()).toBe(2);
   await page.getByTestId('aligned-launch').selectOption('1');
   await page.getByTestId('align-band').check();
-  const plot = await page.locator('.laying-canvas .u-over').boundingBox();
+  const plot = await page.locator('.comparison-canvas .u-over').boundingBox();
   if (!plot) throw new Error('there is no plot');
   await page.touchscreen.tap(plot.x + plot.width / 2, plot.y + plot.height / 2);
   await until(

@@ -195,7 +195,7 @@ async function endAndRead({ grill }: Kitchen): Promise<Hand> {
     })
     .toContain('All baked');
   await isClear(hand);
-  await hand.tap(hand.page.locator('.dock').getByTestId('end'));
+  await hand.tap(hand.page.locator('.action-bar').getByTestId('end'));
   await until(
     () => hand.page.getByTestId('ended-change').locator('li').allInnerTexts(),
     (changes) => changes.length === 3 && changes.every((change) => /\d/.test(change)),

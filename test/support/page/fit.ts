@@ -130,7 +130,7 @@ export const uncover = (page: Page): Promise<boolean> =>
     (isCovered) => !isCovered,
   );
 
-/** How much of the first screen's height the line of time has, above the dock; null on other pages. */
+/** How much of the first screen's height the line of time has, above the action bar; null on other pages. */
 const ribbonShare = (page: Page): Promise<number | null> =>
   page.evaluate(() => {
     const ribbon = document.querySelector('.ribbon');
@@ -138,8 +138,8 @@ const ribbonShare = (page: Page): Promise<number | null> =>
     const goesFirst = document.querySelector('[data-testid="caution-lid-hot-starved"].caution');
     if (!ribbon || (innerHeight < 600 && goesFirst)) return null;
     const { top, bottom } = ribbon.getBoundingClientRect();
-    const dock = document.querySelector('.dock')?.getBoundingClientRect().top ?? innerHeight;
-    return (Math.min(bottom, dock) - top) / innerHeight;
+    const bar = document.querySelector('.action-bar')?.getBoundingClientRect().top ?? innerHeight;
+    return (Math.min(bottom, bar) - top) / innerHeight;
   });
 
 /**

@@ -5,7 +5,7 @@ import { until, type Server } from '../server.ts';
 /** Longer than a key rests, ms. */
 const TIMEOUT_MS = 5000;
 
-/** Taps a key of the dock; one that does not lie there, or no longer when the finger falls, is behind the last key. */
+/** Taps a key of the action bar; one that does not lie there, or no longer when the finger falls, is behind the last key. */
 export async function tapKey(page: Page, id: string, seconds = 180): Promise<void> {
   await until(
     async () => {
@@ -20,14 +20,14 @@ export async function tapKey(page: Page, id: string, seconds = 180): Promise<voi
   );
 }
 
-/** The key where a finger finds it now: in the open sheet, in the dock, or behind the last key. */
+/** The key where a finger finds it now: in the open sheet, in the action bar, or behind the last key. */
 async function scrollTo(page: Page, id: string): Promise<Locator> {
   const sheet = page.locator('dialog[open].sheet');
   const inSheet = sheet.getByTestId(id);
   if (await inSheet.isVisible()) return inSheet;
   if (await sheet.isVisible()) await page.keyboard.press('Escape');
-  const inDock = page.locator('.dock').getByTestId(id);
-  if (await inDock.isVisible()) return inDock;
+  const inBar = page.locator('.action-bar').getByTestId(id);
+  if (await inBar.isVisible()) return inBar;
   await page
     .getByTestId('more')
     .click({ timeout: TIMEOUT_MS })

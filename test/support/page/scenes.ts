@@ -78,7 +78,7 @@ const named = async (server: Server): Promise<void> => {
     });
 };
 
-/** A key of the dock or behind its last, and the sheet that it opens. */
+/** A key of the action bar or behind its last, and the sheet that it opens. */
 const sheetOf =
   (key: string) =>
   async (page: Page): Promise<void> => {
@@ -106,24 +106,29 @@ export const SCENES: readonly Scene[] = [
   { name: 'season', hash: '/overlay', shows: '.page', set: asItIs },
   { name: 'ended', hash: '/ended/1', shows: '.page', set: asItIs },
   { name: 'plan-form', hash: '/plan', shows: '.plan form', set: asItIs },
-  { name: 'idle', hash: '/', shows: '.dock', set: async (server) => void (await post(server, '/api/cooks')) },
-  { name: 'heating', hash: '/', shows: '.dock', set: at('good-evening', 900) },
-  { name: 'ready', hash: '/', shows: '.dock', set: at('good-evening', 2430) },
-  { name: 'baking', hash: '/', shows: '.dock', set: at('good-evening', 4500) },
-  { name: 'late', hash: '/', shows: '.dock', set: at('good-evening', 4790) },
-  { name: 'overshoot', hash: '/', shows: '.dock', set: at('runaway', 3000) },
+  {
+    name: 'idle',
+    hash: '/',
+    shows: '.action-bar',
+    set: async (server) => void (await post(server, '/api/cooks')),
+  },
+  { name: 'heating', hash: '/', shows: '.action-bar', set: at('good-evening', 900) },
+  { name: 'ready', hash: '/', shows: '.action-bar', set: at('good-evening', 2430) },
+  { name: 'baking', hash: '/', shows: '.action-bar', set: at('good-evening', 4500) },
+  { name: 'late', hash: '/', shows: '.action-bar', set: at('good-evening', 4790) },
+  { name: 'overshoot', hash: '/', shows: '.action-bar', set: at('runaway', 3000) },
   { name: 'probes', hash: '/probes', shows: '.page', set: asItIs },
   { name: 'settings', hash: '/settings', shows: '.page', set: asItIs },
   { name: 'plan', hash: '/plan', shows: '[data-testid=plan-pizza]', set: bigPlan },
-  { name: 'names', hash: '/', shows: '.dock', set: named },
+  { name: 'names', hash: '/', shows: '.action-bar', set: named },
   { name: 'run', hash: '/plan', shows: '[data-testid=plan-pizza]', set: asItIs },
   { name: 'stone', hash: '/stone', shows: '.page', set: asItIs },
-  { name: 'look', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('spot') },
-  { name: 'vents', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('vents') },
-  { name: 'more', hash: '/', shows: '.dock', set: asItIs, opens: tapped('more') },
-  { name: 'note', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('note') },
-  { name: 'pizza', hash: '/', shows: '.dock', set: asItIs, opens: tapped('add-pizza') },
-  { name: 'end', hash: '/', shows: '.dock', set: asItIs, opens: sheetOf('end') },
-  { name: 'verdict', hash: '/', shows: '.dock', set: launched, opens: sheetOf('off') },
+  { name: 'look', hash: '/', shows: '.action-bar', set: asItIs, opens: sheetOf('spot') },
+  { name: 'vents', hash: '/', shows: '.action-bar', set: asItIs, opens: sheetOf('vents') },
+  { name: 'more', hash: '/', shows: '.action-bar', set: asItIs, opens: tapped('more') },
+  { name: 'note', hash: '/', shows: '.action-bar', set: asItIs, opens: sheetOf('note') },
+  { name: 'pizza', hash: '/', shows: '.action-bar', set: asItIs, opens: tapped('add-pizza') },
+  { name: 'end', hash: '/', shows: '.action-bar', set: asItIs, opens: sheetOf('end') },
+  { name: 'verdict', hash: '/', shows: '.action-bar', set: launched, opens: sheetOf('off') },
   { name: 'call', hash: '/', shows: '.notice-acts:not([inert])', set: calling, opens: async () => {} },
 ];

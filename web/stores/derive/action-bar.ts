@@ -2,7 +2,7 @@ import type { Now } from '../../../shared/api/live.ts';
 import { isRunOver, onStone } from './pizza-countdowns.ts';
 import type { Sentence } from './headline-sentence.ts';
 
-/** Which keys lie in the dock: what the headline asks for first. Pure. */
+/** Which keys lie in the action bar: what the headline asks for first. Pure. */
 
 export const KEYS = [
   'launch',

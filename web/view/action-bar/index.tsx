@@ -58,13 +58,13 @@ export function ActionBar(): JSX.Element | null {
   if (!shown.value) return null;
   const { keys, tone, dues } = shown.value;
   return (
-    <div class="dock" role="group" aria-label="What happened at the grill">
+    <div class="action-bar" role="group" aria-label="What happened at the grill">
       <ActionKey of={keyOf(keys.first, dues)} kind={`primary ${keys.isDue ? `due ${tone}` : ''}`} />
       {[0, 1].map((place) => {
         const name = keys.others[place];
         return name ? <ActionKey key={place} of={keyOf(name, dues)} kind="" /> : <span key={place} />;
       })}
-      <button type="button" class="dock-key" data-testid="more" onClick={openMore}>
+      <button type="button" class="action-key" data-testid="more" onClick={openMore}>
         <Icon name="more" size={32} />
         <span>More</span>
       </button>
@@ -83,7 +83,7 @@ export function ActionKey({ of, kind }: { of: Key; kind: string }): JSX.Element 
     () => (
       <button
         type="button"
-        class={`dock-key ${kind}`}
+        class={`action-key ${kind}`}
         data-testid={id}
         disabled={disabled}
         aria-disabled={isResting ? 'true' : undefined}

@@ -6,7 +6,7 @@ import { Sheet } from '../sheet/index.tsx';
 import { ActionKey, shown } from './index.tsx';
 import { keyOf, type Key } from './keys.ts';
 
-/** All other keys; it closes with a tap on one. A key that comes to the dock, under the sheet, stays here as well. */
+/** All other keys; it closes with a tap on one. A key that comes to the action bar, under the sheet, stays here as well. */
 export function MoreSheet(): JSX.Element {
   const drawn = useRef<KeyName[]>([]);
   if (!shown.value) return <Sheet title="More">Nothing is going on.</Sheet>;
@@ -14,7 +14,7 @@ export function MoreSheet(): JSX.Element {
   drawn.current = [...new Set([...drawn.current, ...keys.rest])];
   return (
     <Sheet title="More">
-      <div class="dock-rest">
+      <div class="action-rest">
         {drawn.current.map((name) => (
           <ActionKey key={name} of={closing(keyOf(name, dues))} kind="" />
         ))}

@@ -14,7 +14,7 @@ export function Start(): JSX.Element | null {
     <section class="start" aria-label="How to begin">
       <h1 data-testid="sentence">Every pizza onto a stone that is right for it, and off in time.</h1>
       <div class="ways">
-        <div class="way">
+        <div class="start-choice">
           <Icon name="play" size={40} />
           <strong>Watch a rehearsal</strong>
           <span>
@@ -29,17 +29,17 @@ export function Start(): JSX.Element | null {
             </Button>
           </span>
         </div>
-        <a class="way" href="#/probes">
+        <a class="start-choice" href="#/probes">
           <Icon name="probe" size={40} />
           <strong>Connect a thermometer</strong>
           <span>Bluetooth, serial or over the network: what is in reach appears by itself.</span>
         </a>
-        <a class="way" href="#/plan">
+        <a class="start-choice" href="#/plan">
           <Icon name="list" size={40} />
           <strong>Plan an evening</strong>
           <span>Dough and fire, worked back from when you want to eat.</span>
         </a>
-        <button type="button" class="way" data-testid="start-real" onClick={() => void startCook()}>
+        <button type="button" class="start-choice" data-testid="start-real" onClick={() => void startCook()}>
           <Icon name="spot" size={40} />
           <strong>Begin with readings typed in</strong>
           <span>Light the fire, outdoors and away from all that burns; look at the stone now and then.</span>

@@ -31,7 +31,7 @@ export function ComparisonChart(): JSX.Element {
   if (placed.value.length === 0)
     return <p role="status">{missing > 0 ? MISSING : 'Choose two to six cooks above.'}</p>;
   return (
-    <section class="laying" data-testid="overlay" aria-label="Cooks compared">
+    <section class="comparison" data-testid="overlay" aria-label="Cooks compared">
       <Canvas />
       <div class="row" role="group" aria-label="Zoom">
         <ZoomKey label="Closer" icon="zoomIn" factor={0.5} />
@@ -127,7 +127,7 @@ function Canvas(): JSX.Element {
   );
   return (
     <div
-      class="laying-canvas"
+      class="comparison-canvas"
       ref={element}
       tabIndex={0}
       role="slider"

@@ -6,7 +6,7 @@ import { useEffect } from 'preact/hooks';
 export const QUESTION_REST_MS = 600;
 
 /**
- * Whether the keys of what has only just come up still rest: it lies over the dock or over another that was answered, and
+ * Whether the keys of what has only just come up still rest: it lies over the action bar or over another that was answered, and
  * a finger that falls means what lay there before.
  * Then the focus goes to the key that is marked by `autofocus`.
  * @param ms how long they rest

@@ -36,7 +36,7 @@ const ToKeys = (): JSX.Element => (
     type="button"
     class="visually-hidden to-keys"
     data-testid="to-keys"
-    onClick={() => document.querySelector<HTMLElement>('.dock-key')?.focus()}
+    onClick={() => document.querySelector<HTMLElement>('.action-key')?.focus()}
   >
     To the first key
   </button>

@@ -10,7 +10,7 @@ const lying = { pizza: 'a', launchedAt: 3500, turnAt: 3710, offAt: 3950 };
 const baking = (turnedAt: number | null) =>
   makeNow({ pizzas: [pizza('a', { name: 'A', launchedAt: 3500, turnedAt })], onStone: [lying] });
 
-describe('the dock', () => {
+describe('the action bar', () => {
   it('given nothing asked, its first key is launch, then turn, then off, then the end of the evening', () => {
     expect(actionKeys(makeNow(), 3600, says('wait')).first).toBe('launch');
     expect(actionKeys(baking(null), 3600, says('wait')).first).toBe('turn');
