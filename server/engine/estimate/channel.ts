@@ -70,10 +70,10 @@ export function takeDoubtful(channel: Channel, t: number): void {
 }
 
 /** Silence beyond this is blindness: 20 s, or three reporting intervals where that is longer. */
-export const staleAfter = ({ filter }: Channel): number => Math.max(20, 3 * (filter.every ?? 0));
+export const blindAfter = ({ filter }: Channel): number => Math.max(20, 3 * (filter.every ?? 0));
 
 export const isFresh = (channel: Channel, t: number): boolean =>
-  channel.filter.good !== null && t - channel.filter.good <= staleAfter(channel);
+  channel.filter.good !== null && t - channel.filter.good <= blindAfter(channel);
 
 export const estimate = (channel: Channel, t: number): Estimate | null =>
   estimateAt(channel.filter, t, PROCESS_NOISE[channel.role]);

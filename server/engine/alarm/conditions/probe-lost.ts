@@ -1,10 +1,10 @@
 import type { EngineState } from '../../engine-state.ts';
-import { staleAfter, type Channel } from '../../estimate/channel.ts';
+import { blindAfter, type Channel } from '../../estimate/channel.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 /**
- * Beyond `staleAfter` a probe is silent so long, s, before it is called lost; of a stone that is called ready so long: nobody
+ * Beyond `blindAfter` a probe is silent so long, s, before it is called lost; of a stone that is called ready so long: nobody
  * is to launch by an estimate and not know why it is one.
  */
 const LOST_AFTER_SECONDS = { usually: 100, ready: 15 };
@@ -17,14 +17,14 @@ function lostFor({ stone }: EngineState, channel: Channel, t: number): number {
   const patience =
     role === 'stone' && stone.state === 'ready' ? LOST_AFTER_SECONDS.ready : LOST_AFTER_SECONDS.usually;
   const silent = t - filter.good;
-  return silent > staleAfter(channel) + patience ? silent : 0;
+  return silent > blindAfter(channel) + patience ? silent : 0;
 }
 
 function evaluate(state: EngineState, { t }: Facts): Evaluation<'probe-lost'> {
   for (const channel of state.channels) {
     const silent = lostFor(state, channel, t);
     if (silent > 0)
-      return { channel: channel.id, silent: whole(silent), patience: whole(staleAfter(channel)) };
+      return { channel: channel.id, silent: whole(silent), patience: whole(blindAfter(channel)) };
   }
   return 'false';
 }
