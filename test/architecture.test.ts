@@ -149,7 +149,7 @@ describe('the structure', () => {
   it('given what a file exports, another file of the program uses it, or a test does what the file itself uses', () => {
     const words = (file: string): string[] =>
       textOf(file)
-        .replaceAll(/\/\*[^]*?\*\/|\/\/.*/g, '')
+        .replaceAll(/\/\*[^]*?\*\/|\/\/.*|\bfrom '[^']*'/g, '')
         .match(/[\w$\u0370-\u03ff]+/g) ?? [];
     const usesIn = (files: readonly string[]): Map<string, string[]> => {
       const uses = new Map<string, string[]>();

@@ -8,22 +8,9 @@
 export type Track = { x: number; v: number; p11: number; p12: number; p22: number };
 
 /**
- * Predict over dt, then update with reading z of variance r; q is the intensity of white-noise acceleration, °C²/s³.
- * F = [1 dt; 0 1], Q = q·[dt³/3 dt²/2; dt²/2 dt], H = [1 0] (textbook form).
+ * Over dt; q is the intensity of white-noise acceleration, °C²/s³: F = [1 dt; 0 1], Q = q·[dt³/3 dt²/2; dt²/2 dt]
+ * (textbook form).
  */
-export function kalman(track: Track, dt: number, z: number, q: number, r: number): void {
-  predict(track, dt, q);
-  const s = track.p11 + r;
-  const k1 = track.p11 / s;
-  const k2 = track.p12 / s;
-  const innovation = z - track.x;
-  track.x += k1 * innovation;
-  track.v += k2 * innovation;
-  track.p22 -= k2 * track.p12;
-  track.p12 *= 1 - k1;
-  track.p11 *= 1 - k1;
-}
-
 export function predict(track: Track, dt: number, q: number): void {
   track.x += track.v * dt;
   track.p11 += dt * (2 * track.p12 + dt * track.p22) + (q * dt ** 3) / 3;
@@ -105,7 +92,8 @@ export function takeReading(filter: Filter, t: number, celsius: number, processN
   return 'used';
 }
 
-function update(track: Track, innovation: number, s: number): void {
+/** With a reading whose innovation, °C, has the variance s; H = [1 0]. */
+export function update(track: Track, innovation: number, s: number): void {
   const k1 = track.p11 / s;
   const k2 = track.p12 / s;
   track.x += k1 * innovation;

@@ -158,7 +158,7 @@ const asOutput = ({ preferment, instead, cautions, ...evening }: Evening): PlanO
   });
 
 /** @throws Fault as `workOut` does */
-export const plan = (input: PlanInput): PlanOutput => asOutput(workOut(input));
+export const plan = (input: unknown): PlanOutput => asOutput(workOut(input));
 
 /**
  * The plan for an evening written as JSON.
@@ -174,5 +174,5 @@ export function planFromText(json: string): PlanOutput {
       'The evening is expected as one JSON object, such as {"serveAt":"2026-05-02T19:00:00Z","pizzas":6}.',
     );
   }
-  return asOutput(workOut(input));
+  return plan(input);
 }

@@ -2,12 +2,19 @@ import { expect, test } from 'vitest';
 import {
   estimateAt,
   freshFilter,
-  kalman,
+  predict,
   PROCESS_NOISE,
   takeReading,
+  update,
   type Track,
 } from '../../../server/engine/estimate/channel-filter.ts';
 import { createRandom } from '../../simulator/random.ts';
+
+/** One step of the filter with a reading z of variance r. */
+function step(track: Track, dt: number, z: number, q: number, r: number): void {
+  predict(track, dt, q);
+  update(track, z - track.x, track.p11 + r);
+}
 
 test('constant velocity, irregular dt: the rows worked by hand', () => {
   const track: Track = { x: 100, v: 0, p11: 1, p12: 0, p22: 100 };
@@ -19,7 +26,7 @@ test('constant velocity, irregular dt: the rows worked by hand', () => {
   ] as const;
   let last = 0;
   for (const [t, z, x, v, p11, p12, p22] of rows) {
-    kalman(track, t - last, z, 0.01, 1);
+    step(track, t - last, z, 0.01, 1);
     last = t;
     // The table has six decimals.
     expect(track.x).toBeCloseTo(x, 5);
@@ -36,7 +43,7 @@ test('the gain settles where the closed form has it', () => {
   //   β²S = q,   αβS = M22 − q/2,   α²S = 2·M12 − 2αβS + M22 − q + q/3.
   const q = 0.02;
   const track: Track = { x: 0, v: 0, p11: 1, p12: 0, p22: 1 };
-  for (let i = 0; i < 2000; i++) kalman(track, 1, 0, q, 1);
+  for (let i = 0; i < 2000; i++) step(track, 1, 0, q, 1);
   const m22 = track.p22 + q;
   const m12 = track.p12 + track.p22 + q / 2;
   const m11 = track.p11 + 2 * track.p12 + track.p22 + q / 3;
