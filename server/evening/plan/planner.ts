@@ -3,7 +3,6 @@ import {
   planOutput,
   type Caution,
   type Evening,
-  type PlanInput,
   type PlanOutput,
   type PlanSettings,
 } from '../../../shared/evening/evening.ts';
