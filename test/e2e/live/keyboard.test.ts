@@ -118,7 +118,7 @@ it('a bake by keys alone: launched, turned, off, judged and noted', async () => 
 });
 
 it('given a page that was only opened, the second key pressed is at the first key of what is due', async () => {
-  await page.reload();
+  await page.goto(server.url);
   await page.locator('.action-key').first().waitFor();
   await page.keyboard.press('Tab');
   expect((await focused()).id).toBe('to-keys');
