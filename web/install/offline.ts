@@ -1,3 +1,6 @@
+import { recall } from '../lib/browser-memory.ts';
+import { heldIn, HELD_TAPS, waitingWords } from '../stores/derive/unsent-taps.ts';
+
 /** The page that stands in while the server is out of reach: asks for it again and again, and gives way when it answers. */
 const RETRY_MS = 3000;
 const ANSWER_TIMEOUT_MS = 2500;
@@ -13,6 +16,9 @@ async function look(): Promise<void> {
     // Still out of reach: asked again soon.
   }
 }
+
+const waiting = document.getElementById('waiting');
+if (waiting) waiting.textContent = waitingWords(heldIn(recall(HELD_TAPS), Date.now()));
 
 document.getElementById('again')?.addEventListener('click', () => void look());
 setInterval(() => void look(), RETRY_MS);

@@ -34,7 +34,7 @@ const STEP_TEXTS: Record<StepName, (parameters: StepParameters, pizza: number) =
     if (settings.kneadMinutes < 1) return 'Mix until no dry flour is left; it is not kneaded.';
     return batches === 1
       ? `Knead for ${minutes} min.`
-      : `Mix and knead in ${batches} batches, ${minutes} min each, then put them together.`;
+      : `Knead the first of ${batches} batches for ${minutes} min, then mix and knead ${batches === 2 ? 'the other' : 'each of the others'} alike; put them together.`;
   },
   bulk: (parameters) => {
     const { first, cold, coldAs } = parameters.fermentation.hours;

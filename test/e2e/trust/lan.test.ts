@@ -132,8 +132,14 @@ describe('an installed page', () => {
     }
     own.process.kill('SIGKILL');
     await once(own.process, 'exit');
+    // A tap that this browser holds is not lost by a reload, and is named there too.
+    await page.evaluate(() => {
+      const tap = { id: 'tap-0a1b2c3d', at: Date.now(), label: 'Vents half open', event: 'vent' };
+      localStorage.setItem('peelside.unsent', JSON.stringify([tap]));
+    });
     await page.reload();
     await page.getByRole('heading', { name: 'Server out of reach' }).waitFor();
+    await page.getByText('1 tap waits for the server: Vents half open.').waitFor();
     expect(await page.locator('body').innerText()).not.toMatch(/\d{2,}/);
     const cached = await page.evaluate(async () => {
       const urls = [];

@@ -242,7 +242,7 @@ describe('a long run', () => {
   it('given more dough than a home mixer kneads at once, gives each batch its time, and says in how many', () => {
     const steps = stepsOf({});
     expect(steps.find(({ id }) => id === 'knead')?.text).toBe(
-      'Mix and knead in 3 batches, 8 min each, then put them together.',
+      'Knead the first of 3 batches for 8 min, then mix and knead each of the others alike; put them together.',
     );
     // 8 min for the first, 5 + 8 min for each of the others
     expect(time(steps, 'bulk') - time(steps, 'knead')).toBe((8 + 2 * 13) * 60_000);

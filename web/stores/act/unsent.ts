@@ -1,25 +1,23 @@
 import { signal } from '@preact/signals';
 import { call, Refused } from '../../api.ts';
 import { recall, remember } from '../../lib/browser-memory.ts';
-import { bodyOf, isHeld, stillWorth, type Unsent, type UnsentTap } from '../derive/unsent-taps.ts';
+import {
+  bodyOf,
+  heldIn,
+  HELD_TAPS,
+  isHeld,
+  stillWorth,
+  type Unsent,
+  type UnsentTap,
+} from '../derive/unsent-taps.ts';
 
 /** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */
 
-const KEY = 'unsent';
-
-function read(): Unsent[] {
-  try {
-    return stillWorth(JSON.parse(recall(KEY) ?? '[]') as Unsent[], Date.now()); // our own, written below
-  } catch {
-    return [];
-  }
-}
-
-export const unsent = signal<readonly Unsent[]>(read());
+export const unsent = signal<readonly Unsent[]>(heldIn(recall(HELD_TAPS), Date.now()));
 
 function put(next: readonly Unsent[]): void {
   unsent.value = next;
-  remember(KEY, JSON.stringify(next));
+  remember(HELD_TAPS, JSON.stringify(next));
 }
 
 /** Names a tap, so that sent twice it is the same. */

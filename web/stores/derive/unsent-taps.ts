@@ -28,6 +28,18 @@ const OLD_TAP_MS = 3600_000;
 export const stillWorth = (unsent: readonly Unsent[], now: number): Unsent[] =>
   unsent.filter(({ at }) => now - at < OLD_TAP_MS).sort((a, b) => a.at - b.at);
 
+/** Under which name this browser holds them. */
+export const HELD_TAPS = 'unsent';
+
+/** What is worth sending of what this browser holds; nothing where that is damaged. @param text JSON, our own */
+export function heldIn(text: string | null, now: number): Unsent[] {
+  try {
+    return stillWorth(JSON.parse(text ?? '[]') as Unsent[], now); // written by this page alone
+  } catch {
+    return [];
+  }
+}
+
 /** Where the server takes it, and as what: how long ago it was, s. */
 export function bodyOf(tap: Unsent, now: number): { path: string; body: object } {
   const { id, at } = tap;
