@@ -13,3 +13,19 @@ test('given the dome to come, a cook that an earlier one of its grill taught is 
   expect(mean(cook?.taught.bandAt.errors)).toBeLessThan(0.75 * mean(cook?.alone.bandAt.errors));
   expect(learningTable(cooks)).toContain("its own 0 of 1, another's 0 of 0");
 });
+
+test('given answers of which one is far off and one is missing, each counts as no more than 5 min in the bounded mean', () => {
+  const none = { asked: 0, errors: [] };
+  const cook = {
+    name: 'made up',
+    alone: { bandAt: { asked: 4, errors: [60, 100, 1500] }, readyAt: none },
+    taught: { bandAt: { asked: 4, errors: [60, 100, 200, 240] }, readyAt: none },
+    isDropped: false,
+    isAnotherDropped: null,
+  };
+  const row = learningTable([cook])
+    .split('\n')
+    .find((line) => line.includes('enters its band: error mean, no answer'));
+  // (60 + 100 + 300 + 300)/4, (60 + 100 + 200 + 240)/4, and 150/190
+  expect(row?.match(/[\d.]+/g)?.slice(-3)).toEqual(['190', '150', '0.79']);
+});
