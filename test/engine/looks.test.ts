@@ -111,6 +111,32 @@ describe('a stone that is only looked at, every 5 min', () => {
     expect(alertsOf(after)).not.toContain('look-due');
   });
 
+  test.each([
+    ['nobody who ever looks', 0],
+    ['somebody who looks no more once the stone is near', 1500],
+  ])('given %s, requests lapse, come more rarely and say so', (_who, until) => {
+    const moves: { t: number; state: string; message: string }[] = [];
+    const inputs = evening(truth.duration, 'measured').filter(
+      (input) => input.kind !== 'reading' || !input.isLook || input.t < until,
+    );
+    for (const output of run(begin(), inputs)) {
+      if (output.type === 'alert' && output.alert === 'look-due')
+        moves.push({ t: output.t, state: 'raised', message: output.message });
+      if (output.type === 'alert-state' && output.alert === 'look-due')
+        moves.push({ t: output.t, state: output.state, message: '' });
+    }
+    const asked = moves.filter(({ state }) => state === 'raised');
+    const gaps = asked.slice(1).map(({ t }, i) => t - (asked[i]?.t ?? 0));
+    expect(asked.length).toBeGreaterThan(1);
+    expect(asked.length).toBeLessThan(6);
+    expect(Math.max(...gaps)).toBeGreaterThan(900);
+    asked.forEach(({ t }) => {
+      const end = moves.find((move) => move.t > t && move.state !== 'raised')?.t ?? truth.duration;
+      expect(end - t).toBeLessThanOrEqual(605);
+    });
+    expect(asked.at(-1)?.message).toMatch(/no look for \d+ min|may pass|ready in/);
+  });
+
   test('says where its estimate comes from', () => {
     const state = begin();
     run(state, evening(1500, 'measured'));

@@ -14,6 +14,8 @@ type Parameters = {
   side?: 'below' | 'above';
   overInMinutes?: number;
   readyInMinutes?: number;
+  /** Where it was asked for in vain: how long nobody has looked. */
+  unseenMinutes?: number;
 };
 
 export const lookDue: AlertKind<'look-due', Parameters> = {
@@ -26,6 +28,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
     filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Flour, oil or the peel?` ??
     filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.` ??
     filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.` ??
+    filled`Look at the stone: no look for ${plain('unseenMinutes')} min, so it is asked for less often.` ??
     filled`Look at the stone: the dome is at ${at('dome')}.` ??
     filled`Look at the stone: about ${at('stone')}, if nothing has changed.`,
   headline: (

@@ -14,6 +14,16 @@ import {
 
 /** A look decides something: no look since so long, s; ready or over within so long; an estimate so unsure, °C. */
 const LOOK_WORTH = { since: 150, ready: 150, over: 600, unsure: 2.5, every: 240 };
+/**
+ * Nobody who does not look is asked all evening: a request lapses after so long, s, and the next comes only after as long again
+ * as nobody had looked by then. Our choice.
+ */
+const LAPSES_AFTER_SECONDS = 600;
+
+/** Seconds from a request to the next, given since when nobody has looked. */
+const nextAfter = (askedAt: number, unseenSince: number): number =>
+  Math.max(LOOK_WORTH.every, askedAt - unseenSince);
+
 /** Nor since so long, s, with the stone not further below its band than this, °C, and known too roughly to act on. */
 const LOST_SIGHT = { since: 360, below: 30 };
 
@@ -31,11 +41,16 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
   if (state.onStone.length > 0) return 'false';
   const asked = keptAlarm(state, 'look-due', null)?.alarm;
   const isStanding = asked?.state === 'unacknowledged' || asked?.state === 'acknowledged';
-  if (!isStanding && asked && t - asked.raisedAt < LOOK_WORTH.every) return 'false';
   const looked = lookedAt(state, 'stone')?.looks.at(-1)?.t ?? -1e6;
+  const unseenSince = Math.max(looked, state.tracker.origin ?? 0);
+  if (isStanding && t - asked.raisedAt > LAPSES_AFTER_SECONDS) return 'false';
+  if (!isStanding && asked && t - asked.raisedAt < nextAfter(asked.raisedAt, unseenSince)) return 'false';
+  // What was asked for in vain is asked for more rarely, and says so.
+  const isInVain = asked !== undefined && nextAfter(asked.raisedAt, unseenSince) > LOOK_WORTH.every;
+  const vain = !isStanding && isInVain ? { unseenMinutes: minutes(t - unseenSince) } : {};
   if (!stone?.isEstimate)
     return t - looked > UNSEEN_STONE.since && isUnseen(state, facts)
-      ? { dome: whole(facts.dome?.celsius ?? 0) }
+      ? { dome: whole(facts.dome?.celsius ?? 0), ...vain }
       : 'false';
   // The look that was asked for; whether to ask again is another question.
   if (t - looked < 2) return 'false';
@@ -47,7 +62,7 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
     readyAt !== null && readyAt > t && readyAt - t < LOOK_WORTH.ready && stone.celsius < high;
   const isOverSoon = overAt !== null && overAt > t && overAt - t < LOOK_WORTH.over;
   const isLost = isRough(stone) && t - looked > LOST_SIGHT.since && stone.celsius > low - LOST_SIGHT.below;
-  if (isReadySoon || isOverSoon || isLost) return lookWhy(state, facts);
+  if (isReadySoon || isOverSoon || isLost) return { ...lookWhy(state, facts), ...vain };
   return isStanding ? 'between' : 'false';
 }
 
