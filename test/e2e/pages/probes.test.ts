@@ -121,6 +121,7 @@ describe('thermometers over the air', () => {
   });
 
   it('an encrypted advertisement opens with its key', async () => {
+    const server = await startServer([], scratch(), fakeBle.env);
     const page = await openPage(browser, `${server.url}/#/probes`);
     // The vector of the BTHome encryption page (fixtures/frames/bthome.json): 25.06 °C.
     const advert = Buffer.from('1216d2fc41e445f3c9962b332211006c7c4519', 'hex');
@@ -136,6 +137,7 @@ describe('thermometers over the air', () => {
   });
 
   it('one that speaks no standard is read by a mapping built by hand, which goes out and in as a file', async () => {
+    const server = await startServer([], scratch(), fakeBle.env);
     const page = await openPage(browser, `${server.url}/#/mapping`);
     const field = (name: string): Locator => page.getByTestId(`mapping-${name}`);
     const board = fakeBle.peripheral('Own board');
