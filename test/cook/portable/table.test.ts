@@ -92,3 +92,17 @@ describe('the table of a cook', () => {
     expect(bench.store.lineCount(id)).toBe(RECORDING.length - 1);
   });
 });
+
+it('a recording that an editor saved with a byte order mark, brought in, is the same as without it', async () => {
+  const bench = openSession();
+  const text = RECORDING.join('\n');
+  const exportOf = async (bytes: Buffer): Promise<string> => {
+    const { id, bad } = await importCook(
+      bench.store,
+      Readable.from([bytes.subarray(0, 2), bytes.subarray(2)]),
+    );
+    expect(bad).toBe(0);
+    return [...exportCook(bench.store, id, 'jsonl')].join('');
+  };
+  expect(await exportOf(Buffer.from(`\uFEFF${text}`))).toBe(await exportOf(Buffer.from(text)));
+});
