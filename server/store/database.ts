@@ -1,8 +1,9 @@
 import Database from 'better-sqlite3';
-import { accessSync, chmodSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
+import { mkdirSync, statSync, existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { Fault, messageOf } from '../../shared/fault.ts';
+import { behindLink, forThisUser, writable } from './repair/file-access.ts';
 import { APPLICATION_ID, MIGRATIONS, SCHEMA_VERSION } from './migrations.ts';
 
 export type Db = Database.Database;
@@ -63,7 +64,7 @@ export function openDatabase(folder: string, look = false): Db {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
     forThisUser(folder, file);
     writable(folder, file);
-    db = new Database(file, { timeout: 2000 });
+    db = new Database(behindLink(file), { timeout: 2000 });
   } catch (error) {
     throw unusableFolder(folder, error);
   }
@@ -93,25 +94,7 @@ export function openDatabase(folder: string, look = false): Db {
   }
 }
 
-/** An older peelside let others read it. SQLite gives its log the rights of the file. */
-function forThisUser(folder: string, file: string): void {
-  for (const path of [folder, file, `${file}-wal`, `${file}-shm`])
-    try {
-      const { mode } = statSync(path);
-      if ((mode & 0o077) !== 0) chmodSync(path, mode & 0o700);
-    } catch {
-      // It is not there yet, or somebody else's to change.
-    }
-}
-
 const version = (db: Db): number => db.pragma('user_version', { simple: true }) as number; // this pragma is an integer
-
-/** SQLite opens for reading what it may not write, and says so only when something is to be kept. @throws as `accessSync` */
-export function writable(folder: string, file: string): void {
-  accessSync(folder, constants.W_OK | constants.X_OK);
-  for (const path of [file, `${file}-wal`, `${file}-shm`])
-    if (existsSync(path)) accessSync(path, constants.R_OK | constants.W_OK);
-}
 
 /** An upgrade of Node, or an install without its scripts, leaves SQLite without what Node can load. */
 const isNotBuilt = (error: unknown): boolean =>

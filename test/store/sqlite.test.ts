@@ -1,5 +1,13 @@
 import Database from 'better-sqlite3';
-import { chmodSync, existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
@@ -64,6 +72,26 @@ describe('the store', () => {
     expect(again.setting('settings')).toEqual({ unit: 'F' });
     expect(again.runningCook()?.id).toBe(id);
   });
+
+  it.each([true, false])(
+    'has what was acknowledged in a database that a link leads to, there already: %s',
+    async (isThere) => {
+      const elsewhere = join(mkdtempSync(join(tmpdir(), 'peelside-disk-')), 'cooks.sqlite');
+      if (isThere) writeFileSync(elsewhere, '');
+      const linked = mkdtempSync(join(tmpdir(), 'peelside-store-'));
+      symlinkSync(elsewhere, join(linked, DATABASE_NAME));
+      for (const t of [0, 1]) {
+        const store = openStore(linked, { now: () => START });
+        if (t === 0) store.startCook({ name: 'Linked', startedAt: START, rehearsal: false, header });
+        store.addReading(1, { t, at: START + t * 1000, channel: 'stone', celsius: 260 + t, quality: 'good' });
+        await store.persisted();
+        expect(store.readings(1, {}).map(({ celsius }) => celsius)).toEqual([260, 261].slice(0, t + 1));
+        expect(store.repairNote()).toBeNull();
+        store.close();
+      }
+      expect(statSync(elsewhere).size).toBeGreaterThan(0);
+    },
+  );
 
   it('copies a long log into the database by another thread, so that it does not grow without end', async () => {
     const sizeOf = (name: string): number => statSync(join(folder, name)).size;
