@@ -109,13 +109,15 @@ export function connect(folder: string, repairClock: RepairClock): Connection {
       };
     },
     transact(writes) {
-      const leftOut = withRepair(() => {
+      const unfit = withRepair(() => {
         files.check();
-        return commit(writes);
+        const leftOut = commit(writes);
+        files.committed();
+        return leftOut;
       });
-      dropped += leftOut.length;
-      for (const why of leftOut) console.error(`One write was left out, since it can’t be stored: ${why}.`);
-      return leftOut[0] ?? null;
+      dropped += unfit.length;
+      for (const why of unfit) console.error(`One write was left out, since it can’t be stored: ${why}.`);
+      return unfit[0] ?? null;
     },
     dropped: () => dropped,
     async sync() {

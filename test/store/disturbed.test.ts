@@ -1,12 +1,15 @@
 import Database from 'better-sqlite3';
 import {
+  closeSync,
   copyFileSync,
+  openSync,
   readdirSync,
   readFileSync,
   renameSync,
   rmSync,
   truncateSync,
   writeFileSync,
+  writeSync,
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -79,6 +82,25 @@ describe('given a database in use, when another program', () => {
       expect(readdirSync(at.folder).filter((name) => name.startsWith('peelside-repair-'))).toEqual([]);
     },
   );
+
+  it('writes over a part of its log, it says so, and has what the rest of the log holds and all that comes', async () => {
+    const { store, folder, file } = await inUse();
+    const log = openSync(`${file}-wal`, 'r+');
+    writeSync(log, Buffer.alloc(LOG_LENGTH / 4, 0x5a), 0, LOG_LENGTH / 4, LOG_LENGTH / 4);
+    closeSync(log);
+    await add(store, 2000, 2200);
+    expect(store.repairNote()).toMatch(/another program .* while it was in use/);
+    const found = readingsOf(store);
+    expect(found.slice(-200)).toEqual(upTo(2200).slice(2000));
+    expect(upTo(2200)).toEqual(expect.arrayContaining(found));
+    store.close();
+    const db = new Database(file, { readonly: true });
+    expect(db.pragma('integrity_check', { simple: true })).toBe('ok');
+    db.close();
+    const again = storeIn(folder, repairClock);
+    expect(readingsOf(again)).toEqual(found);
+    again.close();
+  });
 
   it.each([0, 100, 4096])(
     'cuts the index of its log to %i B, the server goes on and has all that was acknowledged, also after a kill',

@@ -1,28 +1,20 @@
-import {
-  closeSync,
-  fstatSync,
-  ftruncateSync,
-  openSync,
-  readSync,
-  statSync,
-  writeSync,
-  type BigIntStats,
-} from 'node:fs';
+import { closeSync, fstatSync, openSync, readSync, statSync, writeSync, type BigIntStats } from 'node:fs';
 import { Disturbed, type Db } from '../database.ts';
+import { isLogWhole } from './log-check.ts';
 
 /** Places in the header of a database, bytes (sqlite.org/fileformat2.html#the_database_header). */
 const HEADER_BYTES = 100;
 export const CHANGE_COUNTER_OFFSET = 24;
 const SCHEMA_COOKIE_OFFSET = 40;
-/** The header of the log's index, bytes; where it is zero SQLite makes the index anew (sqlite.org/walformat.html). */
-const INDEX_HEADER_BYTES = 136;
 
 type FilesInUse = {
   /** @throws Disturbed where another program deleted, replaced, cut or overwrote them */
   check(): void;
+  /** To be called after each commit: the log is then as this process left it. */
+  committed(): void;
   /**
    * Puts the log's index back to its length where another program cut it, to be called before each read: SQLite has it
-   * mapped, and the kernel ends a process that touches what was cut off. SQLite then makes it anew from the log.
+   * mapped, and the kernel ends a process that touches what was cut off.
    */
   mendIndex(): void;
   /** To be called after the database is closed. */
@@ -48,6 +40,16 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
   const indexHandle = openSync(index.path, 'r+');
   let indexLength = 0;
 
+  // Opened when the log is there; held open for the same reason.
+  let logHandle: number | null = null;
+  let logWritten = log.was?.mtimeNs;
+  /** Of what others write into the log SQLite sees nothing, and copies it into the database. */
+  function isLogOverwritten(now: BigIntStats): boolean {
+    if (now.mtimeNs === logWritten) return false;
+    logWritten = now.mtimeNs;
+    return !isLogWhole((logHandle ??= openSync(log.path, 'r')), indexHandle);
+  }
+
   function header(): { counter: number; cookie: number } {
     const bytes = Buffer.alloc(HEADER_BYTES);
     readSync(handle, bytes, 0, HEADER_BYTES, 0);
@@ -68,6 +70,7 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
       return 'deleted or replaced';
     const least = log.was === undefined ? 0n : min(log.was.size, BigInt(longestCut));
     if (logNow && logNow.size < least) return 'cut';
+    if (logNow && isLogOverwritten(logNow)) return 'overwritten';
     if (mainNow && mainNow.mtimeNs !== main.was?.mtimeNs && isOverwritten(mainNow)) return 'overwritten';
     main.was = mainNow;
     log.was = logNow;
@@ -77,14 +80,15 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
   function mendIndex(): void {
     const { size } = fstatSync(indexHandle);
     if (size < indexLength) {
-      ftruncateSync(indexHandle, indexLength);
-      writeSync(indexHandle, Buffer.alloc(INDEX_HEADER_BYTES), 0, INDEX_HEADER_BYTES, 0);
+      // Where it is zero SQLite makes it anew (sqlite.org/walformat.html); a hole could not be filled on a full disk.
+      writeSync(indexHandle, Buffer.alloc(indexLength), 0, indexLength, 0);
       console.error(`Another program cut ${index.path}; it is made anew, and nothing is lost.`);
     } else indexLength = size;
   }
   mendIndex();
   return {
     mendIndex,
+    committed: () => void (logWritten = statOf(log.path)?.mtimeNs),
     check() {
       mendIndex();
       const how = wrong();
@@ -93,6 +97,7 @@ export function watchFiles(db: Db, longestCut: number): FilesInUse {
     close() {
       closeSync(handle);
       closeSync(indexHandle);
+      if (logHandle !== null) closeSync(logHandle);
     },
   };
 }
