@@ -8,6 +8,17 @@ let opener: keyof typeof OPEN = 'byFile';
 /** Has `close` called after the running test, or after the file's last where it was opened before all of them. */
 export const atEnd = (close: () => unknown): unknown => OPEN[opener].push(close);
 
+/** What a test opens by `open` for those after it too: it is closed after the file's last. */
+export async function untilFileEnd<T>(open: () => Promise<T>): Promise<T> {
+  const before = opener;
+  opener = 'byFile';
+  try {
+    return await open();
+  } finally {
+    opener = before;
+  }
+}
+
 export function beginTest(): void {
   opener = 'byTest';
 }

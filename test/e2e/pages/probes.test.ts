@@ -5,7 +5,7 @@ import { startFakeBle, type FakeBle } from '../../fake-ble-controller/fake-contr
 import { violations, tooSmall } from '../../support/page/axe.ts';
 import { layCable, type Cable } from '../../source/serial/pty.ts';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
-import { repeat } from '../../support/endings.ts';
+import { repeat, untilFileEnd } from '../../support/endings.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { scratch, startServer, until, type Server } from '../../support/server.ts';
 
@@ -48,7 +48,7 @@ async function looksRight(page: Page): Promise<void> {
 async function startAgain(server: Server, args: readonly string[], env: Record<string, string> = {}) {
   const { port } = new URL(server.url);
   await server.stop();
-  return startServer(['--port', port, ...args], server.data, env);
+  return untilFileEnd(() => startServer(['--port', port, ...args], server.data, env));
 }
 
 describe('thermometers over the air', () => {
