@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { openPage } from '../../support/page/browser.ts';
+import { LOCALE, TABLET } from '../../support/page/browser.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer } from '../../support/server.ts';
 
@@ -7,7 +7,8 @@ describe('a part of the page that fails', () => {
   it('given a curve that cannot be drawn, says so there, and the rest of the page goes on', async () => {
     const server = await startServer();
     await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 200 }] });
-    const page = await openPage(browser, 'about:blank');
+    // Its script throws on purpose, by which a page of openPage() would fail.
+    const page = await (await browser.newContext({ locale: LOCALE, viewport: TABLET })).newPage();
     await page.addInitScript(() => {
       HTMLCanvasElement.prototype.getContext = () => {
         throw new Error('this browser has no canvas');
