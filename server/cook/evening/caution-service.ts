@@ -1,4 +1,5 @@
 import { isMistake } from '../../../shared/cook/bakes.ts';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { EngineOutput, EngineView } from '../../../shared/engine.ts';
 import type { StepName, StoneSetup } from '../../../shared/evening/evening.ts';
 import type { Now } from '../../../shared/api/live.ts';
@@ -148,7 +149,8 @@ export class CautionService {
       dome: dome?.celsius ?? null,
       domePerMinute: dome?.perMinute ?? null,
       calm: this.calm?.cook === cook ? this.calm : null,
-      lidOpen: view.lidOpen && t - lidMovedAt(cook) < LID_OPEN_AT_MOST,
+      lidOpen:
+        view.lidOpen && t - lidMovedAt(cook) < LID_OPEN_AT_MOST && !isCalledSince(view, lidMovedAt(cook)),
       alerts: view.alerts,
       vents: this.ventsOf(cook),
       sinceLit: t - (litAt ?? 0),
@@ -211,6 +213,14 @@ const lidMovedAt = ({ events, outputs }: RunningCook): number =>
     events.findLast(({ event, undone }) => !undone && LID_EVENTS.includes(event.event))?.t ?? -Infinity,
     outputs.findLast((output) => output.type === 'noticed' && LID_EVENTS.includes(output.event))?.t ??
       -Infinity,
+  );
+
+const NEEDS_LID: readonly string[] = ['launch', 'turn', 'off'];
+
+/** Whether a launch, a turn or an off was called after the lid moved at `t` s: it leads to the next lid, not to this one. */
+const isCalledSince = ({ alerts }: EngineView, t: number): boolean =>
+  alerts.some(
+    ({ alert, raisedAt }) => raisedAt >= t && NEEDS_LID.includes(ALERT_KINDS[alert].look.did?.does ?? ''),
   );
 
 const estimateOf = (

@@ -57,3 +57,17 @@ it('given a dome that is steady again once no lid upsets it, the lid is safe', a
   pass(200, 0);
   expect(why()).toBeUndefined();
 });
+
+it('given a lid that still stands open from the launch when the turn is called, the call says from its first moment what goes before the next lid', async () => {
+  await bench.commands.event({ event: 'vent', note: 'nearly shut' });
+  pass(200, 0);
+  await bench.commands.addPizza({ name: '', eater: '', likes: '', turnAfter: 60, offAfter: 300 });
+  await bench.commands.act('launch', 'p2', {});
+  dome = 270;
+  pass(20, 0);
+  expect(why()).toBeUndefined();
+  dome = 330;
+  while (!bench.session.now().alerts.some(({ alert }) => alert === 'turn-due')) pass(1, 0);
+  expect(bench.session.now().lid).toBe('open');
+  expect(why()).toMatch(/nearly shut/);
+});
