@@ -61,6 +61,9 @@ export type AlertKind<N extends string = string, P extends Why = Why> = {
   headline(moment: Moment, alert: RaisedAlert<P>): HeadlineWords;
 };
 
+/** A message as it goes on after a comma: without its capital. */
+export const inSentence = (message: string): string => message.charAt(0).toLowerCase() + message.slice(1);
+
 /** The sentence with its gaps filled, null where one of them is not known. */
 export const filled = (strings: TemplateStringsArray, ...gaps: (string | null)[]): string | null =>
   gaps.includes(null) ? null : String.raw({ raw: strings }, ...gaps);

@@ -47,12 +47,17 @@ export function formatRate(perMinute: number | null, unit: Unit): string {
 
 const two = (n: number): string => String(n).padStart(2, '0');
 
-/** "1:05" left, "+0:20" when it is over. Seconds. */
+/** "1:05", a span not below 0 s. */
 export function formatCountdown(seconds: number): string {
-  const left = seconds >= 0 ? Math.ceil(seconds) : Math.floor(-seconds);
-  const text = `${Math.floor(left / 60)}:${two(left % 60)}`;
-  return seconds < 0 && left > 0 ? `+${text}` : text;
+  const left = Math.ceil(seconds);
+  return `${Math.floor(left / 60)}:${two(left % 60)}`;
 }
+
+/** What is due: "1:05" until then, then "now", and how late it becomes: "0:20 late". Seconds. */
+export const dueCount = (left: number): string =>
+  left > 0 ? formatCountdown(left) : left > -LATE_AFTER_SECONDS ? 'now' : `${formatCountdown(-left)} late`;
+/** Until then it is due, not late, s. */
+const LATE_AFTER_SECONDS = 5;
 
 /** "45 s", "5 min", "1 h 10 min": roughly, for reading at a glance. */
 export function formatSpan(seconds: number): string {

@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import { filled, inSentence, type AlertKind } from '../kind.ts';
 
 /** A channel has been silent for `silent` s, of which `patience` s would have been usual. */
 export const probeLost: AlertKind<'probe-lost', { channel: string; silent: number; patience: number }> = {
@@ -8,5 +8,5 @@ export const probeLost: AlertKind<'probe-lost', { channel: string; silent: numbe
   look: { tone: 'urgent', symbol: 'doubt', heading: 'Probe silent' },
   text: ({ plain }) =>
     filled`No reading from ${plain('channel')} for ${plain('silent')} s: look at the probe and its plug.`,
-  headline: (_moment, { message }) => ({ head: 'Check the probe', rest: message }),
+  headline: (_moment, { message }) => ({ head: 'Check the probe', rest: inSentence(message) }),
 };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  dueCount,
   formatAge,
   formatCountdown,
   formatDegrees,
@@ -51,8 +52,7 @@ describe('times', () => {
     expect(formatCountdown(65)).toBe('1:05');
     expect(formatCountdown(0.4)).toBe('0:01');
     expect(formatCountdown(0)).toBe('0:00');
-    expect(formatCountdown(-20.7)).toBe('+0:20');
-    expect(formatCountdown(-0.5)).toBe('0:00');
+    expect([8.2, -4.9, -5, -20.7].map(dueCount)).toEqual(['0:09', 'now', '0:05 late', '0:21 late']);
   });
   it('are rough where they are read at a glance', () => {
     expect([0, 44, 59, 300, 3540, 3600, 4260].map(formatSpan)).toEqual([

@@ -15,6 +15,12 @@ export type Glyph = {
   label?: string;
 };
 export type Span = { from: number; to: number };
+/**
+ * The least distance of two numbers at the axis of values, CSS pixels: steps of it go 1, 2, 2.5, 5, 10, so that it comes to
+ * less than twice that, and a plot that is a quarter of that high has two of them.
+ */
+export const valueSpace = (height: number): number => Math.min(44, height / 4);
+
 export type Cell = number | null | undefined;
 export type Curve = {
   id: string;

@@ -2,7 +2,7 @@ import uPlot from 'uplot';
 import { heatOf } from './stone-colour.ts';
 import { FONT, type Palette, type Pen } from './pen.ts';
 import { paintGround, paintMarks } from './plot-paint.ts';
-import type { Curve, Scene } from './plot-scene.ts';
+import { valueSpace, type Curve, type Scene } from './plot-scene.ts';
 
 /** The only file that knows the chart library. */
 export type Plot = {
@@ -249,7 +249,7 @@ function axesOf(palette: Palette, scene: () => Scene): uPlot.Axis[] {
     {
       ...common,
       size: 56,
-      space: 44,
+      space: (_u, _axis, _low, _high, height) => valueSpace(height),
       values: (_u, splits) => splits.map((value) => `${value}${scene().unit ?? '°'}`.replace('-', '−')),
     },
   ];

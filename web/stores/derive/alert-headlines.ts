@@ -2,14 +2,13 @@ import type { RaisedAlert, Moment } from '../../../shared/alert/headline-parts.t
 import { ALERT_KINDS, byUrgency, calling, type AlertName } from '../../../shared/alert/kinds.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Why } from '../../../shared/words.ts';
-import { formatAge, formatDegrees, formatDifference, formatSpan } from '../../lib/format.ts';
+import { dueCount, formatAge, formatDegrees, formatDifference, formatSpan } from '../../lib/format.ts';
 import type { Standing } from './calling-alerts.ts';
 import { nameOf, onStone, waiting } from './pizza-countdowns.ts';
 import {
   celsiusOf,
   channelOf,
   degreesOf,
-  dueCount,
   STANDARD_ERRORS_80,
   headlineOf,
   withLidFirst,

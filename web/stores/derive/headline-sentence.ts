@@ -1,7 +1,7 @@
 import type { HeadlineSymbol, HeadlineWords, Tone } from '../../../shared/alert/headline-parts.ts';
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
-import { formatCountdown, formatDegrees } from '../../lib/format.ts';
+import { formatDegrees } from '../../lib/format.ts';
 
 /** What a sentence is made of. */
 
@@ -44,12 +44,6 @@ export const headlineOf = (tone: Tone, symbol: HeadlineSymbol, words: HeadlineWo
   meaning: `${symbol} ${words.head}`,
   ...words,
 });
-
-/** How late a thing is becomes its count; until then, how long is left. */
-export const dueCount = (left: number): string =>
-  left > 0 ? formatCountdown(left) : left > -LATE_AFTER_SECONDS ? 'now' : `${formatCountdown(-left)} late`;
-/** Until then it is due, not late, s. */
-const LATE_AFTER_SECONDS = 5;
 
 /** These lead to the lid: a launch, a turn, a pizza off, a fire that wants charcoal, a look at stone or grill. */
 const LEADS_TO_LID: readonly HeadlineSymbol[] = ['go', 'turn', 'off', 'open', 'doubt', 'lost'];

@@ -1,14 +1,13 @@
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
-import { formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
+import { dueCount, formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
 import { headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
 import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizza-countdowns.ts';
 import {
   celsiusOf,
   channelOf,
   degreesOf,
-  dueCount,
   headlineOf,
   viewOf,
   withLidFirst,

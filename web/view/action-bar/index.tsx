@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
-import { formatCountdown } from '../../lib/format.ts';
+import { dueCount } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { busy } from '../../stores/act/acts.ts';
 import { actionKeys } from '../../stores/derive/action-bar.ts';
@@ -14,7 +14,7 @@ import { keyOf, type Due, type Key } from './keys.ts';
 import { Rest } from './rest.ts';
 
 const dueOf = (pizza: OnStone | undefined, left: number | null | undefined): Due | null =>
-  pizza ? { id: pizza.id, name: pizza.name, left: left == null ? '' : formatCountdown(left) } : null;
+  pizza ? { id: pizza.id, name: pizza.name, left: left == null ? '' : dueCount(left) } : null;
 
 export const shown = distinctComputed(() => {
   const document = now.value;

@@ -3,7 +3,7 @@ import type { HTMLAttributes, JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { formatCountdown, formatSpan, formatTook } from '../../lib/format.ts';
+import { dueCount, formatSpan, formatTook } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { orderRun } from '../../stores/act/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
@@ -27,8 +27,8 @@ function statusOf(pizza: Pizza, document: Now, t: number): Status {
 function bakingWords(pizza: Pizza, document: Now, t: number): string {
   const lying = onStone(document, t).find((p) => p.id === pizza.id);
   if (!lying) return 'on the stone';
-  const off = `off ${formatCountdown(lying.offIn)}`;
-  return lying.turnIn === null ? off : `turn ${formatCountdown(lying.turnIn)} · ${off}`;
+  const off = `off ${dueCount(lying.offIn)}`;
+  return lying.turnIn === null ? off : `turn ${dueCount(lying.turnIn)} · ${off}`;
 }
 
 const doneWords = ({ launchedAt, offAt, base, top }: Pizza): string => {

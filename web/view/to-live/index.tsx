@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { formatCountdown } from '../../lib/format.ts';
+import { dueCount } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { route } from '../../lib/router.ts';
 import { onStone, type OnStone } from '../../stores/derive/pizza-countdowns.ts';
@@ -7,7 +7,7 @@ import { cookTime, hasCook, now } from '../../stores/live.ts';
 import { Icon } from '../icon/index.tsx';
 
 const wordsOf = ({ turnIn, offIn }: OnStone): string =>
-  turnIn === null ? `off ${formatCountdown(offIn)}` : `turn ${formatCountdown(turnIn)}`;
+  turnIn === null ? `off ${dueCount(offIn)}` : `turn ${dueCount(turnIn)}`;
 
 const shown = distinctComputed(() => {
   const document = now.value;

@@ -86,7 +86,7 @@ export const SHIPPED_FORMULAS: readonly Formula[] = [
       { name: 'olive oil', gramsPerPizza: 3 },
       { name: 'salt', gramsPerPizza: 0.7 },
     ],
-    note: 'Drained for half an hour, so that the middle does not stay wet.',
+    note: 'Crush the tomatoes and let them drain half an hour before the first pizza is topped, so that the middle does not stay wet.',
     origin: OWN,
   },
 ];

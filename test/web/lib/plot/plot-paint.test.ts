@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Palette, Pen } from '../../../../web/lib/plot/pen.ts';
 import { paintMarks } from '../../../../web/lib/plot/plot-paint.ts';
-import type { Scene } from '../../../../web/lib/plot/plot-scene.ts';
+import { valueSpace, type Scene } from '../../../../web/lib/plot/plot-scene.ts';
 
 const CHARACTER = 8;
 type Words = { text: string; from: number; to: number; top: number };
@@ -110,4 +110,21 @@ describe('the words on a plot', () => {
           expect(clash(box, other)).toBe(false);
       }
   });
+});
+
+describe('axis of values', () => {
+  /** As uPlot 1.6 chooses it: the first of its increments that is as wide as the space. */
+  const STEPS = [1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000];
+  it.each([60, 80, 120, 200, 400])(
+    'given a plot %i px high and any range that it shows, has two numbers at least, and no two nearer than their height',
+    (height) => {
+      for (let span = 40; span <= 900; span += 7)
+        for (let low = 0; low <= 300; low += 13) {
+          const step = STEPS.find((each) => (each * height) / span >= valueSpace(height)) ?? Infinity;
+          const numbers = Math.floor((low + span) / step) - Math.ceil(low / step) + 1;
+          expect(numbers, `${low} to ${low + span}`).toBeGreaterThanOrEqual(2);
+        }
+      expect(valueSpace(height)).toBeGreaterThanOrEqual(15);
+    },
+  );
 });

@@ -27,6 +27,15 @@ describe('the sentence', () => {
     expect(words(now)).toBe('Launch, in 5 min, the stone climbs');
   });
 
+  it.each(['probe-lost', 'probe-doubtful'] as const)(
+    'given %s, its message goes on after the comma without a capital',
+    (name) => {
+      const message = 'No reading from stone for 90 s: look at the probe and its plug.';
+      const { head, rest } = orderOf(viewOf(makeNow(), 'C', 3600), alert(name, { message }));
+      expect(`${head}, ${rest}`).toMatch(/^Check the probe, no reading/);
+    },
+  );
+
   it('says only what is so where the forecast says nothing', () => {
     expect(words(makeNow({ state: 'climbing', forecast: null }))).toBe('Wait, the stone climbs');
   });
