@@ -107,12 +107,13 @@ export function play(pattern: Pattern): boolean {
   return true;
 }
 
-/** Any first tap on the page unlocks the sound, not only the button that asks for it. */
+/** Any first tap on the page unlocks the sound, not only the button that asks for it: once it is a click, or that of the
+ * finger would meet what comes in the place of the button. */
 export function startSound(): void {
   const first = async (): Promise<void> => {
     await unlockSound();
-    if (soundState.value === 'on') removeEventListener('pointerup', onTap);
+    if (soundState.value === 'on') removeEventListener('click', onTap);
   };
   const onTap = (): void => void first();
-  addEventListener('pointerup', onTap);
+  addEventListener('click', onTap);
 }

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
-import { LOCALE, openPage, TABLET } from '../../support/page/browser.ts';
+import { LOCALE, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { advance, rehearse } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
@@ -25,9 +25,26 @@ describe('what keeps a call from being heard is told', () => {
     await unlock.waitFor();
     expect(await unlock.textContent()).toContain('Tap to switch sound on');
     await page.getByRole('button', { name: /This screen: no sound/ }).waitFor();
+    const top = () => page.locator('main').evaluate((main) => main.getBoundingClientRect().top);
+    const before = await top();
     await unlock.click();
     await unlock.waitFor({ state: 'hidden' });
     await page.getByRole('button', { name: /This screen: sound on/ }).waitFor();
+    expect(await top()).toBe(before);
+  });
+
+  it('given a phone, the finger that switches sound on opens nothing that comes in the place of its key', async () => {
+    const context = await browser.newContext({ locale: LOCALE, viewport: PHONE, hasTouch: true });
+    // A fast phone: its sound is on before the click that ends the tap.
+    await context.addInitScript(() =>
+      Object.defineProperty(AudioContext.prototype, 'state', { get: () => 'running' }),
+    );
+    const page = await context.newPage();
+    await page.goto(server.url);
+    await page.getByTestId('sound-unlock').tap();
+    await page.getByRole('button', { name: /This screen: sound on/ }).waitFor();
+    expect(await page.getByRole('dialog').count()).toBe(0);
+    await context.close();
   });
 
   it('a screen that may fall asleep', async () => {
