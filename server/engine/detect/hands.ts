@@ -47,7 +47,8 @@ export function assessLid(state: EngineState, t: number, openedAt: number): void
       if (openedAt - baking.launchedAt > LAUNCH_LID) baking.turnedAt ??= openedAt;
 }
 
-type Seen = { seconds: number; ratio: number };
+/** `ratio`: of lidOdds. */
+type Seen = { seconds: number; ratio: number | null };
 
 function branchAt(state: EngineState, at: number, t: number, { seconds, ratio }: Seen, common: Common): void {
   const { tracker } = state;
@@ -86,7 +87,7 @@ export function assessUnnoticed(state: EngineState, t: number, isLook: boolean):
     const isSame = Math.abs(seen.at - (lid.wasOpen ? lid.openedAt : watch.assessedLid)) < SAME_LID_SECONDS;
     watch.usualDip = usualAfter(watch.usualDip, seen, isOfNoticed && isSame);
     if (isOfNoticed) continue;
-    branchAt(state, seen.at, t, { seconds: to - from, ratio: seen.ratio }, common);
+    branchAt(state, seen.at, t, { seconds: to - from, ratio: dome ? seen.ratio : null }, common);
   }
 }
 
