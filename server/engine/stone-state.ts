@@ -27,8 +27,7 @@ function classify(state: EngineState, facts: Facts): StoneState {
   const slack = Math.min(3, Math.max(0.5, 1.5 * stone.error));
   const surface = surfaceOf(stone);
   if (surface > facts.high + topSlack(was, stone, Math.min(0.6, slack))) return 'hot';
-  const wasInside = was === 'ready' || was === 'soaking';
-  if (surface >= facts.low + (wasInside ? -slack : IN_BAND_STANDARD_ERRORS * stone.error))
+  if (surface >= facts.low + bottomSlack(was, stone, slack))
     return isSteady(state, facts) ? 'ready' : 'soaking';
   return below(state, facts);
 }
@@ -85,6 +84,12 @@ function topSlack(was: StoneState, { change, changeError }: Stone, slack: number
   const falls = (change ?? 0) < -FALLS_STANDARD_ERRORS * changeError;
   if (was === 'hot') return falls ? 0 : -slack;
   return falls ? slack : 0;
+}
+
+/** A stone that soaks may do so just below its band: only one that was ready may be as far below it as noise can make it. */
+function bottomSlack(was: StoneState, { error }: Stone, slack: number): number {
+  if (was === 'ready') return -slack;
+  return was === 'soaking' ? 0 : IN_BAND_STANDARD_ERRORS * error;
 }
 
 function surfaceOf({ celsius, pace }: Stone): number {

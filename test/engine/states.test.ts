@@ -30,6 +30,10 @@ test.each<[string, Corners, string]>([
   expect(statesUnder(stone)).toBe(expected);
 });
 
+test('given a stone that settles just below its band, is never ready', () => {
+  expect(statesUnder({ 0: 200, 600: 253.5, 1800: 254.5 })).not.toContain('ready');
+});
+
 test('given no reading for 20 s, the state is blind whoever asks', () => {
   const state = fresh();
   run(state, readings({ 0: 260, 300: 260 }, null));

@@ -2,7 +2,9 @@ import { describe, expect, it, test } from 'vitest';
 import { ALERT_KINDS, ALERTS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
 import { engine } from '../../../server/engine/cook-engine.ts';
-import { CONFIG, run } from '../evening.ts';
+import { factsOf } from '../../../server/engine/estimate/facts.ts';
+import { stoneReady } from '../../../server/engine/alarm/conditions/stone-ready.ts';
+import { CONFIG, fresh, readings, run } from '../evening.ts';
 
 const reading = (
   t: number,
@@ -122,6 +124,38 @@ describe('a warning that the stone will be too hot', () => {
     expect(shotAt).toBeDefined();
     expect(ended).toMatchObject({ t: shotAt, state: 'normal' });
     expect(engine.view(state).alerts.map(({ alert }) => alert)).not.toContain('overshoot-ahead');
+  });
+});
+
+describe('a call that the stone is too hot', () => {
+  const callsUnder = (celsius: number) =>
+    calls(
+      run(fresh(), readings({ 0: 240, 900: 310, 1500: 340, 4500: celsius }, { 0: 260, 4500: 260 })),
+    ).filter(([alert]) => alert === 'overshot');
+  it('given that it stays so and nobody answers, sounds again', () => {
+    expect(callsUnder(340)).toHaveLength(2);
+  });
+  it('given that it comes down, does not sound again', () => {
+    expect(callsUnder(288)).toHaveLength(1);
+  });
+});
+
+describe('a call that the stone is ready', () => {
+  it('given a stone that is about to climb by more than it may while it is steady, waits', () => {
+    const state = fresh();
+    run(state, readings({ 0: 262, 600: 262 }, { 0: 262, 600: 262 }));
+    const facts = factsOf(state, 600);
+    expect(stoneReady).toHaveProperty('evaluate');
+    if (!('evaluate' in stoneReady) || !state.forecast) return;
+    expect(stoneReady.evaluate(state, facts)).toMatchObject({ stone: 262 });
+    const climb = (perMinute: number) =>
+      (state.forecast?.curves.stone ?? []).map((point, i) => ({ ...point, celsius: 262 + perMinute * i }));
+    const { forecast } = state;
+    const { dome } = forecast.curves;
+    state.forecast = { ...forecast, curves: { stone: climb(5), dome } };
+    expect(stoneReady.evaluate(state, facts)).toMatchObject({ stone: 262 });
+    state.forecast = { ...forecast, curves: { stone: climb(7), dome } };
+    expect(stoneReady.evaluate(state, facts)).toBe('between');
   });
 });
 
