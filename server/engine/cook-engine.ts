@@ -27,11 +27,10 @@ import {
 import { keptAlarm } from './alarm/condition.ts';
 import { startState, type EngineState } from './engine-state.ts';
 import { takeEvent } from './take-event.ts';
-import { factsOf, type Facts } from './estimate/facts.ts';
+import { factsOf, guessOf, type Facts } from './estimate/facts.ts';
 import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
-import { estimateOf } from './estimate/unmeasured.ts';
 import { isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
 import { follow, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid-detector.ts';
@@ -177,7 +176,7 @@ function view(state: EngineState): EngineView {
   const channels: EngineView['channels'] = {};
   for (const channel of state.channels) {
     const now = isFresh(channel, t) ? estimate(channel, t) : null;
-    const guess = now || channel.role !== 'stone' ? null : estimateOf(state, t);
+    const guess = now || channel.role !== 'stone' ? null : guessOf(state, t);
     if (guess) {
       channels[channel.id] = {
         celsius: guess.celsius,

@@ -80,6 +80,7 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   for (const rule of ALARM_RULES)
     if ('evaluate' in rule.condition) step(state, t, rule, rule.condition.evaluate(state, facts), null, out);
   endOvertaken(state, t, out);
+  endUnknown(state, t, out);
   for (const baking of state.onStone) {
     // Only of pizzas that a person told or confirmed.
     if (!baking.isConfirmed) continue;
@@ -89,13 +90,26 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   }
 }
 
+const RESTS_ON_STONE: readonly AlertName[] = ['stone-ready', 'overshoot-ahead', 'overshot', 'fire-fading'];
+/** A stone that is not known for so long, s, is not soon back; by then its probe was called lost. */
+const UNKNOWN_SECONDS = 20;
+
+/** Nobody is to launch, or to turn a vent, by what the stone was when it was last known. */
+function endUnknown(state: EngineState, t: number, out: EngineOutput[]): void {
+  if (state.stone.state !== 'blind' || t - state.stone.since < UNKNOWN_SECONDS) return;
+  for (const alert of RESTS_ON_STONE) endNow(state, alert, t, out);
+}
+
+function endNow(state: EngineState, alert: AlertName, t: number, out: EngineOutput[]): void {
+  const record = keptAlarm(state, alert, null);
+  const move = record && end(record.alarm, t);
+  if (record && move) out.push(alertOutput(record, move, t));
+}
+
 /** What was warned of has come: the warning is over. */
 function endOvertaken(state: EngineState, t: number, out: EngineOutput[]): void {
-  const ahead = keptAlarm(state, 'overshoot-ahead', null);
   const came = keptAlarm(state, 'overshot', null)?.alarm.state;
-  if (!ahead || (came !== 'unacknowledged' && came !== 'acknowledged')) return;
-  const move = end(ahead.alarm, t);
-  if (move) out.push(alertOutput(ahead, move, t));
+  if (came === 'unacknowledged' || came === 'acknowledged') endNow(state, 'overshoot-ahead', t, out);
 }
 
 /** How an alert is at this moment, for whoever unshelves it. */

@@ -2,7 +2,7 @@ import { estimate, channelOf, isFresh, type Channel } from './channel.ts';
 import type { EngineState } from '../engine-state.ts';
 import { dialAt } from '../heat/dial.ts';
 import { lookedAt } from '../heat/doubt.ts';
-import { estimateOf } from './unmeasured.ts';
+import { estimateOf, type StoneEstimate } from './unmeasured.ts';
 import { lineThrough } from './reading-bins.ts';
 
 /** What is so at an instant, worked out once an evaluation. Times s, temperatures °C, rates °C/min. */
@@ -104,7 +104,7 @@ const CHANGE_ERROR_CELSIUS = 1;
 
 /** A stone that nobody measures, by the heat model. */
 function estimatedStone(state: EngineState, t: number): Facts['stone'] {
-  const now = estimateOf(state, t);
+  const now = guessOf(state, t);
   if (!now) return null;
   const { celsius, error, perMinute, change } = now;
   return {
@@ -140,16 +140,34 @@ function lookedDome(state: EngineState, t: number): Level | null {
   };
 }
 
+function domeOf(state: EngineState, channel: Channel | null, t: number): Level | null {
+  const isMeasured = channel !== null && isFresh(channel, t);
+  return (isMeasured ? null : lookedDome(state, t)) ?? (channel && levelOf(channel, t));
+}
+
+/**
+ * The model carries a stone on by its dome: of a stone whose probe fell silent it knows nothing once the dome is silent too,
+ * until somebody looks.
+ */
+function isCutOff(state: EngineState, t: number): boolean {
+  const { filter, looks } = channelOf(state.channels, 'stone', t) ?? {};
+  if (!filter || filter.every === null || (looks?.at(-1)?.t ?? -1e6) > (filter.good ?? t)) return false;
+  return domeOf(state, channelOf(state.channels, 'dome', t), t)?.isFresh !== true;
+}
+
+/** The stone that no probe shows now, by the heat model; null where nothing useful can be said of it. */
+export const guessOf = (state: EngineState, t: number): StoneEstimate | null =>
+  isCutOff(state, t) ? null : estimateOf(state, t);
+
 export function factsOf(state: EngineState, t: number): Facts {
   const [low, high] = state.targets.stone;
   const stoneChannel = channelOf(state.channels, 'stone', t);
   const domeChannel = channelOf(state.channels, 'dome', t);
   const isMeasured = stoneChannel !== null && isFresh(stoneChannel, t);
-  const isDomeMeasured = domeChannel !== null && isFresh(domeChannel, t);
   return {
     t,
     stone: (isMeasured ? null : estimatedStone(state, t)) ?? (stoneChannel && stoneOf(stoneChannel, t)),
-    dome: (isDomeMeasured ? null : lookedDome(state, t)) ?? (domeChannel && levelOf(domeChannel, t)),
+    dome: domeOf(state, domeChannel, t),
     stoneChannel,
     domeChannel,
     low,

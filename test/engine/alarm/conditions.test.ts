@@ -107,6 +107,42 @@ describe('a probe that is silent', () => {
   });
 });
 
+describe('a stone and a dome whose probes fall silent', () => {
+  const STONE_RESTED = ['stone-ready', 'overshoot-ahead', 'overshot', 'fire-fading'];
+  const untilSilent = (stone: number): EngineInput[] => silentStone(2600, 3000, 2600, stone);
+  const tick = (t: number): EngineInput => ({ kind: 'tick', t });
+
+  it('given that the stone was called ready, it is called lost, and not ready any more', () => {
+    const state = engine.start(CONFIG);
+    expect(calls(run(state, untilSilent(268))).map(([alert]) => alert)).toContain('stone-ready');
+    const after = run(state, [tick(2645)]);
+    expect(calls(after)).toContainEqual(['probe-lost', 'stone', expect.any(String)]);
+    expect(engine.view(state)).toMatchObject({ state: 'blind', channels: { stone: { celsius: null } } });
+    run(state, [{ kind: 'event', t: 2646, event: { event: 'acknowledge', alert: 'probe-lost' } }]);
+    const later = run(state, [tick(3200)]);
+    expect(calls(later).filter(([alert]) => STONE_RESTED.includes(alert as string))).toEqual([]);
+    expect(engine.view(state).alerts.map(({ alert, state: is }) => [alert, is])).toEqual([
+      ['probe-lost', 'acknowledged'],
+    ]);
+  });
+
+  it('given that the stone was too hot, orders nothing of the vents', () => {
+    const state = engine.start(CONFIG);
+    expect(calls(run(state, untilSilent(300))).map(([alert]) => alert)).toContain('overshot');
+    run(state, [tick(2660)]);
+    expect(engine.view(state).alerts.filter(({ alert }) => STONE_RESTED.includes(alert))).toEqual([]);
+  });
+
+  it('given that somebody then looks at the stone, it is known again', () => {
+    const state = engine.start(CONFIG);
+    run(state, [...untilSilent(268), tick(2700)]);
+    const look = { kind: 'reading', t: 2701, channel: 'stone', celsius: 266, quality: 'good' } as const;
+    run(state, [{ ...look, isLook: true }]);
+    expect(engine.view(state).state).not.toBe('blind');
+    expect(engine.view(state).channels['stone']?.celsius).toBeCloseTo(266, -1);
+  });
+});
+
 describe('a warning that the stone will be too hot', () => {
   it('given that it has become so, is over as soon as that is called', () => {
     const inputs: EngineInput[] = [];
