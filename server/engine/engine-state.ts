@@ -35,6 +35,8 @@ export type Baking = {
   /** Whether a person said that it was turned. */
   isTurnTapped: boolean;
   isConfirmed: boolean;
+  /** When a confirmed one seems to have come off, by the curve; it stays until somebody says so, and is asked about once. */
+  seenOffAt: number | null;
 };
 /** A pizza that came off, and the event that took it off; null where it was read off the curve. */
 export type TakenOff = { baking: Baking; at: number; off: string | null };

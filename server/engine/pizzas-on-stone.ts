@@ -17,7 +17,17 @@ function freshBaking(
 ): Baking {
   const key = state.nextKey++;
   const isConfirmed = launch !== null;
-  return { key, pizza, launch, launchedAt, ...state.bake, turnedAt: null, isTurnTapped: false, isConfirmed };
+  return {
+    key,
+    pizza,
+    launch,
+    launchedAt,
+    ...state.bake,
+    turnedAt: null,
+    isTurnTapped: false,
+    isConfirmed,
+    seenOffAt: null,
+  };
 }
 
 /** So many that came off are known still. */
@@ -46,20 +56,17 @@ export function followCook(state: EngineState): void {
   const known = new Map(
     [...state.onStone, ...state.takenOff.map(({ baking }) => baking)].map((b) => [b.launch, b]),
   );
-  const seenOff = state.takenOff.filter(({ baking, off }) => baking.launch === null || off === null);
   const onStone = state.onStone.filter(({ launch }) => launch === null);
-  const withoutLaunch = seenOff.filter(({ baking }) => baking.launch === null);
+  const takenOff = state.takenOff.filter(({ baking }) => baking.launch === null);
   const cameOff = bakes.filter(({ offAt }) => offAt !== null).slice(-MAX_REMEMBERED);
   for (const bake of bakes) {
     if (bake.offAt !== null && !cameOff.includes(bake)) continue;
     const baking = withTimes(known.get(bake.launch) ?? freshBaking(state, bake), bake, state.bake);
-    const seen = seenOff.find((candidate) => candidate.baking === baking);
-    if (bake.offAt !== null) withoutLaunch.push({ baking, at: bake.offAt, off: bake.off });
-    else if (seen) withoutLaunch.push(seen);
+    if (bake.offAt !== null) takenOff.push({ baking, at: bake.offAt, off: bake.off });
     else onStone.push(baking);
   }
   state.onStone = onStone.sort((a, b) => a.launchedAt - b.launchedAt);
-  state.takenOff = withoutLaunch.sort((a, b) => a.at - b.at).slice(-MAX_REMEMBERED);
+  state.takenOff = takenOff.sort((a, b) => a.at - b.at).slice(-MAX_REMEMBERED);
   state.offAt = state.takenOff.at(-1)?.at ?? null;
 }
 

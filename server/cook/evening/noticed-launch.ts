@@ -3,7 +3,7 @@ import { isOnStone, isWaiting } from '../../../shared/cook/run.ts';
 import type { CookEvent } from '../../../shared/event.ts';
 import type { RunningCook } from '../live/running.ts';
 
-/** A launch that was noticed and neither confirmed nor denied for so long is taken for one, s: before a turn is due. */
+/** What was noticed and neither confirmed nor denied for so long is taken for so, s: of a launch, before a turn is due. */
 const TAKEN_FOR_SO_AFTER = 150;
 
 type Yes = Extract<CookEvent, { event: 'answer' }>;
@@ -22,12 +22,27 @@ export function launchNoticed(cook: RunningCook, pizza: string): Yes | null {
   return { event: 'answer', noticed: 'launch', at, yes: true, pizza };
 }
 
-/** What is taken for granted at `t`, s: who has floury hands forgets a tap, and the next of the run lies on the stone. */
-export function supposed(cook: RunningCook, t: number): Yes | null {
-  const next = cook.pizzas.find(isWaiting);
-  const answer = next && !cook.rehearsal ? launchNoticed(cook, next.id) : null;
-  return answer && t - answer.at > TAKEN_FOR_SO_AFTER && !isTakenBack(cook, answer) ? answer : null;
+/** The answer that the off which was noticed, and which nobody tapped, was that of the last pizza put on; null where none was. */
+function offNoticed({ questions, pizzas }: RunningCook): Yes | null {
+  const at = questions.find(({ noticed }) => noticed === 'off')?.at;
+  const lying = pizzas
+    .filter((pizza) => isOnStone(pizza) && (pizza.launchedAt ?? 0) < (at ?? 0))
+    .sort((a, b) => (b.launchedAt ?? 0) - (a.launchedAt ?? 0))[0];
+  return at !== undefined && lying
+    ? { event: 'answer', noticed: 'off', at, yes: true, pizza: lying.id }
+    : null;
 }
 
-const isTakenBack = ({ events }: RunningCook, { at }: Yes): boolean =>
-  events.some(({ event, undone }) => undone && event.event === 'answer' && event.at === at);
+/** What is taken for granted at `t`, s: who has floury hands forgets a tap, of the next of the run or of the last one put on. */
+export function supposed(cook: RunningCook, t: number): Yes | null {
+  const next = cook.pizzas.find(isWaiting);
+  const launch = next && !cook.rehearsal ? launchNoticed(cook, next.id) : null;
+  const isSo = (answer: Yes | null): answer is Yes =>
+    answer !== null && t - answer.at > TAKEN_FOR_SO_AFTER && !isTakenBack(cook, answer);
+  return [offNoticed(cook), launch].find(isSo) ?? null;
+}
+
+const isTakenBack = ({ events }: RunningCook, { noticed, at }: Yes): boolean =>
+  events.some(
+    ({ event, undone }) => undone && event.event === 'answer' && event.noticed === noticed && event.at === at,
+  );

@@ -157,7 +157,7 @@ function noticeOff(state: EngineState, facts: Facts, out: EngineOutput[]): void 
   const { t, stoneChannel } = facts;
   const { watch } = state;
   const baking = state.onStone.at(-1);
-  if (!baking || !stoneChannel) {
+  if (!baking || !stoneChannel || baking.seenOffAt !== null) {
     watch.lidAt = null;
     return;
   }
@@ -188,7 +188,9 @@ function tellOff(
   assessment: OffAssessment,
   out: EngineOutput[],
 ): void {
-  takeOff(state, baking, assessment.at, null);
+  // Whoever said that it went on says when it is off: until then it is called off in time.
+  if (baking.isConfirmed) baking.seenOffAt = assessment.at;
+  else takeOff(state, baking, assessment.at, null);
   const onFor = Math.round(assessment.at - baking.launchedAt);
   out.push(tell(t, 'off', assessment.at, assessment.confidence, { bend: tenth(assessment.bend), onFor }));
 }

@@ -68,3 +68,43 @@ it('given a launch that was taken for granted and taken back, it is not taken fo
   playUntil(() => bench.session.t() > until);
   expect(pizzas()[0]?.launchedAt).toBeNull();
 });
+
+/** The pizzas that lie on the stone: as the run has it, and as the engine calls them. */
+const lying = () =>
+  pizzas().flatMap(({ id, launchedAt, offAt }) => (launchedAt !== null && offAt === null ? [id] : []));
+const called = () => bench.session.now().onStone.flatMap(({ pizza }) => (pizza === null ? [] : [pizza]));
+const offAsked = () => bench.session.now().questions.find(({ noticed }) => noticed === 'off');
+
+it('given an off that was only noticed, the pizza is called off until somebody answers, and then the run and the engine have it off', async () => {
+  playUntil(() => lying().length > 0);
+  playUntil(() => {
+    expect(called()).toEqual(lying());
+    return offAsked() !== undefined;
+  });
+  const at = offAsked()?.at ?? NaN;
+  expect(called()).toEqual(['p1']);
+  await bench.commands.answer(offAsked()?.id ?? '', true);
+  expect(pizzas()[0]?.offAt).toBe(at);
+  expect(called()).toEqual([]);
+});
+
+it('given an off that was only noticed and no answer, it is taken for one, in the run as in the engine', () => {
+  playUntil(() => offAsked() !== undefined);
+  const at = offAsked()?.at ?? NaN;
+  playUntil(() => {
+    expect(called()).toEqual(lying());
+    return offAsked() === undefined;
+  });
+  expect(pizzas()[0]?.offAt).toBe(at);
+  expect(called()).toEqual([]);
+});
+
+it('given a no to an off that was noticed, the pizza lies there and is called off', async () => {
+  playUntil(() => offAsked() !== undefined);
+  await bench.commands.answer(offAsked()?.id ?? '', false);
+  const until = bench.session.t() + 200;
+  playUntil(() => bench.session.t() > until);
+  expect(lying()).toEqual(['p1']);
+  expect(called()).toEqual(['p1']);
+  expect(bench.session.now().alerts.map(({ alert }) => alert)).toContain('off-due');
+});
