@@ -79,6 +79,7 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   const { t } = facts;
   for (const rule of ALARM_RULES)
     if ('evaluate' in rule.condition) step(state, t, rule, rule.condition.evaluate(state, facts), null, out);
+  if (state.onStone.length > 0) endNow(state, 'stone-ready', t, out);
   endOvertaken(state, t, out);
   endUnknown(state, t, out);
   for (const baking of state.onStone) {

@@ -1,10 +1,10 @@
 import { describe, expect, it, test } from 'vitest';
 import { ALERT_KINDS, ALERTS } from '../../../shared/alert/kinds.ts';
 import type { EngineInput, EngineOutput } from '../../../shared/engine.ts';
-import { engine } from '../../../server/engine/cook-engine.ts';
+import { engine, type EngineState } from '../../../server/engine/cook-engine.ts';
 import { factsOf } from '../../../server/engine/estimate/facts.ts';
 import { stoneReady } from '../../../server/engine/alarm/conditions/stone-ready.ts';
-import { CONFIG, fresh, readings, run } from '../evening.ts';
+import { CONFIG, DOME, fresh, readings, run, STONE } from '../evening.ts';
 
 const reading = (
   t: number,
@@ -104,6 +104,25 @@ describe('a probe that is silent', () => {
     run(state, [...silentStone(2600, 4000, 2900), look]);
     for (let t = 2902; t < 2912; t++) run(state, [reading(t, 'dome', 265)]);
     expect(engine.view(state).alerts.map(({ alert }) => alert)).not.toContain('probe-lost');
+  });
+});
+
+describe('a call to launch', () => {
+  const calledIn = (state: EngineState): string | undefined =>
+    engine.view(state).alerts.find(({ alert }) => alert === 'stone-ready')?.state;
+
+  it('given a launch that nobody tapped, ends as soon as it is noticed', () => {
+    const state = engine.start(CONFIG);
+    let before: string | undefined;
+    const noticing = readings(STONE, DOME).find((input) => {
+      before = calledIn(state);
+      return engine
+        .step(state, input)
+        .some((output) => output.type === 'noticed' && output.event === 'launch');
+    });
+    expect(noticing).toBeDefined();
+    expect(before).toBe('unacknowledged');
+    expect(calledIn(state)).toBeUndefined();
   });
 });
 
