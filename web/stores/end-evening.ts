@@ -1,7 +1,7 @@
 import { go } from '../lib/router.ts';
 import { endCook, rehearse } from './act/acts.ts';
 import { asked } from './act/ask.ts';
-import { now } from './live.ts';
+import { cookId, now } from './live.ts';
 
 /** Ends the cook once it was asked, and leads to how it went. A rehearsal is only left, and leads there if anything was baked. */
 export function endEvening(): void {
@@ -20,5 +20,6 @@ export function endEvening(): void {
     why: 'The coals stay hot for days: the grill stays outside, the ash in it until it has been cold for 48 h.',
     yes: 'End it',
     act: () => void endCook(cook.id).then((ended) => ended !== null && go(`#/ended/${cook.id}`)),
+    still: () => cookId.value === cook.id,
   };
 }

@@ -59,6 +59,15 @@ it('a launch onto a stone that is taken asks first, and a page that has not hear
   await expect.poll(async () => (await nowOf()).onStone).toHaveLength(2);
 });
 
+it('given a question about a pizza that is then launched elsewhere, it closes by itself', async () => {
+  await page.getByTestId('launch').click();
+  await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
+  await tapKey(page, 'launch');
+  await page.getByTestId('ask').waitFor();
+  await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: ['p1'] });
+  await page.getByTestId('ask').waitFor({ state: 'detached' });
+});
+
 it('a pizza taken out of the run comes back to its place', async () => {
   await page.getByTestId('pizza').nth(1).click();
   await page.getByText('Take out of the run').click();

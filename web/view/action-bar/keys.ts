@@ -43,7 +43,7 @@ const onStoneKey = (id: 'turn' | 'off', label: string, pizza: Due | null, act: (
 
 function turned({ id, name }: Due): void {
   const did = `${name} turned`;
-  beforeLid(did, () => void tellPizza('turn', id, did));
+  beforeLid(did, () => void tellPizza('turn', id, did), '', id);
 }
 
 function lidKey(isOpen: boolean): Key {

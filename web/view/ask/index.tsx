@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
 import { asked, type Ask } from '../../stores/act/ask.ts';
 import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
@@ -9,9 +10,15 @@ const close = (): void => {
   asked.value = null;
 };
 
-/** Over the page, until it is answered; large enough to be read at arm's length. */
-export const AskFirst = (): JSX.Element | null =>
-  asked.value && <Shown key={asked.value.title} ask={asked.value} />;
+/** Over the page, until it is answered or asks for nothing any more; large enough to be read at arm's length. */
+export function AskFirst(): JSX.Element | null {
+  const ask = asked.value;
+  const isOver = ask?.still?.() === false;
+  useEffect(() => {
+    if (isOver) close();
+  }, [isOver]);
+  return ask && !isOver ? <Shown key={ask.title} ask={ask} /> : null;
+}
 
 function Shown({ ask: { title, text, why, yes, act } }: { ask: Ask }): JSX.Element {
   const confirm = (): void => {
