@@ -14,6 +14,7 @@ import {
   cookId,
   cookKey,
   cookTime,
+  endedWithServer,
   hasCook,
   hasLeapt,
   looksTakenBack,
@@ -94,6 +95,7 @@ function openSocket(path: string, receiveData: (data: unknown) => void, ended: (
 
 function take(message: LiveMessage): void {
   const [before, due, struck] = [cookKey.peek(), cookTime.peek(), looksTakenBack()];
+  const isCutOff = endedWithServer(now.peek(), message);
   receive(message, performance.now());
   const document = now.peek();
   // A snapshot means that readings were missed, as a leap in time does; another cook means that all are. A look that was
@@ -111,6 +113,7 @@ function take(message: LiveMessage): void {
     dropOldOffers(performance.now());
     judging.value = [];
   }
+  if (isCutOff) actionError.value = 'The rehearsal ended with the server: begin it again.';
   const isOtherUnit = message.type === 'change' && (message.now.unit ?? unit.peek()) !== unit.peek();
   if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
   if (unsent.peek().length > 0) void sendUnsent((sentence) => (actionError.value = sentence));

@@ -20,6 +20,10 @@ export function applyMessage(before: Now | null, message: LiveMessage): Now | nu
     : { ...before, at: message.at, t: message.t };
 }
 
+/** Whoever leaves a rehearsal hears of it by a change: a snapshot that has it no more is of a server that began anew. */
+export const endedWithServer = (before: Now | null, message: LiveMessage): boolean =>
+  message.type === 'snapshot' && before?.rehearsal != null && message.now.cook === null;
+
 export function receive(message: LiveMessage, monotonic: number): void {
   batch(() => {
     now.value = applyMessage(now.value, message);

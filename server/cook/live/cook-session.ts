@@ -13,7 +13,7 @@ import { nowOf } from './live-document.ts';
 import { isOnStone } from '../../../shared/cook/run.ts';
 import { REHEARSAL_PACE, rehearsalOf, type Player } from '../rehearsal/player.ts';
 import type { Rehearsing } from '../rehearsal/rehearsal-recording.ts';
-import { playOn, playTo, removePlayed, takeWithin } from '../rehearsal/rehearsal.ts';
+import { endPlayed, playOn, playTo, removePlayed, takeWithin } from '../rehearsal/rehearsal.ts';
 import { RunningCook } from './running.ts';
 import type { SessionParts } from './session-parts.ts';
 import { NO_SOURCES, type SourcesInUse } from './sources-in-use.ts';
@@ -136,7 +136,8 @@ export class CookSession implements LiveDocument {
 
   /** After a start: goes on with the cook that was running, if it is not long forgotten. */
   resume(): void {
-    const { store } = this.parts;
+    const { store, clock } = this.parts;
+    endPlayed(store, clock.wall());
     const stored = store.runningCook();
     if (!stored) return;
     const cook = new RunningCook(store, stored);
@@ -167,7 +168,6 @@ export class CookSession implements LiveDocument {
     const name = options.name ?? '';
     const id = store.startCook({ name, startedAt, rehearsal: false, header });
     this.cook = new RunningCook(store, { id, startedAt, rehearsal: false, header, name });
-    this.player = null;
     this.tail.begun();
     this.time.set((this.parts.clock.wall() - startedAt) / 1000);
     this.keepTime(this.cook);

@@ -84,6 +84,12 @@ export function removePlayed(store: Store, name: string): void {
   for (const old of store.cooks()) if (old.rehearsal && old.name === name) store.removeCook(old.id);
 }
 
+/** A rehearsal ends with the server that played it: those that it left are over. @param at ms since the epoch */
+export function endPlayed(store: Store, at: number): void {
+  for (const { id, rehearsal, endedAt } of store.cooks())
+    if (rehearsal && endedAt === null) store.patchCook(id, { endedAt: at });
+}
+
 /** Plays on by so many seconds at once and then stands still. */
 export async function step(session: Session, seconds: number): Promise<void> {
   const player = session.playing();

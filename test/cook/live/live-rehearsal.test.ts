@@ -105,3 +105,14 @@ describe('a rehearsal while a real cook runs', () => {
     expect(session.now().rehearsal).not.toBeNull();
   });
 });
+
+it('given a server that is gone while a rehearsal plays, after its restart that rehearsal is over', async () => {
+  const first = openSession();
+  await first.session.rehearse('good-evening', 1, { skip: true, isDone: true });
+  const played = first.store.cooks().find(({ rehearsal }) => rehearsal);
+  expect(played?.endedAt).toBeNull();
+  const second = openSession(first.folder, first.clock);
+  second.session.resume();
+  expect(second.session.now().cook).toBeNull();
+  expect(second.store.cook(played?.id ?? NaN)?.endedAt).not.toBeNull();
+});

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  endedWithServer,
   applyMessage,
   cookTime,
   hasLeapt,
@@ -9,7 +10,7 @@ import {
   startListening,
 } from '../../../web/stores/live.ts';
 import { freshness } from '../../../web/stores/derive/quality-words.ts';
-import { channel, makeNow } from '../support/now.ts';
+import { channel, makeNow, recording } from '../support/now.ts';
 
 describe('the live document', () => {
   it('takes whole members of a change and keeps the others', () => {
@@ -72,4 +73,18 @@ it('the age of a reading is counted on here, and makes it stale beyond what the 
   expect(freshness(stone, 60)).toEqual({ age: 62, stale: false });
   expect(freshness(stone, 89).stale).toBe(true);
   expect(freshness(channel('stone', null, { age: null }), 0).stale).toBe(true);
+});
+
+describe('a rehearsal whose server began anew', () => {
+  const before = makeNow({ rehearsal: recording() });
+  const without = makeNow({ cook: null, rehearsal: null });
+
+  it('given a snapshot without a cook, it ended with the server', () => {
+    expect(endedWithServer(before, { type: 'snapshot', seq: 0, run: 'b', now: without })).toBe(true);
+  });
+
+  it('given that it was left, or that there was none, it did not', () => {
+    expect(endedWithServer(before, { type: 'change', seq: 7, now: without, readings: [] })).toBe(false);
+    expect(endedWithServer(without, { type: 'snapshot', seq: 0, run: 'b', now: without })).toBe(false);
+  });
 });
