@@ -28,6 +28,13 @@ export const isOnStone = (p: Pick<Pizza, 'launchedAt' | 'offAt'>): boolean =>
   p.launchedAt !== null && p.offAt === null;
 export const isWaiting = (p: Pick<Pizza, 'launchedAt'>): boolean => p.launchedAt === null;
 
+/** The name of a pizza that nobody announced. */
+const UNANNOUNCED = /^Pizza \d+$/;
+
+/** A run that was announced, and all of it baked. People need not announce theirs: then none is known to be the last. */
+export const isRunBaked = (pizzas: readonly Pick<Pizza, 'name' | 'offAt'>[]): boolean =>
+  pizzas.some(({ name }) => !UNANNOUNCED.test(name)) && pizzas.every(({ offAt }) => offAt !== null);
+
 /** A pizza that nobody announced: launched as it was. */
 export function unannounced(id: string, place: number, times: BakeTimes): Pizza {
   return {

@@ -5,6 +5,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { isAtGrill } from '../history/cook-entries.ts';
 import { nextLaunch } from '../evening/run-order.ts';
+import { isRunBaked } from '../../../shared/cook/run.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import type { RunningCook } from './running.ts';
@@ -69,10 +70,10 @@ export function nowOf(instant: Instant): Now {
     forecast: view?.forecast ?? null,
     nextLaunchAt: view && t !== null ? nextLaunch(view, t) : null,
     advice:
-      view?.advice && !evening.isOver
+      view?.advice && !isBaked(instant)
         ? adviceWith(view.advice, instant.unit ?? 'C', evening.lidHazard)
         : null,
-    whatIf: evening.isOver ? null : (view?.whatIf ?? null),
+    whatIf: isBaked(instant) ? null : (view?.whatIf ?? null),
     alerts: view && cook ? standingAlerts(view, cook, instant) : [],
     pizzas: cook?.pizzas ?? [],
     onStone: view?.onStone ?? [],
@@ -93,10 +94,14 @@ export function nowOf(instant: Instant): Now {
 
 type Standing = EngineView['alerts'][number];
 
-const standingAlerts = ({ alerts }: EngineView, cook: RunningCook, { unit, evening }: Instant): Standing[] =>
+/** Nothing calls for another pizza, or tends the fire for one. */
+const isBaked = ({ cook, evening }: Instant): boolean =>
+  evening.isOver || (cook !== null && isRunBaked(cook.pizzas));
+
+const standingAlerts = ({ alerts }: EngineView, cook: RunningCook, instant: Instant): Standing[] =>
   alerts
-    .filter((alert) => !evening.isOver || !ALERT_KINDS[alert.alert].isForBaking)
-    .map((alert) => inWords(alert, cook, unit ?? 'C'));
+    .filter((alert) => !isBaked(instant) || !ALERT_KINDS[alert.alert].isForBaking)
+    .map((alert) => inWords(alert, cook, instant.unit ?? 'C'));
 
 /** An alert in the chosen unit, with the name of its pizza: the engine knows neither. */
 function inWords(alert: Standing, { pizzas }: RunningCook, unit: Unit): Standing {

@@ -237,7 +237,15 @@ describe('the last pizza is off', () => {
     pass(60);
   });
 
-  it('given open vents, the stone is called ready: people need not list the next one', () => {
+  it('given open vents and all of the run baked, nothing calls for another or for air, until one is added', async () => {
+    expect(bench.session.cook?.view().alerts.map(({ alert }) => alert)).toContain('stone-ready');
+    expect(bench.session.now()).toMatchObject({ isOver: false, advice: null, alerts: [] });
+    await add('Dan');
+    expect(alerts()).toContain('stone-ready');
+  });
+
+  it('given open vents and a pizza that nobody announced, the stone is called ready: people need not list the next one', async () => {
+    await bench.commands.patchPizza('p1', { name: 'Pizza 1' });
     expect(bench.session.now().isOver).toBe(false);
     expect(alerts()).toContain('stone-ready');
   });

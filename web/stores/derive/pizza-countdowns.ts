@@ -1,4 +1,4 @@
-import { isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
+import { isRunBaked, isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 
@@ -31,13 +31,8 @@ export function onStone({ onStone, pizzas }: Now, t: number): OnStone[] {
 
 const dueIn = ({ turnIn, offIn }: OnStone): number => (turnIn === null ? offIn : Math.min(turnIn, offIn));
 
-/** The server names a pizza so that nobody had announced. */
-const UNANNOUNCED = /^Pizza \d+$/;
-
 /** The run that was announced is baked, or the fire is being ended after the last pizza. */
-export const isRunOver = ({ pizzas, isOver }: Now): boolean =>
-  isOver ||
-  (pizzas.some(({ name }) => !UNANNOUNCED.test(name)) && pizzas.every(({ offAt }) => offAt !== null));
+export const isRunOver = ({ pizzas, isOver }: Now): boolean => isOver || isRunBaked(pizzas);
 
 export const waiting = ({ pizzas }: Pick<Now, 'pizzas'>): Pizza[] => pizzas.filter(isWaiting);
 
