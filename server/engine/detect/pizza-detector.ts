@@ -79,8 +79,9 @@ const SLOW_LAUNCH = { from: 55, to: 120, lid: 30, fall: 9, later: 5.5 };
 export function slowLaunchAt(watch: PizzaWatch, stone: Channel, openedAt: number, t: number): Launch | null {
   const { track, outlier, noise, every } = stone.filter;
   const since = t - openedAt;
-  if (!track || outlier || t < watch.armedAt || since < SLOW_LAUNCH.from || since > SLOW_LAUNCH.to)
-    return null;
+  if (!track || outlier || since < SLOW_LAUNCH.from || since > SLOW_LAUNCH.to) return null;
+  // A lid from before was that of the last launch, one that a person denied too.
+  if (openedAt < watch.armedAt) return null;
   const wider = 3 * (every ?? 0);
   const line = lineThrough(stone.bins, openedAt - FIT_BEFORE_SECONDS - wider, openedAt);
   const after = lineThrough(
