@@ -8,8 +8,13 @@ import type { Baking, EngineState, TakenOff } from './engine-state.ts';
 export function putOn(state: EngineState, { launchedAt }: { launchedAt: number }): Baking {
   const baking = freshBaking(state, { launchedAt, launch: null, pizza: null });
   state.onStone.push(baking);
+  state.onStone.sort(byLaunch);
   return baking;
 }
+
+/** Of two at one moment that which was tapped comes first, live and after a restart alike. */
+const byLaunch = (a: Baking, b: Baking): number =>
+  a.launchedAt - b.launchedAt || Number(a.launch === null) - Number(b.launch === null);
 
 function freshBaking(
   state: EngineState,
@@ -46,7 +51,7 @@ export function putBack(state: EngineState, isMeant: (takenOff: TakenOff) => boo
   if (!found) return;
   state.takenOff = state.takenOff.filter((baking) => baking !== found);
   state.onStone.push(found.baking);
-  state.onStone.sort((a, b) => a.launchedAt - b.launchedAt);
+  state.onStone.sort(byLaunch);
   state.offAt = state.takenOff.at(-1)?.at ?? null;
 }
 
@@ -65,7 +70,7 @@ export function followCook(state: EngineState): void {
     if (bake.offAt !== null) takenOff.push({ baking, at: bake.offAt, off: bake.off });
     else onStone.push(baking);
   }
-  state.onStone = onStone.sort((a, b) => a.launchedAt - b.launchedAt);
+  state.onStone = onStone.sort(byLaunch);
   state.takenOff = takenOff.sort((a, b) => a.at - b.at).slice(-MAX_REMEMBERED);
   state.offAt = state.takenOff.at(-1)?.at ?? null;
 }

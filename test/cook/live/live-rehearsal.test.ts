@@ -48,7 +48,8 @@ describe('a rehearsal that is done by the person', () => {
       emissivitySet: 0.95,
       reflected: 20,
     });
-    expect(look).toMatchObject({ channel: 'stone', t });
+    expect(look).toMatchObject({ id: 'look1', quality: 'good' });
+    expect(session.now().events.at(-1)).toMatchObject({ event: 'look', channel: 'stone', t });
     expect(session.now().cook).toMatchObject({ id: cook?.id, rehearsal: true });
   });
 });
