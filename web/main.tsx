@@ -7,7 +7,7 @@ import { route, startRouter } from './lib/router.ts';
 import { hasShape } from './shape/shape.ts';
 import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
-import { dropOldOffers, actionError } from './stores/act/acts.ts';
+import { dropOldOffers, actionError, offerUndo } from './stores/act/acts.ts';
 import { callOf, toSound } from './stores/derive/calling-alerts.ts';
 import { addEstimate, addLive, startCurves } from './stores/derive/curve/live-curves.ts';
 import {
@@ -116,7 +116,11 @@ function take(message: LiveMessage): void {
   if (isCutOff) actionError.value = 'The rehearsal ended with the server: begin it again.';
   const isOtherUnit = message.type === 'change' && (message.now.unit ?? unit.peek()) !== unit.peek();
   if (message.type === 'snapshot' || isOtherUnit) void loadSettings();
-  if (unsent.peek().length > 0) void sendUnsent((sentence) => (actionError.value = sentence));
+  if (unsent.peek().length > 0)
+    void sendUnsent(
+      (label) => offerUndo(`${label}: it arrived`, null, cookKey.peek()),
+      (sentence) => (actionError.value = sentence),
+    );
   if (message.type === 'change') addLive(message.readings);
   if (document) addEstimate(document);
 }

@@ -1,5 +1,6 @@
 import { batch, computed, signal, type ReadonlySignal } from '@preact/signals';
 import type { LiveMessage, Now } from '../../shared/api/live.ts';
+import { withTaps, type Unsent } from './derive/unsent-taps.ts';
 
 /** The live document as last received, and how long ago that was. No DOM, no socket: `main.tsx` feeds it. */
 
@@ -7,6 +8,9 @@ import type { LiveMessage, Now } from '../../shared/api/live.ts';
 export const LOST_AFTER_SECONDS = 4;
 
 export const now = signal<Now | null>(null);
+/** As the server has it, and the taps that it has not. */
+let received: Now | null = null;
+let waitingTaps: readonly Unsent[] = [];
 /** The page's own monotonic clock, ms; moved on by `moveClock`. */
 export const clock = signal(0);
 const receivedAt = signal(0);
@@ -26,11 +30,18 @@ export const endedWithServer = (before: Now | null, message: LiveMessage): boole
 
 export function receive(message: LiveMessage, monotonic: number): void {
   batch(() => {
-    now.value = applyMessage(now.value, message);
+    received = applyMessage(received, message);
+    now.value = received && withTaps(received, waitingTaps);
     receivedAt.value = monotonic;
     updatedAt.value = monotonic;
     clock.value = monotonic;
   });
+}
+
+/** What is shown counts these as done. */
+export function showTaps(taps: readonly Unsent[]): void {
+  waitingTaps = taps;
+  now.value = received && withTaps(received, taps);
 }
 
 export function startListening(monotonic: number): void {

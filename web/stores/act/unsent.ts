@@ -10,13 +10,16 @@ import {
   type Unsent,
   type UnsentTap,
 } from '../derive/unsent-taps.ts';
+import { showTaps } from '../live.ts';
 
 /** Taps made while the server is away: this browser holds them, through a reload too, until the server has them. */
 
 export const unsent = signal<readonly Unsent[]>(heldIn(recall(HELD_TAPS), Date.now()));
+showTaps(unsent.peek());
 
 function put(next: readonly Unsent[]): void {
   unsent.value = next;
+  showTaps(next);
   remember(HELD_TAPS, JSON.stringify(next));
 }
 
@@ -31,9 +34,12 @@ export function holdTap(tap: UnsentTap, id = tapId()): void {
 let isSending = false;
 
 /**
- * Sends what waits, in its order; what the server refuses is dropped and shown. To be called when it is back.
+ * Sends what waits, in its order, and tells what arrived; what the server refuses is dropped and shown. To be called when it is back.
  */
-export async function sendUnsent(refused: (sentence: string) => void): Promise<void> {
+export async function sendUnsent(
+  arrived: (label: string) => void,
+  refused: (sentence: string) => void,
+): Promise<void> {
   if (isSending) return;
   isSending = true;
   try {
@@ -41,6 +47,7 @@ export async function sendUnsent(refused: (sentence: string) => void): Promise<v
       try {
         const { path, body } = bodyOf(tap, Date.now());
         await call('POST', path, body);
+        arrived(tap.label);
       } catch (error) {
         if (!(error instanceof Refused) || error.status === 0) return;
         refused(`${tap.label}: ${error.message}`);

@@ -1,3 +1,5 @@
+import type { Now } from '../../../shared/api/live.ts';
+
 /** Taps that the server has not received yet. Pure. */
 
 export type PlainEvent =
@@ -55,6 +57,22 @@ export const isHeld = (unsent: readonly Unsent[], tap: UnsentTap): boolean =>
   'event' in tap &&
   tap.pizza !== undefined &&
   unsent.some((held) => 'event' in held && held.event === tap.event && held.pizza === tap.pizza);
+
+/** The document with turns and offs that wait taken for done: whoever tapped is not called to it again. */
+export const withTaps = (now: Now, unsent: readonly Unsent[]): Now => unsent.reduce(withTap, now);
+
+function withTap(now: Now, tap: Unsent): Now {
+  if (!('event' in tap) || tap.pizza === undefined || (tap.event !== 'turn' && tap.event !== 'off'))
+    return now;
+  const { event, pizza: id } = tap;
+  const done = event === 'turn' ? 'turnedAt' : 'offAt';
+  return {
+    ...now,
+    pizzas: now.pizzas.map((pizza) => (pizza.id === id ? { ...pizza, [done]: pizza[done] ?? now.t } : pizza)),
+    onStone: event === 'off' ? now.onStone.filter(({ pizza }) => pizza !== id) : now.onStone,
+    alerts: now.alerts.filter(({ alert, pizza }) => pizza !== id || alert !== `${event}-due`),
+  };
+}
 
 /** "2 taps wait for the server: the mushroom launched, stone 251 °C"; empty where none does. */
 export const waitingWords = (unsent: readonly { label: string }[]): string =>

@@ -6,9 +6,12 @@ import {
   isHeld,
   stillWorth,
   waitingWords,
+  withTaps,
   type PlainEvent,
   type Unsent,
 } from '../../../../web/stores/derive/unsent-taps.ts';
+import { sentence } from '../../../../web/stores/derive/sentence.ts';
+import { alert, makeNow, pizza } from '../../support/now.ts';
 
 const HOUR = 3600_000;
 const tap = (at: number, over: { event?: PlainEvent; pizza?: string; note?: string } = {}): Unsent => ({
@@ -72,4 +75,31 @@ it.each([
   expect(
     isHeld([tap(0, { pizza: 'p1' }), tap(0), tap(0, { event: 'vent' })], { label: '', ...another }),
   ).toBe(held);
+});
+
+/** Ada lies on the stone since 3400 s, her turn is due; Ben waits. */
+const turnDue = makeNow({
+  pizzas: [pizza('p1', { name: 'Ada', launchedAt: 3400 }), pizza('p2', { name: 'Ben' })],
+  onStone: [{ pizza: 'p1', launchedAt: 3400, turnAt: 3590, offAt: 3850 }],
+  alerts: [alert('turn-due', { pizza: 'p1' })],
+  state: 'baking',
+});
+const headOf = (taps: Unsent[], lost: number | null): string =>
+  sentence(withTaps(turnDue, taps), 'C', { t: 3600, lost }).head;
+
+it('given a turn that waits for the server, the page goes on to the off, and calls no turn', () => {
+  const turned = tap(0, { event: 'turn', pizza: 'p1' });
+  expect(headOf([], 10)).toBe('Turn Ada');
+  expect(headOf([turned], 10)).toBe('Take Ada off');
+  expect(headOf([turned], null)).toBe('Take Ada off');
+});
+
+it('given an off that waits for the server, nothing lies on the stone any more', () => {
+  const { onStone, pizzas } = withTaps(turnDue, [tap(0, { event: 'off', pizza: 'p1' })]);
+  expect(onStone).toEqual([]);
+  expect(pizzas[0]?.offAt).not.toBeNull();
+});
+
+it('given taps of other things, the document is as it was', () => {
+  expect(withTaps(turnDue, [tap(0, { event: 'vent' })])).toBe(turnDue);
 });
