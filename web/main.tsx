@@ -134,21 +134,31 @@ function wordsOf(alert: Now['alerts'][number]): string {
 
 const sounded = new Map<string, number>();
 
+/** A part that a server which is gone can't give: the call sounds all the same. */
+const gone = (): void => {};
+
 /** Sounds what calls on the person, again and again while nobody answers. */
 function soundAlerts(ms: number): void {
   const [first] = toSound(now.peek()?.alerts ?? [], sounded, ms);
   if (!first) return;
   if (!sounded.has(callOf(first)))
-    void import('./lib/notify.ts').then(({ notify }) => notify('peelside', wordsOf(first), first.alert));
+    void import('./lib/notify.ts').then(
+      ({ notify }) => notify('peelside', wordsOf(first), first.alert),
+      gone,
+    );
   play(first.urgency);
-  void import('./lib/speech.ts').then(({ speak }) => speak(wordsOf(first)));
+  void import('./lib/speech.ts').then(({ speak }) => speak(wordsOf(first)), gone);
   sounded.set(callOf(first), ms);
 }
 
+/** A server that is gone is asked again after so long, ms. */
+const PART_AGAIN_MS = 10_000;
+
 async function watchScreen(): Promise<void> {
-  const { keepAwake, startWakeLock } = await import('./lib/wake-lock.ts');
-  startWakeLock();
-  effect(() => keepAwake(now.value?.cook != null));
+  const part = await import('./lib/wake-lock.ts').catch(() => null);
+  if (!part) return void setTimeout(() => void watchScreen(), PART_AGAIN_MS);
+  part.startWakeLock();
+  effect(() => part.keepAwake(now.value?.cook != null));
 }
 
 const isMessage = (message: unknown): message is LiveMessage => hasShape(message, liveShape);
