@@ -9,6 +9,7 @@ import {
 } from '../../shared/engine.ts';
 import { nextLookId, reduce, type Cook, type CookEntry } from '../../shared/cook/reduce.ts';
 import type { Reading } from '../../shared/reading.ts';
+import type { InPieces } from '../../shared/work/in-pieces.ts';
 import type { EventLine, Frame, RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { engine } from '../engine/cook-engine.ts';
 
@@ -32,7 +33,7 @@ type LineResult = {
 export type CookCore = {
   line(line: RecordingLine): LineResult;
   /** What an undo of this look has to do, ahead of its line and in pieces: it takes as long as there is to go through. */
-  prepareUndo(look: string): Generator<void, void, void>;
+  prepareUndo(look: string): InPieces<void>;
   /** Time has passed, `t` seconds since the start, and nothing came. */
   tick(t: number): EngineOutput[];
   view(): EngineView;

@@ -1,7 +1,7 @@
 import { LOOK_UNDO_SECONDS } from '../../shared/cook/reduce.ts';
 import type { EngineInput, EngineOutput, Forecast } from '../../shared/engine.ts';
 import { engine, type EngineState } from '../engine/cook-engine.ts';
-import { atOnce, type InPieces } from '../engine/heat/grill-fit.ts';
+import { atOnce, type InPieces } from '../../shared/work/in-pieces.ts';
 
 type Look = EngineInput & { kind: 'reading'; isLook: true };
 type Noticed = Extract<EngineOutput, { type: 'noticed' }>;

@@ -34,7 +34,7 @@ import { whatIf } from './forecast/what-if.ts';
 import { isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
 import { follow, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid-detector.ts';
-import type { InPieces } from './heat/grill-fit.ts';
+import type { InPieces } from '../../shared/work/in-pieces.ts';
 import { assessLastLid, notice } from './detect/notice.ts';
 import { assessGuesses, assessUnnoticed } from './detect/hands.ts';
 import { endedAlarms } from './pizzas-on-stone.ts';

@@ -1,6 +1,7 @@
 import type { Band, GrillKnown, GrillPrior, Known } from '../../shared/engine.ts';
 import { beliefOf } from './grill-prior.ts';
-import { driveOf, stepHeat, type InPieces } from './heat/grill-fit.ts';
+import type { InPieces } from '../../shared/work/in-pieces.ts';
+import { driveOf, stepHeat } from './heat/grill-fit.ts';
 import { even, STEP_SECONDS } from './heat/heat-history.ts';
 import type { Heat, Parameters } from './heat/model.ts';
 import { parametersOf, PARAMETER_COUNT, thetaOf } from './heat/parameters.ts';

@@ -1,6 +1,7 @@
 import type { Band, GrillLesson, GrillPrior } from '../../shared/engine.ts';
 import { habitOf, habitValues, habitWith, type Habit } from './forecast/habit.ts';
-import { atOnce, fitting, type Fit, type InPieces } from './heat/grill-fit.ts';
+import { atOnce, type InPieces } from '../../shared/work/in-pieces.ts';
+import { fitting, type Fit } from './heat/grill-fit.ts';
 import { LEARNING_FLAG, PIZZA_FLAG, STEP_SECONDS, type History, type Look } from './heat/heat-history.ts';
 import { cholesky } from './heat/linear.ts';
 import { ANY_GRILL, PARAMETER_COUNT, USUAL_GRILL, thetaOf, type Belief } from './heat/parameters.ts';

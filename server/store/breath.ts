@@ -1,3 +1,5 @@
+import type { InPieces } from '../../shared/work/in-pieces.ts';
+
 /** Work of one kind holds up everything else for no longer than this, ms. */
 const MAX_SLICE_MS = 8;
 
@@ -19,17 +21,7 @@ export async function* breathing(pieces: Iterable<string>): AsyncGenerator<strin
   if (held !== '') yield held;
 }
 
-/** A long work in small pieces. */
-export type InPieces<T> = Generator<void, T, void>;
-
-/** Does all the pieces at once. */
-export function atOnce<T>(work: InPieces<T>): T {
-  let piece = work.next();
-  while (!piece.done) piece = work.next();
-  return piece.value;
-}
-
-/** Does them with breaths between. */
+/** Does all the pieces, with breaths between. */
 export async function withBreaths<T>(work: InPieces<T>): Promise<T> {
   const breathe = createBreath();
   let piece = work.next();

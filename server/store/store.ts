@@ -3,7 +3,7 @@ import type { EngineOutput } from '../../shared/engine.ts';
 import type { Pizza } from '../../shared/evening/pizza.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Reading } from '../../shared/reading.ts';
-import type { InPieces } from './breath.ts';
+import type { InPieces } from '../../shared/work/in-pieces.ts';
 import type { DeviceShelf } from './device-verbs.ts';
 import type { PhotoPart } from '../../shared/evening/photo.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';

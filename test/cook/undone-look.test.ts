@@ -5,7 +5,7 @@ import { detailOf } from '../../server/cook/history/cook-history.ts';
 import { estimatesOf } from '../../server/cook/history/past-estimates.ts';
 import { exportCook } from '../../server/cook/portable/cook-export.ts';
 import { importCook } from '../../server/cook/portable/cook-import.ts';
-import { atOnce } from '../../server/store/breath.ts';
+import { atOnce } from '../../shared/work/in-pieces.ts';
 import { createCore } from '../../server/core/core.ts';
 import type { RecordingHeader, RecordingLine } from '../../shared/recording.ts';
 import { bankCook } from '../engine-evaluation/cooks.ts';

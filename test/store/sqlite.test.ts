@@ -11,7 +11,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { atOnce, withBreaths } from '../../server/store/breath.ts';
+import { withBreaths } from '../../server/store/breath.ts';
+import { atOnce } from '../../shared/work/in-pieces.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
 import { SCHEMA_VERSION } from '../../server/store/migrations.ts';
 import { openStore } from '../../server/store/sqlite.ts';

@@ -215,12 +215,10 @@ const lidMovedAt = ({ events, outputs }: RunningCook): number =>
       -Infinity,
   );
 
-const NEEDS_LID: readonly string[] = ['launch', 'turn', 'off'];
-
 /** Whether a launch, a turn or an off was called after the lid moved at `t` s: it leads to the next lid, not to this one. */
 const isCalledSince = ({ alerts }: EngineView, t: number): boolean =>
   alerts.some(
-    ({ alert, raisedAt }) => raisedAt >= t && NEEDS_LID.includes(ALERT_KINDS[alert].look.did?.does ?? ''),
+    ({ alert, raisedAt }) => raisedAt >= t && LID_EVENTS.includes(ALERT_KINDS[alert].look.did?.does ?? ''),
   );
 
 const estimateOf = (

@@ -1,7 +1,7 @@
 import type { RecordingHeader, RecordingLine } from '../../../shared/recording.ts';
 import { createCore, type CookCore } from '../../core/core.ts';
 import { freshWatch, isRelit, watched, type Watch } from '../../evening/after/relit.ts';
-import { atOnce } from '../../store/breath.ts';
+import { atOnce } from '../../../shared/work/in-pieces.ts';
 import type { Store, StoredReading } from '../../store/store.ts';
 import { isAtGrill } from '../history/cook-entries.ts';
 import type { RunningCook } from './running.ts';

@@ -14,6 +14,7 @@ import { putOn, takeOff } from '../pizzas-on-stone.ts';
 import { channelOf } from '../estimate/channel.ts';
 import { JUDGED_AFTER_SECONDS, lidEvidence, LID_LIKELIHOOD, usualAfter } from './lid-evidence.ts';
 import { lidOdds } from './odds.ts';
+import { LID_TO_STONE_SECONDS } from './pizza-detector.ts';
 
 /**
  * What was done under an open lid where nobody measures the stone: put on, turned, taken off, or only looked. The lid and
@@ -25,8 +26,6 @@ import { lidOdds } from './odds.ts';
  * was through an opening of its own.
  */
 const LOOK_WITHIN_SECONDS = 45;
-/** From the lid's opening to the pizza on the stone, or off it. */
-const LID_TO_STONE_SECONDS = 6;
 /** What is likelier than not by so much is taken for so. */
 const LIKELY_ON_PROBABILITY = 0.55;
 const LIKELY_OFF_PROBABILITY = 0.45;

@@ -37,7 +37,7 @@ export const freshPizzaWatch = (): PizzaWatch => ({
 const FIT_WINDOW_SECONDS = 25;
 const FIT_BEFORE_SECONDS = 50;
 
-/** From the lid's opening to the pizza on the stone, s. */
+/** From the lid's opening to the pizza on the stone, or off it, s. */
 export const LID_TO_STONE_SECONDS = 6;
 
 /** A stone below this, °C, bakes nothing. */
@@ -68,10 +68,10 @@ export function launchAt(watch: PizzaWatch, stone: Channel, t: number): Launch |
 
 /**
  * A probe that sits in the stone shows a pizza late and slowly. A lid that was seen to go up makes up for what the fall lacks in
- * steepness: under a lid alone a stone falls while that is up, under a pizza it goes on falling. So long after the opening, s;
- * all of the fall and what of it came after the lid's own time, s, °C. Of 24 launches of the half to tune on (48 cooks, bench:engine)
- * that were no steep fall, 15 are found so, and none that was none; with 7 and
- * 5 °C beside a climb carried on, 18 and one that was none.
+ * steepness: under a lid alone a stone falls while that is up, under a pizza it goes on falling. `from`, `to`: so long after the
+ * opening, s; `fall`: all of it, °C; `later`: what of it came after the lid's own time `lid`, s. Of 24 launches of the half to
+ * tune on (48 cooks, bench:engine) without a steep fall, 15 are found, with no false one; with 7 and 5 °C, and a climb carried
+ * on, 18, with one false one.
  */
 const SLOW_LAUNCH = { from: 55, to: 120, lid: 30, fall: 9, later: 5.5 };
 

@@ -1,3 +1,4 @@
+import { atOnce, type InPieces } from '../../../shared/work/in-pieces.ts';
 import {
   LEARNING_FLAG,
   STEP_SECONDS,
@@ -133,16 +134,6 @@ export type Fit = { z: number[]; roots: number[][]; surprise: number };
 const DIFFERENCE_STEP = 0.1;
 /** Nothing is farther from what was believed, in standard deviations. */
 const MAX_STANDARD_DEVIATIONS = 4;
-
-/** Long work in pieces of a pass over the history each, about a millisecond: whoever runs it may let others go between. */
-export type InPieces<T> = Generator<void, T, void>;
-
-/** Does all the pieces at once. */
-export function atOnce<T>(work: InPieces<T>): T {
-  let step = work.next();
-  while (!step.done) step = work.next();
-  return step.value;
-}
 
 function* slopesOf(
   history: History,

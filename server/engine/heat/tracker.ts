@@ -1,5 +1,6 @@
 import { MAX_LOOKS } from '../estimate/channel.ts';
-import { atOnce, driveOf, fit, fitting, stepOn, track, type InPieces, type Tracked } from './grill-fit.ts';
+import { atOnce, type InPieces } from '../../../shared/work/in-pieces.ts';
+import { driveOf, fit, fitting, stepOn, track, type Tracked } from './grill-fit.ts';
 import {
   LEARNING_FLAG,
   freshHistory,

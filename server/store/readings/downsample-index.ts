@@ -3,7 +3,7 @@ import type { Connection } from '../database-connection.ts';
 import type { Queue } from '../queue.ts';
 import { row, rows, toReading, type ReadingRow } from '../rows.ts';
 import type { ReadingQuery, StoredReading } from '../store.ts';
-import type { InPieces } from '../breath.ts';
+import type { InPieces } from '../../../shared/work/in-pieces.ts';
 import { sharing, Thinning } from './thin.ts';
 
 /** Width of a slot, s: a view of 600 buckets is drawn from slots once it is longer than 5 hours. */
