@@ -79,9 +79,7 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   const { t } = facts;
   for (const rule of ALARM_RULES)
     if ('evaluate' in rule.condition) step(state, t, rule, rule.condition.evaluate(state, facts), null, out);
-  if (state.onStone.length > 0) endNow(state, 'stone-ready', t, out);
-  endOvertaken(state, t, out);
-  endUnknown(state, t, out);
+  endOver(state, t, out);
   for (const baking of state.onStone) {
     // Only of pizzas that a person told or confirmed.
     if (!baking.isConfirmed) continue;
@@ -91,26 +89,13 @@ export function stepAlerts(state: EngineState, facts: Facts, out: EngineOutput[]
   }
 }
 
-const RESTS_ON_STONE: readonly AlertName[] = ['stone-ready', 'overshoot-ahead', 'overshot', 'fire-fading'];
-/** A stone that is not known for so long, s, is not soon back; by then its probe was called lost. */
-const UNKNOWN_SECONDS = 20;
-
-/** Nobody is to launch, or to turn a vent, by what the stone was when it was last known. */
-function endUnknown(state: EngineState, t: number, out: EngineOutput[]): void {
-  if (state.stone.state !== 'blind' || t - state.stone.since < UNKNOWN_SECONDS) return;
-  for (const alert of RESTS_ON_STONE) endNow(state, alert, t, out);
-}
-
-function endNow(state: EngineState, alert: AlertName, t: number, out: EngineOutput[]): void {
-  const record = keptAlarm(state, alert, null);
-  const move = record && end(record.alarm, t);
-  if (record && move) out.push(alertOutput(record, move, t));
-}
-
-/** What was warned of has come: the warning is over. */
-function endOvertaken(state: EngineState, t: number, out: EngineOutput[]): void {
-  const came = keptAlarm(state, 'overshot', null)?.alarm.state;
-  if (came === 'unacknowledged' || came === 'acknowledged') endNow(state, 'overshoot-ahead', t, out);
+function endOver(state: EngineState, t: number, out: EngineOutput[]): void {
+  for (const { alert, condition } of ALARM_RULES) {
+    if (!('isOver' in condition) || !condition.isOver?.(state, t)) continue;
+    const record = keptAlarm(state, alert, null);
+    const move = record && end(record.alarm, t);
+    if (record && move) out.push(alertOutput(record, move, t));
+  }
 }
 
 /** How an alert is at this moment, for whoever unshelves it. */

@@ -19,7 +19,11 @@ export const NO_DELAY: Delays = { onDelay: 0, offDelay: 0 };
 /** The condition of one alert: of the cook, or of each pizza on the stone. */
 export type AlertCondition<N extends AlertName> = Delays &
   (
-    | { evaluate(state: EngineState, facts: Facts): Evaluation<N> }
+    | {
+        evaluate(state: EngineState, facts: Facts): Evaluation<N>;
+        /** What it is about is over, or not known any more: it ends at once, without its delay, and nobody need see it. */
+        isOver?(state: EngineState, t: number): boolean;
+      }
     | { evaluateBaking(state: EngineState, facts: Facts, baking: Baking): Evaluation<N> }
   );
 
@@ -31,6 +35,12 @@ export const keptAlarm = (
   alert: AlertName,
   key: number | null,
 ): AlarmRecord | undefined => state.alarms.find((alarm) => alarm.alert === alert && alarm.key === key);
+
+/** A stone that is not known for so long, s, is not soon back; by then its probe was called lost. */
+const UNKNOWN_SECONDS = 20;
+/** Nobody is to launch, or to turn a vent, by what the stone was when it was last known. */
+export const isStoneUnknown = ({ stone }: EngineState, t: number): boolean =>
+  stone.state === 'blind' && t - stone.since >= UNKNOWN_SECONDS;
 
 export const whole = (value: number): number => Math.round(value) + 0;
 export const minutes = (seconds: number): number => Math.max(1, whole(seconds / 60));

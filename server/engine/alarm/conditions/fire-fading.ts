@@ -1,7 +1,14 @@
 import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
-import { isRough, minutes, whole, type AlertCondition, type Evaluation } from '../condition.ts';
+import {
+  isRough,
+  isStoneUnknown,
+  minutes,
+  whole,
+  type AlertCondition,
+  type Evaluation,
+} from '../condition.ts';
 
 /** Fading matters once the stone has been hot enough, and while it will not be for the next pizza. */
 function evaluate(state: EngineState, facts: Facts): Evaluation<'fire-fading'> {
@@ -24,4 +31,9 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'fire-fading'> {
   };
 }
 
-export const fireFading: AlertCondition<'fire-fading'> = { onDelay: 60, offDelay: 240, evaluate };
+export const fireFading: AlertCondition<'fire-fading'> = {
+  onDelay: 60,
+  offDelay: 240,
+  evaluate,
+  isOver: isStoneUnknown,
+};

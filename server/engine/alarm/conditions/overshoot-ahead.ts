@@ -2,7 +2,14 @@ import type { ParametersOf } from '../../../../shared/alert/kinds.ts';
 import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
-import { minutes, whole, type AlertCondition, type Evaluation } from '../condition.ts';
+import {
+  isStoneUnknown,
+  keptAlarm,
+  minutes,
+  whole,
+  type AlertCondition,
+  type Evaluation,
+} from '../condition.ts';
 
 /** Seconds ahead that an overshoot is warned of: within 15 min, late enough that the course is believable. */
 const WARN_AHEAD_SECONDS = 600;
@@ -48,10 +55,17 @@ function effectOfShutting({ whatIf }: EngineState): Partial<ParametersOf<'oversh
   };
 }
 
+/** What was warned of has come. */
+function isOvertaken(state: EngineState): boolean {
+  const came = keptAlarm(state, 'overshot', null)?.alarm.state;
+  return came === 'unacknowledged' || came === 'acknowledged';
+}
+
 // Passing the top is told by an alert of its own.
 export const overshootAhead: AlertCondition<'overshoot-ahead'> = {
   onDelay: 20,
   offDelay: 180,
   again: [],
   evaluate,
+  isOver: (state, t) => isOvertaken(state) || isStoneUnknown(state, t),
 };

@@ -2,7 +2,7 @@ import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import type { Facts } from '../../estimate/facts.ts';
 import { highLimit } from '../alarm.ts';
-import { keptAlarm, whole, type AlertCondition, type Evaluation } from '../condition.ts';
+import { isStoneUnknown, keptAlarm, whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 /** A stone takes half an hour to come down, s: sounding sooner again tells nothing new. */
 const AGAIN_SECONDS = 1800;
@@ -33,4 +33,5 @@ export const overshot: AlertCondition<'overshot'> = {
   offDelay: 60,
   again: [AGAIN_SECONDS],
   evaluate,
+  isOver: isStoneUnknown,
 };

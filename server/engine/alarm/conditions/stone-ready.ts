@@ -4,7 +4,7 @@ import { isOpen } from '../../detect/lid-detector.ts';
 import type { EngineState } from '../../engine-state.ts';
 import { tenth, type Facts } from '../../estimate/facts.ts';
 import { LIKELY_READY, readyOdds } from '../../stone-state.ts';
-import { whole, type AlertCondition, type Evaluation } from '../condition.ts';
+import { isStoneUnknown, whole, type AlertCondition, type Evaluation } from '../condition.ts';
 
 /**
  * A stone that is to move by more than this in the next two minutes, °C, only turns, as where a pizza was just taken off: steady
@@ -38,4 +38,10 @@ function readyWhy({ stone, low, high }: Facts): ParametersOf<'stone-ready'> {
   return { stone: celsius, changeIn2Min: tenth(stone?.change ?? 0), low, high };
 }
 
-export const stoneReady: AlertCondition<'stone-ready'> = { onDelay: 0, offDelay: 45, evaluate };
+export const stoneReady: AlertCondition<'stone-ready'> = {
+  onDelay: 0,
+  offDelay: 45,
+  evaluate,
+  // Whoever launched has answered it.
+  isOver: (state, t) => state.onStone.length > 0 || isStoneUnknown(state, t),
+};
