@@ -152,13 +152,13 @@ it('given a broker that sends a message without end, lets go of it', async () =>
   await watch.until('it has ended', () => ended > 0);
 });
 
-/** MQTT 3.1.1, 3.2 and 3.3: a CONNACK, and once it is subscribed to 3,000 messages at once. */
-it('given a broker that floods, lets go of it after a thousand messages and says so', async () => {
+/** MQTT 3.1.1, 3.2 and 3.3: a CONNACK, and once it is subscribed to 12,000 messages at once. */
+it('given a broker that floods, lets go of it after five thousand messages and says so', async () => {
   const packet = Buffer.concat([
     Buffer.from([0x30, 2 + TOPIC.length + 3, 0, TOPIC.length]),
     Buffer.from(`${TOPIC}270`),
   ]);
-  const flood = Buffer.concat(Array.from({ length: 3000 }, () => packet));
+  const flood = Buffer.concat(Array.from({ length: 12_000 }, () => packet));
   const server = createServer((socket) => {
     socket.on('error', () => {});
     socket.once('data', () => {
@@ -169,5 +169,5 @@ it('given a broker that floods, lets go of it after a thousand messages and says
   const port = await listen(server);
   const { watch } = listening({ url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' });
   await watch.until('it is let go', () => /sends too much/.test(watch.last?.problem ?? ''));
-  expect(watch.frames).toHaveLength(1000);
+  expect(watch.frames).toHaveLength(5000);
 });
