@@ -14,6 +14,12 @@ const NO_ANSWER = 'The server does not answer: see that it runs and that this de
 /** Longer than any answer should take, ms. */
 const TIMEOUT_MS = 15_000;
 
+/** A part of the page's code that a tap needs. @throws Refused when it does not come */
+export const partForTap = <Part>(load: Promise<Part>): Promise<Part> =>
+  load.catch(() => {
+    throw new Refused(NO_ANSWER, 0);
+  });
+
 type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 
 /** Calls the server. @throws Refused. @param body sent as JSON */

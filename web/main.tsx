@@ -3,11 +3,12 @@ import { computed, effect } from '@preact/signals';
 import { render, type JSX } from 'preact';
 import type { LiveMessage, Now } from '../shared/api/live.ts';
 import { connect } from './connection.ts';
+import { fetchPart } from './view/shell/fetch-part.ts';
 import { route, startRouter } from './lib/router.ts';
 import { hasShape } from './shape/shape.ts';
 import { play, soundState, startSound } from './lib/sound.ts';
 import { startTheme } from './lib/theme.ts';
-import { dropOldOffers, actionError, offerUndo } from './stores/act/acts.ts';
+import { dropOldOffers, actionError, offerUndo, serverIsBack } from './stores/act/acts.ts';
 import { callOf, toSound } from './stores/derive/calling-alerts.ts';
 import { addEstimate, addLive, startCurves } from './stores/derive/curve/live-curves.ts';
 import {
@@ -18,6 +19,7 @@ import {
   hasCook,
   hasLeapt,
   looksTakenBack,
+  lost,
   now,
   outdated,
   receive,
@@ -96,6 +98,7 @@ function openSocket(path: string, receiveData: (data: unknown) => void, ended: (
 function take(message: LiveMessage): void {
   const [before, due, struck] = [cookKey.peek(), cookTime.peek(), looksTakenBack()];
   const isCutOff = endedWithServer(now.peek(), message);
+  if (message.type === 'snapshot' || lost.peek() !== null) serverIsBack();
   receive(message, performance.now());
   const document = now.peek();
   // A snapshot means that readings were missed, as a leap in time does; another cook means that all are. A look that was
@@ -151,12 +154,8 @@ function soundAlerts(ms: number): void {
   sounded.set(callOf(first), ms);
 }
 
-/** A server that is gone is asked again after so long, ms. */
-const PART_AGAIN_MS = 10_000;
-
 async function watchScreen(): Promise<void> {
-  const part = await import('./lib/wake-lock.ts').catch(() => null);
-  if (!part) return void setTimeout(() => void watchScreen(), PART_AGAIN_MS);
+  const part = await fetchPart(() => import('./lib/wake-lock.ts'), gone);
   part.startWakeLock();
   effect(() => part.keepAwake(now.value?.cook != null));
 }

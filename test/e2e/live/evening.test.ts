@@ -135,6 +135,8 @@ describe('a page that loses what it shows', () => {
     await call(first.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 200 }] });
     const page = await openPage(browser, first.url);
     await page.getByTestId('channel-stone').waitFor();
+    // What opens at a tap is fetched after the first screen.
+    await page.waitForLoadState('networkidle');
     await first.stop('SIGKILL');
     await page.getByTestId('server-lost').first().waitFor();
     // What is tapped meanwhile waits, and says so.
@@ -152,6 +154,20 @@ describe('a page that loses what it shows', () => {
     await expect
       .poll(async () => (await nowOf(again)).events.map(({ event }) => event))
       .toEqual(expect.arrayContaining(['launch', 'look']));
+  });
+
+  it('given a part that could not be fetched, fetches it once the server gives it', async () => {
+    const server = await startServer();
+    await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 200 }] });
+    const page = await openPage(browser, server.url);
+    await page.route('**/sheets-*.js', (asked) => asked.abort());
+    await page.reload();
+    const failed = page.getByText('This page could not be fetched');
+    await failed.waitFor();
+    await page.unroute('**/sheets-*.js');
+    await failed.waitFor({ state: 'hidden' });
+    await tapKey(page, 'spot');
+    await page.getByTestId('spot-keep').waitFor();
   });
 
   it('given a probe that falls silent, says so', async () => {

@@ -45,7 +45,7 @@ it.each([60, 120, 180, 400, 900])('two taps %d ms apart launch one pizza, and tu
 
 it('a launch onto a stone that is taken asks first, and a page that has not heard is refused', async () => {
   await page.getByTestId('launch').click();
-  await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
+  await page.getByTestId('turn').waitFor();
   await tapKey(page, 'launch');
   await page.getByTestId('ask').waitFor();
   expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
@@ -61,7 +61,7 @@ it('a launch onto a stone that is taken asks first, and a page that has not hear
 
 it('given a question about a pizza that is then launched elsewhere, it closes by itself', async () => {
   await page.getByTestId('launch').click();
-  await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
+  await page.getByTestId('turn').waitFor();
   await tapKey(page, 'launch');
   await page.getByTestId('ask').waitFor();
   await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: ['p1'] });

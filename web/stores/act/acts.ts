@@ -17,8 +17,11 @@ export const actionError = signal<string | null>(null);
 export const busy = signal<ReadonlySet<string>>(new Set());
 
 let nextKey = 1;
-/** The action that `actionError` is about: once it succeeds, the error is cleared. */
+/** The action that `actionError` is about: once it succeeds, the error is cleared; so it is once a server that was away is back. */
 let failed = '';
+let isOfServer = false;
+
+const isAway = (error: unknown): boolean => error instanceof Refused && error.status === 0;
 
 /** Runs `work` once however often it is tapped meanwhile. @returns its answer, or null when it failed */
 export async function attempt<Answer>(name: string, work: () => Promise<Answer>): Promise<Answer | null> {
@@ -32,10 +35,43 @@ export async function attempt<Answer>(name: string, work: () => Promise<Answer>)
     // A request that a newer one replaced is no error.
     if (!(error instanceof DOMException && error.name === 'AbortError')) actionError.value = errorText(error);
     failed = name;
+    isOfServer = isAway(error);
     return null;
   } finally {
     busy.value = new Set([...busy.value].filter((other) => other !== name));
   }
+}
+
+/** To be called when the server answers again. */
+export function serverIsBack(): void {
+  if (isOfServer) actionError.value = null;
+  isOfServer = false;
+}
+
+/**
+ * Runs `work` as `attempt` does; where the server is known to be away, or turns out to be, `hold` has the tap wait for it.
+ * @returns the answer, "waits", or null where it failed
+ */
+async function attemptOrHold<Answer>(
+  name: string,
+  work: () => Promise<Answer>,
+  hold: (() => void) | null,
+): Promise<Answer | 'waits' | null> {
+  const canWait = hold !== null && cookKey.peek() !== null;
+  const wait = (): 'waits' => {
+    hold?.();
+    actionError.value = null;
+    return 'waits';
+  };
+  if (canWait && lost.peek() !== null) return wait();
+  let wasAway = false;
+  const answer = await attempt(name, () =>
+    work().catch((error: unknown) => {
+      wasAway = isAway(error);
+      throw error;
+    }),
+  );
+  return answer ?? (canWait && wasAway ? wait() : null);
 }
 
 /** The last act of each line. */
@@ -85,28 +121,16 @@ export const undoEvent = (id: string) => async (): Promise<void> => {
 /** Something that happened at the grill. @param label what the undo says: "Vents moved" */
 async function happened(label: string, path: string, body?: unknown, tap?: Tap): Promise<boolean> {
   const cook = cookKey.peek();
-  // Known to be away: the tap waits here instead of running into a silence.
-  if (tap && cook && lost.peek() !== null) return wait({ ...tap, label });
-  let isAway = false;
-  const answer = await attempt(path + label, async () => {
-    try {
-      return await call<EventAnswer>('POST', path, body);
-    } catch (error) {
-      isAway = error instanceof Refused && error.status === 0;
-      throw error;
-    }
-  });
-  if (answer) offerUndo(label, undoEvent(answer.id), cook);
-  return answer !== null || (isAway && tap !== undefined && cook !== null && wait({ ...tap, label }));
+  const answer = await attemptOrHold(
+    path + label,
+    () => call<EventAnswer>('POST', path, body),
+    tap ? () => holdTap({ ...tap, label }) : null,
+  );
+  if (answer !== null && answer !== 'waits') offerUndo(label, undoEvent(answer.id), cook);
+  return answer !== null;
 }
 
 type Tap = { event: PlainEvent; pizza?: string; note?: string };
-
-function wait(tap: Tap & { label: string }): true {
-  holdTap(tap);
-  actionError.value = null;
-  return true;
-}
 
 export const tellEvent = (event: PlainEvent, label: string, note?: string): Promise<boolean> =>
   happened(label, '/api/events', { event, ...(note && { note }) }, { event, ...(note && { note }) });
@@ -209,25 +233,13 @@ export const orderRun = (order: readonly string[]): Promise<unknown> =>
 type SpotAnswer = { id: string; celsius: number; quality: string; reason?: string };
 
 /** @returns "waits" where the server is away, null where it refused it */
-export async function tellSpot(spot: Spot, label: string): Promise<SpotAnswer | 'waits' | null> {
+export function tellSpot(spot: Spot, label: string): Promise<SpotAnswer | 'waits' | null> {
   const id = tapId();
-  const hold = (): 'waits' => {
-    holdTap({ spot, label }, id);
-    actionError.value = null;
-    return 'waits';
-  };
-  const isInCook = cookKey.peek() !== null;
-  if (isInCook && lost.peek() !== null) return hold();
-  let isAway = false;
-  const answer = await attempt('spot', async () => {
-    try {
-      return await call<SpotAnswer>('POST', '/api/spot', { ...spot, id });
-    } catch (error) {
-      isAway = error instanceof Refused && error.status === 0;
-      throw error;
-    }
-  });
-  return answer ?? (isAway && isInCook ? hold() : null);
+  return attemptOrHold(
+    'spot',
+    () => call<SpotAnswer>('POST', '/api/spot', { ...spot, id }),
+    () => holdTap({ spot, label }, id),
+  );
 }
 
 export const startCook = (): Promise<{ id: number } | null> =>

@@ -1,4 +1,5 @@
-import { tellEvent, tellPizza } from '../../stores/act/acts.ts';
+import { partForTap } from '../../api.ts';
+import { attempt, tellEvent, tellPizza } from '../../stores/act/acts.ts';
 import { askToLaunch, askToTakeOff, beforeLid } from '../../stores/act/ask.ts';
 import type { KeyName } from '../../stores/derive/action-bar.ts';
 import { sheet, type Sheet } from '../../stores/screen.ts';
@@ -53,7 +54,8 @@ function lidKey(isOpen: boolean): Key {
 }
 
 /** Tapped once an evening: its code comes when it is. */
-const endEvening = async (): Promise<void> => (await import('../../stores/end-evening.ts')).endEvening();
+const endEvening = async (): Promise<void> =>
+  (await attempt('end', () => partForTap(import('../../stores/end-evening.ts'))))?.endEvening();
 
 const MAKE: Record<KeyName, (dues: Dues) => Key> = {
   launch: ({ launch: { id, name } }) => ({

@@ -2,7 +2,8 @@ import type { ComponentChildren, JSX } from 'preact';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { capital, formatAge, formatClock, formatName, formatSpan, timeWriter } from '../../lib/format.ts';
-import { acknowledge, answerQuestion, changePizza, unshelve } from '../../stores/act/acts.ts';
+import { partForTap } from '../../api.ts';
+import { acknowledge, answerQuestion, attempt, changePizza, unshelve } from '../../stores/act/acts.ts';
 import type { Standing } from '../../stores/derive/calling-alerts.ts';
 import type { Message } from '../../stores/derive/notices.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
@@ -158,10 +159,8 @@ type Step = NonNullable<Now['plan']>['steps'][number];
 const TAPPED_STEPS: readonly string[] = ['launch', 'turn', 'off', 'stretch'];
 
 /** The plan's own code comes with its page; of it a step needs but this. */
-async function tickOff(step: Step): Promise<void> {
-  const { tick } = await import('../../stores/plan.ts');
-  await tick(step);
-}
+const tickOff = async (step: Step): Promise<void> =>
+  (await attempt('done', () => partForTap(import('../../stores/plan.ts'))))?.tick(step);
 
 function NextStep({ message: { step, left, gives } }: { message: Message & { kind: 'step' } }): JSX.Element {
   const cook = now.value?.cook;

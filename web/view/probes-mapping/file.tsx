@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { mappingOf } from '../../stores/probes/mapping-draft.ts';
 import { actionError } from '../../stores/act/acts.ts';
+import { partForTap } from '../../api.ts';
 import { Button } from '../button/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
 import type { DraftProps } from './draft-props.ts';
@@ -11,7 +12,7 @@ export function File({ draft, edit }: DraftProps): JSX.Element {
     const file = input.files?.[0];
     if (!file) return;
     try {
-      const { draftOf } = await import('../../stores/probes/mapping-file.ts');
+      const { draftOf } = await partForTap(import('../../stores/probes/mapping-file.ts'));
       edit(draftOf(await file.text(), draft.device));
       actionError.value = null;
     } catch (error) {

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { ComponentType, JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { fetchPart } from './fetch-part.ts';
 import { Button } from '../button/index.tsx';
 
 const FETCHING = (
@@ -44,25 +45,27 @@ export function lazy<Props extends object>(
 ): (props: Props) => JSX.Element | null {
   const page = signal<ComponentType<Props> | null>(null);
   const failed = signal(false);
+  let isComing = false;
   const fetchIt = async (): Promise<void> => {
-    failed.value = false;
-    try {
-      const [code] = await Promise.all([load(), styles && fetchStyles(styles)]);
-      page.value = code;
-    } catch {
-      failed.value = true;
-    }
+    isComing = true;
+    [page.value] = await fetchPart(
+      () => Promise.all([load(), styles && fetchStyles(styles)]),
+      () => (failed.value = true),
+    );
   };
   return function Later(props: Props): JSX.Element | null {
     useEffect(() => {
-      if (!page.value) void fetchIt();
+      if (!isComing) void fetchIt();
     }, []);
     const Page = page.value;
     if (Page) return <Page {...props} />;
     if (!failed.value) return meanwhile;
     return (
       <div class="page">
-        <p role="alert">This page could not be fetched: see that the server runs, then load it again.</p>
+        <p role="alert">
+          This page could not be fetched: see that the server runs. It comes by itself once the server
+          answers.
+        </p>
         <Button onClick={() => location.reload()}>Load again</Button>
       </div>
     );

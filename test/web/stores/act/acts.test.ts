@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { amend, attempt, actionError } from '../../../../web/stores/act/acts.ts';
+import { Refused } from '../../../../web/api.ts';
+import { amend, attempt, actionError, serverIsBack } from '../../../../web/stores/act/acts.ts';
 
 /** Until all that waits for promises alone has been done. */
 const flushTasks = (): Promise<void> => new Promise((done) => setImmediate(done));
@@ -35,4 +36,14 @@ it('a second change waits for the first, and is the one that stands', async () =
   expect(sent).toEqual(['F', 'C']);
   // What failed was made good by the next one.
   expect(actionError.value).toBeNull();
+});
+
+it.each([
+  ['that found no server is cleared', 0, null],
+  ['that the server refused stays', 409, 'no'],
+])('given a server that is back, the error of an act %s', async (_, status, shown) => {
+  await attempt('seen', () => Promise.reject(new Refused('no', status)));
+  expect(actionError.value).toBe('no');
+  serverIsBack();
+  expect(actionError.value).toBe(shown);
 });
