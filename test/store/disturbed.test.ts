@@ -141,19 +141,19 @@ describe('given a database in use, when another program', () => {
 
   it('deletes it hours into a cook, the page says so for 15 min from then', async () => {
     const bench = openSession(scratch(), handClock(), { repairs: true });
-    const told = (): string | null => bench.session.now().notKept;
+    const warning = (): string | null => bench.session.now().notKept;
     await bench.session.startCook({});
     await bench.store.persisted();
     bench.clock.at += 3 * 3600_000;
-    expect(told()).toBeNull();
+    expect(warning()).toBeNull();
     without(bench.folder, '');
     bench.store.putSetting('settings', { unit: 'F' });
     await bench.store.persisted();
-    expect(told()).toMatch(/another program/);
+    expect(warning()).toMatch(/another program/);
     bench.clock.at += 14 * 60_000;
-    expect(told()).toMatch(/another program/);
+    expect(warning()).toMatch(/another program/);
     bench.clock.at += 2 * 60_000;
-    expect(told()).toBeNull();
+    expect(warning()).toBeNull();
   });
 
   it.each<[string, (folder: string, file: string) => Promise<void> | void]>([

@@ -71,16 +71,16 @@ describe('the write queue', () => {
     ask('second');
     ask('third');
     await turns();
-    expect({ batches, told: resolved }).toEqual({ batches: [1], told: [] });
+    expect({ batches, resolved }).toEqual({ batches: [1], resolved: [] });
     syncs[0]?.();
     await turns();
-    expect({ batches, told: resolved }).toEqual({ batches: [1, 2], told: ['first'] });
+    expect({ batches, resolved }).toEqual({ batches: [1, 2], resolved: ['first'] });
     // What is read is committed first, but not on disk before the disk says so.
     ask('fourth');
     queue.flush();
     syncs[1]?.();
     await turns();
-    expect({ batches, told: resolved }).toEqual({ batches: [1, 2, 1], told: ['first', 'second', 'third'] });
+    expect({ batches, resolved }).toEqual({ batches: [1, 2, 1], resolved: ['first', 'second', 'third'] });
     syncs[2]?.();
     await turns();
     expect(resolved).toEqual(['first', 'second', 'third', 'fourth']);
