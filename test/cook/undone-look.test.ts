@@ -55,7 +55,7 @@ describe.each(['measured', 'dial'] as const)('a look taken back, the dome %s', (
         ];
         const [undone, never] = [createCore(header), createCore(header)];
         for (const line of [...lines, ...mine].sort((a, b) => a.t - b.t)) {
-          const said = undone.line(line).outputs;
+          const outputs = undone.line(line).outputs;
           if (mine.includes(line)) {
             never.tick(line.t);
             if ('event' in line) expect(undone.view()).toEqual(never.view());
@@ -63,7 +63,7 @@ describe.each(['measured', 'dial'] as const)('a look taken back, the dome %s', (
           }
           const due = never.line(line).outputs;
           if (line.t < undoneAt) continue;
-          expect(said).toEqual(due);
+          expect(outputs).toEqual(due);
           if (line.t % 60 === 0) expect(undone.view()).toEqual(never.view());
         }
         expect(undone.view()).toEqual(never.view());

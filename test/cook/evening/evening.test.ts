@@ -64,7 +64,7 @@ describe('a plan that is kept', () => {
     ['sauce', 0, null],
   ] as const)(
     'given pizzas added after %s, %d ms from now, says what to do for their balls',
-    (step, ahead, said) => {
+    (step, ahead, advice) => {
       const { plan } = bench.session.evening;
       const gives = () =>
         bench.session.now().plan?.gives.find((each) => each.startsWith('The dough was mixed for'));
@@ -73,7 +73,7 @@ describe('a plan that is kept', () => {
       plan.happened(step, undefined, now + ahead, now);
       expect(gives()).toBeUndefined();
       plan.put(draft({ pizzas: 7 }));
-      if (said) expect(gives()).toMatch(said);
+      if (advice) expect(gives()).toMatch(advice);
       else expect(gives()).toBeUndefined();
       plan.put(draft({ pizzas: 4 }));
       expect(gives()).toBeUndefined();

@@ -62,8 +62,8 @@ function answersOf(forecasts: Forecasts, moment: Moment, truly: number | null): 
     const at = truly - 60 * m;
     if (at < YOUNG) continue;
     found.asked += 1;
-    const said = forecasts.findLast(({ t }) => t <= at && t > at - 60)?.[moment] ?? null;
-    if (said !== null) found.errors.push(Math.abs(said - truly));
+    const forecast = forecasts.findLast(({ t }) => t <= at && t > at - 60)?.[moment] ?? null;
+    if (forecast !== null) found.errors.push(Math.abs(forecast - truly));
   }
   return found;
 }

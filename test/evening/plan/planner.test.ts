@@ -255,19 +255,19 @@ describe('a long run', () => {
 });
 
 describe('what is said of an evening', () => {
-  const said = (input: Partial<PlanInput>) => {
+  const textsOf = (input: Partial<PlanInput>) => {
     const { steps, cautions } = plan({ ...least, ...input });
     return [...steps.map(({ text }) => text), ...cautions].join('\n');
   };
 
   it('given a single pizza, has a single ball and no last one of several', () => {
-    expect(said({ pizzas: 1 })).toContain('Cover the ball: 2 h');
-    expect(said({ pizzas: 1 })).not.toContain('Cover the balls');
-    expect(said({ pizzas: 2 })).not.toContain(' min, the last ');
+    expect(textsOf({ pizzas: 1 })).toContain('Cover the ball: 2 h');
+    expect(textsOf({ pizzas: 1 })).not.toContain('Cover the balls');
+    expect(textsOf({ pizzas: 2 })).not.toContain(' min, the last ');
   });
 
   it('given forty pizzas on a stone, says when the last of them comes', () => {
-    expect(said({ pizzas: 40 })).toContain(
+    expect(textsOf({ pizzas: 40 })).toContain(
       'One pizza comes every 12.5 min, the last 8 h 28 min after the first',
     );
   });

@@ -317,15 +317,15 @@ describe('vents that were set', () => {
   it('are watched in words, with the time and what came of them', () => {
     const write = (t: number): string => `t${t}`;
     const view = (now: Now) => viewOf(now, 'C', 3600);
-    const said = (now: Now, before: Trend | null = null) =>
+    const wordsOf = (now: Now, before: Trend | null = null) =>
       ventsWords(view(now), ventsTrend(view(now), before), write);
-    expect(said(hot(3500, -4))).toBe('Vents set at t3500, dome falling since.');
-    expect(said(hot(3500, 0))).toBe('Vents set at t3500, dome steady so far.');
-    expect(said(hot(3000, 0))).toBeNull();
-    expect(said(makeNow())).toBeNull();
+    expect(wordsOf(hot(3500, -4))).toBe('Vents set at t3500, dome falling since.');
+    expect(wordsOf(hot(3500, 0))).toBe('Vents set at t3500, dome steady so far.');
+    expect(wordsOf(hot(3000, 0))).toBeNull();
+    expect(wordsOf(makeNow())).toBeNull();
     // A rate that wavers about a limit goes on with the word that stands.
-    expect(said(hot(3500, -0.4), 'falling')).toBe('Vents set at t3500, dome falling since.');
-    expect(said(hot(3500, -0.6), 'steady')).toBe('Vents set at t3500, dome steady so far.');
+    expect(wordsOf(hot(3500, -0.4), 'falling')).toBe('Vents set at t3500, dome falling since.');
+    expect(wordsOf(hot(3500, -0.6), 'steady')).toBe('Vents set at t3500, dome steady so far.');
   });
 });
 

@@ -85,8 +85,8 @@ describe('why one cook went better', () => {
     ]));
 
   it('given three, says so of the best against each other one', () => {
-    const said = whyOf({ A: runaway, B: good, C: { ...good, over: 40 } });
-    expect(said.map((sentence) => sentence.split(':')[0])).toEqual([
+    const reasons = whyOf({ A: runaway, B: good, C: { ...good, over: 40 } });
+    expect(reasons.map((sentence) => sentence.split(':')[0])).toEqual([
       'B went better than A',
       'B went better than C',
     ]);
