@@ -58,7 +58,7 @@ export function createCore(
   function give(input: EngineInput): EngineOutput[] {
     log.add(state, input);
     const outputs = engine.step(state, input);
-    log.heard(outputs);
+    log.answered(outputs);
     return outputs;
   }
 
@@ -119,7 +119,7 @@ export function createCore(
     },
     tick(t) {
       const outputs = engine.step(state, { kind: 'tick', t });
-      log.heard(outputs);
+      log.answered(outputs);
       return outputs;
     },
     view: () => engine.view(state),

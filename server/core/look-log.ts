@@ -63,8 +63,8 @@ export class LookLog {
     if (input.t - (this.checkpoints[1]?.t ?? this.lookedAt) > LOOK_UNDO_SECONDS) this.forget();
   }
 
-  /** To be called with what the engine said. */
-  heard(outputs: readonly EngineOutput[]): void {
+  /** To be called with what the engine answered. */
+  answered(outputs: readonly EngineOutput[]): void {
     if (this.checkpoints.length === 0) return;
     for (const output of outputs) if (output.type === 'noticed') this.noticed.push(output);
   }

@@ -25,8 +25,8 @@ function set(...names: string[]): {
   manager: ConnectionManager;
   emitted: Emitted;
   device(id: string): Device | undefined;
-  /** Its advertisement is heard, and so many ms go by. */
-  heard(id: string, ms?: number): Promise<void>;
+  /** Its advertisement is advertise, and so many ms go by. */
+  advertise(id: string, ms?: number): Promise<void>;
   /** Subscribes to the stone and hears it, which connects. */
   connect(more?: Partial<BleSubscription>): Promise<void>;
 } {
@@ -46,7 +46,7 @@ function set(...names: string[]): {
     },
     () => 0.5,
   );
-  const heard = (id: string, ms = 1000): Promise<void> => {
+  const advertise = (id: string, ms = 1000): Promise<void> => {
     radio.advertise(id);
     return clock.pass(ms);
   };
@@ -56,10 +56,10 @@ function set(...names: string[]): {
     manager,
     emitted,
     device: (id) => list.find((each) => each.id === id),
-    heard,
+    advertise,
     connect: (more = {}) => {
       manager.subscribe([subscriptionTo(STONE, more)]);
-      return heard(STONE);
+      return advertise(STONE);
     },
   };
 }
@@ -73,8 +73,8 @@ function stoneOf(radio: FakeRadio): FakeDevice {
 
 describe('keeping Bluetooth devices', () => {
   it('given no subscription, connects to nothing', async () => {
-    const { radio, device, heard } = set(STONE);
-    await heard(STONE);
+    const { radio, device, advertise } = set(STONE);
+    await advertise(STONE);
     expect(device(STONE)).toMatchObject({ name: 'Probe 1', link: 'seen' });
     expect(radio.connects).toBe(0);
   });
@@ -90,7 +90,7 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('given a subscribed device that never advertised, says so, and finds it whenever it comes', async () => {
-    const { clock, manager, device, heard } = set(STONE);
+    const { clock, manager, device, advertise } = set(STONE);
     manager.subscribe([subscriptionTo(STONE)]);
     await clock.pass(60_000);
     expect(device(STONE)).toMatchObject({
@@ -98,20 +98,20 @@ describe('keeping Bluetooth devices', () => {
       problem: expect.stringContaining('not been heard from yet'),
     });
     await clock.pass(3 * 3_600_000);
-    await heard(STONE);
+    await advertise(STONE);
     expect(device(STONE)?.link).toBe('connected');
     expect(device(STONE)?.problem).toBeUndefined();
   });
 
   it('waits longer after each failure, up to half a minute, while the device keeps advertising', async () => {
-    const { radio, manager, heard } = set(STONE);
+    const { radio, manager, advertise } = set(STONE);
     const stone = stoneOf(radio);
     stone.refusesConnect = true;
     manager.subscribe([subscriptionTo(STONE)]);
     const tries: number[] = [];
     for (let second = 0; second < 300; second += 0.25) {
       const before = radio.connects;
-      await heard(STONE, 250);
+      await advertise(STONE, 250);
       if (radio.connects > before) tries.push(second);
     }
     const gaps = tries.slice(1).map((at, i) => at - (tries[i] ?? 0));
@@ -121,12 +121,12 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('tries a rarely advertising device whenever it is heard, whatever the wait would be', async () => {
-    const { radio, manager, heard } = set(STONE);
+    const { radio, manager, advertise } = set(STONE);
     const stone = stoneOf(radio);
     stone.refusesConnect = true;
     manager.subscribe([subscriptionTo(STONE)]);
     for (let i = 0; i < 8; i += 1) {
-      await heard(STONE, 20_000);
+      await advertise(STONE, 20_000);
     }
     expect(radio.connects).toBe(8);
   });
@@ -152,7 +152,7 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('ends a link over which nothing is answered any more', async () => {
-    const { radio, clock, device, heard, connect } = set(STONE);
+    const { radio, clock, device, advertise, connect } = set(STONE);
     await connect();
     const stone = stoneOf(radio);
     stone.deaf = true;
@@ -160,7 +160,7 @@ describe('keeping Bluetooth devices', () => {
     expect(radio.links.size).toBe(0);
     expect(device(STONE)?.link).toBe('lost');
     stone.deaf = false;
-    await heard(STONE);
+    await advertise(STONE);
     expect(device(STONE)?.link).toBe('connected');
   });
 
@@ -176,12 +176,12 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('does not ask a device for names again that answered nothing after that', async () => {
-    const { radio, manager, emitted, device, heard } = set(STONE);
+    const { radio, manager, emitted, device, advertise } = set(STONE);
     const stone = stoneOf(radio);
     stone.chokesOnNames = true;
     manager.subscribe([subscriptionTo(STONE)]);
     for (let i = 0; i < 4; i += 1) {
-      await heard(STONE, 2000);
+      await advertise(STONE, 2000);
     }
     expect(radio.connects).toBe(2);
     expect(device(STONE)).toMatchObject({ link: 'connected', parts: expect.any(Array) });
@@ -200,7 +200,7 @@ describe('keeping Bluetooth devices', () => {
   });
 
   it('writes a start command once a link, and again when it was changed', async () => {
-    const { radio, clock, manager, heard, connect } = set(STONE);
+    const { radio, clock, manager, advertise, connect } = set(STONE);
     const mapping = { service: 'ff01', characteristic: 'ff02', start: '01' };
     await connect(mapping);
     manager.subscribe([subscriptionTo(STONE, mapping), subscriptionTo(DOME)]);
@@ -212,15 +212,15 @@ describe('keeping Bluetooth devices', () => {
     expect(stone?.written).toEqual(['01', '02']);
     radio.links.get(STONE)?.drop();
     await clock.pass(2000);
-    await heard(STONE);
+    await advertise(STONE);
     expect(stone?.written).toEqual(['01', '02', '02']);
   });
 
   it('ends a link when the last subscription is gone', async () => {
-    const { radio, clock, manager, device, heard } = set(STONE);
+    const { radio, clock, manager, device, advertise } = set(STONE);
     radio.advertise(STONE);
     manager.look(subscriptionTo(STONE), 20);
-    await heard(STONE, 10_000);
+    await advertise(STONE, 10_000);
     expect(device(STONE)?.link).toBe('connected');
     await clock.pass(12_000);
     expect(radio.links.size).toBe(0);
