@@ -45,7 +45,7 @@ const frame = {
 function table() {
   const radio = madeUpRadio();
   const bench = openSession(undefined, undefined, { sources: [radio.source] });
-  return { ...bench, radio, book: bench.probes };
+  return { ...bench, radio, probes: bench.probes };
 }
 
 /** A device registry over one source of a kind, whose events a test makes up. */
@@ -98,7 +98,7 @@ describe('what is in reach', () => {
   });
 
   it('given an unmapped device, starts no cook, and maps it to a channel with one tap', async () => {
-    const { registry, radio, book: probes, session } = table();
+    const { registry, radio, probes, session } = table();
     registry.view();
     radio.has({ id: THERMOMETER, link: 'connected' });
     radio.says(frame);
@@ -118,7 +118,7 @@ describe('what is in reach', () => {
   });
 
   it('given a probe with its address and UUIDs spelt otherwise, takes its frames and shows it as theirs', async () => {
-    const { registry, radio, book: probes, session } = table();
+    const { registry, radio, probes, session } = table();
     const address = {
       source: 'ble',
       device: THERMOMETER.toUpperCase(),
@@ -135,7 +135,7 @@ describe('what is in reach', () => {
   });
 
   it('says at once that the link to a probe is lost', async () => {
-    const { radio, book: probes, session } = table();
+    const { radio, probes, session } = table();
     await probes.add({ channel: 'stone', address: { source: 'ble', device: THERMOMETER } });
     expect(radio.isStarted()).toBe(true);
     radio.has({ id: THERMOMETER, link: 'connected' });
@@ -147,7 +147,7 @@ describe('what is in reach', () => {
   });
 
   it('reads each value of a frame by its own sensor and correction, and proposes what the lines are', async () => {
-    const { book: probes, store } = table();
+    const { probes, store } = table();
     const port = 'usb:1234:5678:A';
     const lines = { source: 'serial', port, line: 'plate=212.05ohm lid=138.51ohm rest=20.5' } as const;
     const { reach: registry, says, has } = serialTable(store);
@@ -190,7 +190,7 @@ describe('what is in reach', () => {
 
 describe('the probe service', () => {
   it('swaps, renames, forgets, and leaves one probe a channel', async () => {
-    const { book: probes } = table();
+    const { probes } = table();
     const a = await probes.add({ channel: 'stone', address: { source: 'ble', device: 'a' } });
     const b = await probes.add({ channel: 'dome', address: { source: 'ble', device: 'b' } });
     await probes.swap(a.id, b.id);
@@ -206,7 +206,7 @@ describe('the probe service', () => {
   });
 
   it('takes away what is null, and keeps nothing that cannot work', async () => {
-    const { book: probes } = table();
+    const { probes } = table();
     const address = { source: 'serial', port: 'a' } as const;
     const { id } = await probes.add({ channel: 'stone', address, tolerance: 'K class 1', name: 'Left' });
     expect(await probes.patch(id, { tolerance: null })).toEqual({
@@ -225,7 +225,7 @@ describe('the probe service', () => {
   });
 
   it('calibrates by ice and boiling water, and takes it back', async () => {
-    const { book: probes } = table();
+    const { probes } = table();
     const { id } = await probes.add({ channel: 'stone', address: { source: 'ble', device: 'a' } });
     // ISO 2533 and IAPWS-IF97: water boils at 96.65 °C at 1000 m by the standard atmosphere.
     const by = await probes.calibrate(id, { by: 'ice-and-boiling', ice: 0, boiling: 96.65, altitude: 1000 });
