@@ -53,7 +53,7 @@ function world(faults: Partial<Source> = {}) {
   registry.subscribe(bench.store.probes());
   return {
     ...bench,
-    reach: registry,
+    registry,
     time: clock,
     says: (body: FrameBody = frame) => events?.frame(body),
     tells: (status: SourceStatus) => events?.status(status),
@@ -70,7 +70,7 @@ describe('a source that breaks its port', () => {
   it.each(['start', 'subscribe'] as const)(
     'that throws from %s is reported, and nothing else stops',
     (verb) => {
-      const { reach: registry } = world({ [verb]: THROWS });
+      const { registry } = world({ [verb]: THROWS });
       expect(registry.sources()).toMatchObject([
         { source: 'ble', state: 'failed', problem: 'It broke down (no such adapter).' },
       ]);
@@ -78,7 +78,7 @@ describe('a source that breaks its port', () => {
   );
 
   it('by hanging when it is to stop does not keep the server from its end', async () => {
-    const { reach: registry, time } = world({ stop: () => new Promise(() => {}) });
+    const { registry, time } = world({ stop: () => new Promise(() => {}) });
     let ended = false;
     const end = registry.stop().then(() => (ended = true));
     await time.pass(STOP_TIMEOUT_MS - 1);
@@ -88,13 +88,13 @@ describe('a source that breaks its port', () => {
   });
 
   it('given a source that throws as it is stopped, stops the others all the same', async () => {
-    await expect(world({ stop: () => Promise.reject(new Error('busy')) }).reach.stop()).resolves.toBe(
+    await expect(world({ stop: () => Promise.reject(new Error('busy')) }).registry.stop()).resolves.toBe(
       undefined,
     );
   });
 
   it('given one device that floods, reads it at a bounded pace, and every frame of the other device', async () => {
-    const { reach: registry, says, tells, time, store, stoneNow } = world();
+    const { registry, says, tells, time, store, stoneNow } = world();
     const devices = [DEVICE, OTHER].map((id) => ({ id, link: 'connected' as const }));
     tells({ source: 'ble', state: 'running', devices });
     for (let second = 0; second < 20; second++) {
@@ -113,7 +113,7 @@ describe('a source that breaks its port', () => {
   });
 
   it('given many devices that flood together, takes a bounded part, says so, and hears them again when they are calm', async () => {
-    const { reach: registry, says, tells, time } = world();
+    const { registry, says, tells, time } = world();
     tells({ source: 'ble', state: 'running', devices: [] });
     const many = Array.from({ length: (2 * MAX_FRAMES) / MAX_OF_DEVICE }, (_, i) => `device ${i}`);
     for (const device of many) for (let n = 0; n < MAX_OF_DEVICE; n++) says({ ...frame, device });
@@ -139,7 +139,7 @@ describe('a source that breaks its port', () => {
   });
 
   it('is not to blame when what it says cannot be taken: that is told, and the next is taken', () => {
-    const { reach: registry, says, fail, stoneNow } = world();
+    const { registry, says, fail, stoneNow } = world();
     fail(true);
     expect(() => says()).not.toThrow();
     expect(registry.sources()[0]?.problem).toContain('the disk is on fire');

@@ -1,6 +1,6 @@
 import type { Evening, EveningStep, Happening, StepName } from '../../../shared/evening/evening.ts';
 import { gives } from './consequences.ts';
-import { linksOf, reach, type Link } from './step-links.ts';
+import { linksOf, reachableFrom, type Link } from './step-links.ts';
 import { utc } from './timeline.ts';
 
 const MINUTE_MS = 60_000;
@@ -43,9 +43,9 @@ function knownOf(evening: Evening, happened: readonly Happening[], now: number):
 function silentOf(evening: Evening, links: readonly Link[], { done, expected }: Known) {
   const planned = new Map(evening.steps.map(({ id, at }) => [id, Date.parse(at)]));
   const last = Math.max(-Infinity, ...[...done.keys()].map((id) => planned.get(id) ?? -Infinity));
-  const late = reach(expected.keys(), links, 'after');
+  const late = reachableFrom(expected.keys(), links, 'after');
   const likely = [...planned].filter(([id, at]) => at <= last && !expected.has(id) && !late.has(id));
-  return { sure: reach(done.keys(), links, 'before'), likely: new Set(likely.map(([id]) => id)) };
+  return { sure: reachableFrom(done.keys(), links, 'before'), likely: new Set(likely.map(([id]) => id)) };
 }
 
 type Placed = { is: Map<string, number>; done: Set<string> };

@@ -64,7 +64,11 @@ export function linksOf({ settings, fire, steps, coldHours }: Evening): Link[] {
 }
 
 /** Ids of all steps that come before one of these along the links, or that wait for one of them. */
-export function reach(ids: Iterable<string>, links: readonly Link[], which: 'before' | 'after'): Set<string> {
+export function reachableFrom(
+  ids: Iterable<string>,
+  links: readonly Link[],
+  which: 'before' | 'after',
+): Set<string> {
   const [near, far] = which === 'after' ? (['from', 'to'] as const) : (['to', 'from'] as const);
   const found = new Set<string>();
   const queue = [...ids];

@@ -66,7 +66,7 @@ function serialTable(store: ReturnType<typeof openSession>['store']) {
   const { registry, events } = registryOf('serial');
   registry.subscribe(store.probes());
   return {
-    reach: registry,
+    registry,
     says: (body: FrameBody) => events()?.frame(body),
     has: (id: string) =>
       events()?.status({ source: 'serial', state: 'running', devices: [{ id, link: 'connected' }] }),
@@ -150,7 +150,7 @@ describe('what is in reach', () => {
     const { probes, store } = table();
     const port = 'usb:1234:5678:A';
     const lines = { source: 'serial', port, line: 'plate=212.05ohm lid=138.51ohm rest=20.5' } as const;
-    const { reach: registry, says, has } = serialTable(store);
+    const { registry, says, has } = serialTable(store);
     registry.view();
     has(port);
     for (let i = 0; i < 3; i++) says(lines);
