@@ -1,21 +1,21 @@
 import { describe, expect, it } from 'vitest';
 import { choicesOf } from '../../../../../web/stores/derive/curve/what-if-curves.ts';
 
-const way = (celsius: number, at: number, overAt: number | null) => ({
+const course = (celsius: number, at: number, overAt: number | null) => ({
   highest: { celsius, at },
   bandAt: null,
   overAt,
   ends: celsius,
 });
 const WHAT_IF = {
-  asItIs: way(301.4, 1500, 1260),
-  shut: way(283.2, 1320, null),
-  shutLater: { minutes: 4, ...way(288, 1400, 1390) },
+  asItIs: course(301.4, 1500, 1260),
+  shut: course(283.2, 1320, null),
+  shutLater: { minutes: 4, ...course(288, 1400, 1390) },
   until: 2,
   held: [
-    { dome: 240, ...way(264, 1200, null) },
-    { dome: 280, ...way(281, 1800, null) },
-    { dome: 300, ...way(296, 2000, 1700) },
+    { dome: 240, ...course(264, 1200, null) },
+    { dome: 280, ...course(281, 1800, null) },
+    { dome: 300, ...course(296, 2000, 1700) },
   ],
 };
 const parts = {
@@ -43,7 +43,7 @@ describe('what shutting the vents would do', () => {
   });
 
   it('given one that only a cooler dome would hold, says which, as the list beside it does', () => {
-    const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null };
+    const late = { ...WHAT_IF, shut: course(290, 1320, 1200), until: null };
     const choices = choicesOf({ ...parts, whatIf: late });
     expect(choices?.choices.at(-1)?.name).toBe('Dome held at 280°');
     expect(choices?.verdict).toBe(
@@ -52,7 +52,7 @@ describe('what shutting the vents would do', () => {
   });
 
   it('given one that can only be made less, says so, and names no dome that would do', () => {
-    const late = { ...WHAT_IF, shut: way(290, 1320, 1200), until: null, held: [] };
+    const late = { ...WHAT_IF, shut: course(290, 1320, 1200), until: null, held: [] };
     const choices = choicesOf({ ...parts, whatIf: late });
     expect(choices?.verdict).toBe('Even shut now it goes over: the sooner, the less.');
     expect(choices?.choices).toHaveLength(3);
@@ -65,7 +65,12 @@ describe('what shutting the vents would do', () => {
   });
 
   it('given a stone that is over its band and already falls, offers nothing: it was hottest now, shut or not', () => {
-    const falling = { ...WHAT_IF, asItIs: way(301.4, 1000, 1000), shut: way(301.4, 1000, 1000), until: null };
+    const falling = {
+      ...WHAT_IF,
+      asItIs: course(301.4, 1000, 1000),
+      shut: way(301.4, 1000, 1000),
+      until: null,
+    };
     expect(choicesOf({ ...parts, whatIf: falling })).toBeNull();
   });
 });
