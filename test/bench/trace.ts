@@ -58,8 +58,8 @@ function mainThread(events: readonly TraceEvent[]): TraceEvent {
     events.reduce((sum, event) => (event.pid === pid && event.tid === tid ? sum + (event.dur ?? 0) : sum), 0);
   const [first] = events
     .filter(({ name, args }) => name === 'thread_name' && args?.name === 'CrRendererMain')
-    .map((event) => ({ one: event, busy: busy(event) }))
+    .map((event) => ({ event, busy: busy(event) }))
     .sort((a, b) => b.busy - a.busy);
   if (!first) throw new Error('the trace has no main thread of a page');
-  return first.one;
+  return first.event;
 }

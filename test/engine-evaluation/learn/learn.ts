@@ -139,8 +139,8 @@ const WORDS: Record<Moment, string> = { bandAt: 'enters its band', readyAt: 'rea
 
 function figuresOf(cooks: readonly Taught[], how: 'alone' | 'taught'): Figure[] {
   const of = (moment: Moment): Figure[] => {
-    const errors = cooks.flatMap((one) => one[how][moment].errors);
-    const asked = cooks.reduce((sum, one) => sum + one[how][moment].asked, 0);
+    const errors = cooks.flatMap((cook) => cook[how][moment].errors);
+    const asked = cooks.reduce((sum, cook) => sum + cook[how][moment].asked, 0);
     const what = WORDS[moment];
     return [
       { what: `${what}: asked`, value: asked, digits: 0 },
@@ -166,7 +166,7 @@ export function learningTable(cooks: readonly Taught[]): string {
     return { what, value: value !== null && before ? value / before : null, digits: 2 };
   });
   const others = cooks.filter(({ isAnotherDropped }) => isAnotherDropped !== null);
-  const dropped = (of: readonly Taught[], is: (one: Taught) => boolean | null): string =>
+  const dropped = (of: readonly Taught[], is: (cook: Taught) => boolean | null): string =>
     `${of.filter(is).length} of ${of.length}`;
   return [
     table([
@@ -174,6 +174,6 @@ export function learningTable(cooks: readonly Taught[]): string {
       { head: 'taught', figures: taught },
       { head: 'ratio', figures: ratios },
     ]),
-    `dropped as another grill's: its own ${dropped(cooks, (one) => one.isDropped)}, another's ${dropped(others, (one) => one.isAnotherDropped)}`,
+    `dropped as another grill's: its own ${dropped(cooks, (cook) => cook.isDropped)}, another's ${dropped(others, (cook) => cook.isAnotherDropped)}`,
   ].join('\n');
 }

@@ -225,7 +225,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): Words | null {
   const before = x(now) - 7 * px - width;
   // Under the row of marks.
   const words = { text: 'now', left: before < left ? x(now) + 7 * px : before, top: top + 23 * px, width };
-  if (band && meet(words, band, LINE_HEIGHT_PX * px)) words.top = band.top + LINE_HEIGHT_PX * px;
+  if (band && overlap(words, band, LINE_HEIGHT_PX * px)) words.top = band.top + LINE_HEIGHT_PX * px;
   writeAt(pen, words, palette.ink);
   return words;
 }
@@ -234,7 +234,7 @@ function nowLine(pen: Pen, now: number, band: Words | null): Words | null {
 const LOW = 120;
 const isLow = ({ height, px }: Pen): boolean => height < LOW * px;
 
-const meet = (a: Words, b: Words, line: number): boolean =>
+const overlap = (a: Words, b: Words, line: number): boolean =>
   a.left < b.left + b.width && b.left < a.left + a.width && Math.abs(a.top - b.top) < line;
 
 /**
@@ -256,7 +256,7 @@ function names(pen: Pen, scene: Scene, taken: readonly Words[]): void {
     const right = Math.min(pen.left + pen.width - 6 * px, Math.max(x(t) - 4 * px, least));
     const wordsAt = (at: number): Words => ({ text: name, left: right - width, top: at - 8 * px, width });
     const isFree = (at: number): boolean =>
-      at > top + 8 * px && !written.some((words) => meet(wordsAt(at), words, LINE_HEIGHT_PX * px));
+      at > top + 8 * px && !written.some((words) => overlap(wordsAt(at), words, LINE_HEIGHT_PX * px));
     const [above, below] = [y(value) - 12 * px, y(value) + 12 * px];
     const places = [above, below, ...[1, 2, 3].map((line) => below + line * LINE_HEIGHT_PX * px)];
     const at = Math.min(places.find(isFree) ?? above, top + height - 9 * px);
