@@ -25,7 +25,7 @@ function set(...names: string[]): {
   manager: ConnectionManager;
   emitted: Emitted;
   device(id: string): Device | undefined;
-  /** Its advertisement is advertise, and so many ms go by. */
+  /** Its advertisement is received, and so many ms go by. */
   advertise(id: string, ms?: number): Promise<void>;
   /** Subscribes to the stone and hears it, which connects. */
   connect(more?: Partial<BleSubscription>): Promise<void>;

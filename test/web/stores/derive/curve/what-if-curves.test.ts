@@ -68,7 +68,7 @@ describe('what shutting the vents would do', () => {
     const falling = {
       ...WHAT_IF,
       asItIs: course(301.4, 1000, 1000),
-      shut: way(301.4, 1000, 1000),
+      shut: course(301.4, 1000, 1000),
       until: null,
     };
     expect(choicesOf({ ...parts, whatIf: falling })).toBeNull();
