@@ -1,6 +1,9 @@
 import type { SourceKind } from '../../../shared/words.ts';
 import type { StoredReading } from '../../store/store.ts';
 
+/** Of who has spoken twice nothing tells a slow pace from a pause, or from a time long ago: it counts for no more, s. */
+const LONGEST_FIRST_GAP = 120;
+
 /** What a channel last said, and how often it speaks (s, a running mean of the gaps). */
 type LastReading = { reading: StoredReading; every: number | null; source: SourceKind };
 
@@ -14,9 +17,9 @@ export class LastReadings extends Map<string, LastReading> {
     const { channel, t } = reading;
     const before = this.get(channel);
     if (before && before.reading.t > t) return false;
-    const gap = before ? t - before.reading.t : null;
-    const every =
-      gap === null || gap <= 0 ? (before?.every ?? null) : (before?.every ?? gap) * 0.9 + gap * 0.1;
+    // What was typed in between says nothing of the pace of a probe, nor the probe of looks.
+    const gap = before?.source === source ? t - before.reading.t : 0;
+    const every = gap > 0 ? paceAfter(before?.every ?? null, gap) : (before?.every ?? null);
     this.set(channel, { reading, every, source });
     if (reading.isLook) this.looks.push({ reading, before });
     return true;
@@ -40,3 +43,7 @@ export class LastReadings extends Map<string, LastReading> {
     else this.set(channel, { ...before, reading: { ...before.reading, at: atOf(before.reading.t) } });
   }
 }
+
+/** A pause is not the usual gap: it moves the mean by little, so that who falls silent after it is soon missed. */
+const paceAfter = (every: number | null, gap: number): number =>
+  every === null ? Math.min(gap, LONGEST_FIRST_GAP) : every + 0.1 * (Math.min(gap, 3 * every + 1) - every);
