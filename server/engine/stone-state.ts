@@ -160,8 +160,10 @@ export function stepStone(state: EngineState, facts: Facts, isEmitted: boolean):
     stone.pending = null;
     return false;
   }
-  // Just after the lid went up the air is not what it was: only what is sure is told.
+  // Just after the lid went up the air is not what it was: only what is sure is told, as what a look shows.
+  const isSeen = isEmitted && facts.stone?.isEstimate === true;
   if (
+    !isSeen &&
     isOpen(state.lid) &&
     facts.t - state.lid.openedAt < LID_UNSETTLES_SECONDS &&
     stone.state !== 'blind' &&

@@ -210,6 +210,37 @@ describe('a stone that is only looked at, every 5 min', () => {
     expect(later).toBeLessThan(soon - 0.2);
   });
 
+  test('given a look above the band through the lid opened for it, what was called ready is hot at once and not called anew', () => {
+    const state = begin();
+    run(state, evening(launch, 'measured'));
+    const [low, high] = truth.stoneBand;
+    const look = (t: number, celsius: number): EngineInput => ({
+      ...good,
+      t: launch + t,
+      channel: 'stone',
+      celsius,
+      isLook: true,
+    });
+    const dome = (from: number, to: number, at: (t: number) => number): EngineInput[] =>
+      Array.from({ length: (to - from) / 2 }, (_, i) => from + 2 * i).map((t) => ({
+        ...good,
+        t: launch + t,
+        channel: 'dome',
+        celsius: at(t),
+      }));
+    const level = truth.dome[launch - 1] ?? 0;
+    run(state, [look(1, (low + high) / 2), ...dome(2, 200, () => level)]);
+    expect(engine.view(state).state).toBe('ready');
+    run(
+      state,
+      dome(200, 216, (t) => level - 2 * (t - 200)),
+    );
+    expect(engine.view(state).lid).toBe('open');
+    const after = run(state, [look(217, high + 8)]);
+    expect(engine.view(state).state).toBe('hot');
+    expect(alertsOf(after)).not.toContain('stone-ready');
+  });
+
   test('given looks farther off than they should be, its error is wider than given looks that agree', () => {
     const errorAfter = (off: number): number => {
       const state = begin();
