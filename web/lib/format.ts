@@ -135,3 +135,6 @@ export function withZone(iso: string): string {
   const zone = `${ahead < 0 ? '-' : '+'}${two(Math.abs(ahead) / 60)}:${two(Math.abs(ahead) % 60)}`;
   return `${new Date(at.getTime() + ahead * 60_000).toISOString().slice(0, 19)}${zone}`;
 }
+
+/** Equal for all that differ by their figures alone. */
+export const withoutFigures = (text: string): string => text.replace(/\d/g, '0');

@@ -1,4 +1,7 @@
+import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
+import { distinctComputed } from '../../lib/distinct-computed.ts';
+import { withoutFigures } from '../../lib/format.ts';
 import { announced, headline } from '../../stores/headline.ts';
 import { member } from '../../stores/live.ts';
 import { Boundary } from '../boundary/index.tsx';
@@ -17,7 +20,13 @@ export const Headline = (): JSX.Element => (
   </div>
 );
 
-const Sentence = (): JSX.Element => <SentenceWords of={headline.value} lengths={lengthsOf(headline.value)} />;
+const count = computed(() => headline.value.count);
+/** Drawn anew when it reads otherwise; a second that passes is written into the text of the countdown. */
+const still = distinctComputed(() => ({ ...headline.value, count: withoutFigures(count.value) }));
+
+const Sentence = (): JSX.Element => (
+  <SentenceWords of={still.value} lengths={lengthsOf(still.value)} count={count} />
+);
 
 const channels = member('channels');
 

@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Sentence } from '../../stores/derive/headline-sentence.ts';
 import { Icon, SYMBOL_ICONS } from '../icon/index.tsx';
@@ -10,11 +11,16 @@ export const lengthsOf = ({ head, count }: Sentence): Lengths => ({
   '--count': Math.max(4, count.length),
 });
 
-/** @param lengths where they go by the element itself */
-export function SentenceWords({ of, lengths }: { of: Sentence; lengths?: Lengths }): JSX.Element {
-  const { head, count, rest, first, tone, symbol } = of;
+type Words = { of: Sentence; lengths?: Lengths; count?: string | ReadonlySignal<string> };
+
+/**
+ * @param lengths where they go by the element itself
+ * @param count where the countdown's own text is written anew each second, and nothing else
+ */
+export function SentenceWords({ of, lengths, count = of.count }: Words): JSX.Element {
+  const { head, rest, first, tone, symbol } = of;
   return (
-    <div class={`sentence ${tone} ${first && 'has-first'} ${count ? '' : 'no-count'}`}>
+    <div class={`sentence ${tone} ${first && 'has-first'} ${of.count ? '' : 'no-count'}`}>
       <span class="sentence-symbol">
         <Icon name={SYMBOL_ICONS[symbol]} size={96} />
       </span>
@@ -22,8 +28,8 @@ export function SentenceWords({ of, lengths }: { of: Sentence; lengths?: Lengths
         <span class="verb" dir="auto">
           {head}
         </span>
-        {count && <Apart />}
-        {count && <span class="count">{count}</span>}
+        {of.count && <Apart />}
+        {of.count && <span class="count">{count}</span>}
         {rest && <Apart />}
         {rest && <span class="rest">{rest}</span>}
         {first && (

@@ -1,9 +1,9 @@
-import { signal } from '@preact/signals';
+import { computed, signal, useComputed } from '@preact/signals';
 import type { HTMLAttributes, JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { dueCount, formatSpan, formatTook } from '../../lib/format.ts';
+import { dueCount, formatSpan, formatTook, withoutFigures } from '../../lib/format.ts';
 import { distinctComputed } from '../../lib/distinct-computed.ts';
 import { orderRun } from '../../stores/act/acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
@@ -41,7 +41,7 @@ const PROGRESS_ORDER = { baking: 0, next: 1, waiting: 2, done: 3 } as const;
 
 type Chip = Pick<Pizza, 'id' | 'name' | 'eater'> & { status: Status; brown: number | null };
 
-const chips = distinctComputed<Chip[] | null>(() => {
+const all = computed<Chip[] | null>(() => {
   const document = now.value;
   if (!document?.cook) return null;
   const t = cookTime.value ?? 0;
@@ -56,6 +56,16 @@ const chips = distinctComputed<Chip[] | null>(() => {
     .sort((a, b) => PROGRESS_ORDER[a.status.kind] - PROGRESS_ORDER[b.status.kind]);
 });
 
+/** Drawn anew when they read otherwise; a second that passes is written into the text of a countdown. */
+const chips = distinctComputed(
+  () =>
+    all.value?.map((chip) => ({
+      ...chip,
+      status: { ...chip.status, words: withoutFigures(chip.status.words) },
+    })) ?? null,
+);
+const words = computed(() => new Map(all.value?.map(({ id, status }) => [id, status.words])));
+
 /** The run of pizzas: what lies on the stone counts down, a tap opens one. */
 export function PizzaRun(): JSX.Element | null {
   const before = useRef(new Map<string, JSX.Element>());
@@ -63,8 +73,8 @@ export function PizzaRun(): JSX.Element | null {
   // Of a long run one or two read otherwise each second: the others are not even gone through.
   const drawn = new Map(
     chips.value.map((chip) => {
-      const words = JSON.stringify(chip);
-      return [words, before.current.get(words) ?? <PizzaChip key={chip.id} chip={chip} />];
+      const key = JSON.stringify(chip);
+      return [key, before.current.get(key) ?? <PizzaChip key={chip.id} chip={chip} />];
     }),
   );
   before.current = drawn;
@@ -107,21 +117,24 @@ const dragsOf = (id: string, { kind }: Status): HTMLAttributes<HTMLLIElement> =>
       }
     : {};
 
-const PizzaChip = ({ chip: { id, name, eater, status, brown } }: { chip: Chip }): JSX.Element => (
-  <li {...dragsOf(id, status)}>
-    <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
-      <span class="pizza-name">
-        <PizzaMark brown={brown} />
-        <bdi>{name}</bdi>
-        {eater && (
-          <small>
-            for <bdi>{eater}</bdi>
-          </small>
-        )}
-      </span>
-      <span class="pizza-words" dir="auto">
-        {status.words}
-      </span>
-    </button>
-  </li>
-);
+function PizzaChip({ chip: { id, name, eater, status, brown } }: { chip: Chip }): JSX.Element {
+  const text = useComputed(() => words.value.get(id) ?? '');
+  return (
+    <li {...dragsOf(id, status)}>
+      <button type="button" class={`pizza-chip ${status.kind}`} data-testid="pizza" onClick={openSheet(id)}>
+        <span class="pizza-name">
+          <PizzaMark brown={brown} />
+          <bdi>{name}</bdi>
+          {eater && (
+            <small>
+              for <bdi>{eater}</bdi>
+            </small>
+          )}
+        </span>
+        <span class="pizza-words" dir="auto">
+          {text}
+        </span>
+      </button>
+    </li>
+  );
+}

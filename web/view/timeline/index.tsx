@@ -8,16 +8,17 @@ import type { Scene } from '../../lib/plot/plot-scene.ts';
 import { curves, estimates, pastMissing } from '../../stores/derive/curve/live-curves.ts';
 import { clock, cookId, cookTime, lost, member, now } from '../../stores/live.ts';
 import { drawnAt } from '../../stores/derive/curve/series.ts';
-import { liveScene, type LineSpan } from '../../stores/derive/curve/curve-scene.ts';
+import { BUCKET_PIXELS, liveScene, type LineSpan } from '../../stores/derive/curve/curve-scene.ts';
 import { chooseSpan, lineSpan, overdraw } from '../../stores/screen.ts';
 import { unit } from '../../stores/settings.ts';
 import { lazy } from '../shell/lazy.tsx';
 
 /**
- * The line moves on when it has a pixel to move, not oftener than the first nor seldomer than the second, ms. A reading
- * waits for it; what a person did, what calls and a past that has come are drawn at once.
+ * The line moves on when it has a bucket of the drawing to move, less than its own width, but not oftener than the first
+ * nor seldomer than the second, ms. A reading waits for it; what a person did, what calls and a past that has come are
+ * drawn at once.
  */
-const REDRAW_MS = [1000, 4000] as const;
+const REDRAW_MS = [1000, 10_000] as const;
 
 function sceneNow(width: number): Scene | null {
   const document = now.peek();
@@ -151,8 +152,8 @@ const secondsInPixel = signal(0);
 const rate = member('rate');
 const creep = computed(() => {
   const [least, most] = REDRAW_MS;
-  const aPixel = (1000 * secondsInPixel.value) / (rate.value ?? 1);
-  return Math.floor(clock.value / Math.min(most, Math.max(least, aPixel)));
+  const aBucket = (1000 * BUCKET_PIXELS * secondsInPixel.value) / (rate.value ?? 1);
+  return Math.floor(clock.value / Math.min(most, Math.max(least, aBucket)));
 });
 
 const made = signal<typeof createPlot | null>(null);

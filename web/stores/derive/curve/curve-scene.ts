@@ -133,7 +133,7 @@ function secondsPastHour(ms: number): number {
 /** A mark with its words, or a pizza that has just been launched, is no wider, CSS pixels. */
 const MARK_ROOM_PIXELS = 90;
 /** Pixels that share a bucket of the drawing: a curve's line is wider. */
-const BUCKET_PIXELS = 3;
+export const BUCKET_PIXELS = 3;
 
 type Measured = {
   channels: readonly Pick<Curve, 'id' | 'role' | 'name'>[];
