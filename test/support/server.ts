@@ -24,8 +24,9 @@ export async function peelside(
   const child = spawn(process.execPath, [command, ...args], { env: { ...process.env, ...env } });
   let out = '';
   let err = '';
-  child.stdout.on('data', (chunk: Buffer) => (out += chunk.toString()));
-  child.stderr?.on('data', (chunk: Buffer) => (err += chunk.toString()));
+  // Where a chunk ends depends on the moment, and may be in the middle of a character.
+  child.stdout.setEncoding('utf8').on('data', (chunk: string) => (out += chunk));
+  child.stderr.setEncoding('utf8').on('data', (chunk: string) => (err += chunk));
   child.stdin.end(input);
   await once(child, 'close');
   return { code: child.exitCode, out, err };

@@ -4,7 +4,7 @@ import { call, scratch, startServer, until, type Server } from '../../support/se
 
 /** Three in every run of the tests; `npm run test:nightly` takes two hundred. */
 const KILLS = Number(process.env['SOAK_KILLS'] ?? 3);
-/** The kill comes so long after the first answer at most, ms. */
+/** The kill comes so long after each writer could have had an answer at most, ms. */
 const LATEST_KILL = 250;
 const WRITERS = 6;
 
@@ -58,61 +58,55 @@ async function killInTheMiddle(
   next: () => number,
   done: Stored,
 ): Promise<void> {
-  const before = done.readings.size;
+  const [readings, notes] = [done.readings.size + WRITERS, done.notes.size];
   const writers = Array.from({ length: WRITERS }, () => write(server.url, next, done));
-  while (done.readings.size === before) await new Promise((resolve) => setTimeout(resolve, 2));
+  while (done.readings.size < readings || done.notes.size === notes)
+    await new Promise((resolve) => setTimeout(resolve, 2));
   await new Promise((resolve) => setTimeout(resolve, delay));
   await server.stop('SIGKILL');
   await Promise.all(writers);
 }
 
 describe(`kill -9 at ${KILLS} random moments of a cook under load`, () => {
-  it(
-    'loses nothing that was acknowledged, and cook, pizzas, timers and alerts go on',
-    async () => {
-      const data = scratch();
-      const random = createRandom(20260501);
-      const done: Stored = { readings: new Set(), notes: new Set() };
-      const restarts: number[] = [];
-      let count = 0;
-      const next = (): number => count++;
-      let server = await startServer([], data);
-      await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 265 }] });
-      await call(server.url, 'POST', '/api/pizzas', { name: 'First', turnAfter: 20, offAfter: 7200 });
-      await call(server.url, 'POST', '/api/events', { event: 'launch' });
-      // The pizza is to be turned after 20 s, and nobody does: the alert stands through everything that follows.
-      await until(
-        () => alertsOf(server.url),
-        (alerts) => alerts.some((alert) => alert.alert === 'turn-due' && alert.state === 'unacknowledged'),
-        90,
+  it('loses nothing that was acknowledged, and cook, pizzas, timers and alerts go on', async () => {
+    const data = scratch();
+    const random = createRandom(20260501);
+    const done: Stored = { readings: new Set(), notes: new Set() };
+    const restarts: number[] = [];
+    let count = 0;
+    const next = (): number => count++;
+    let server = await startServer([], data);
+    await call(server.url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius: 265 }] });
+    await call(server.url, 'POST', '/api/pizzas', { name: 'First', turnAfter: 20, offAfter: 7200 });
+    await call(server.url, 'POST', '/api/events', { event: 'launch' });
+    // The pizza is to be turned after 20 s, and nobody does: the alert stands through everything that follows.
+    await until(
+      () => alertsOf(server.url),
+      (alerts) => alerts.some((alert) => alert.alert === 'turn-due' && alert.state === 'unacknowledged'),
+    );
+    for (let round = 0; round < KILLS; round++) {
+      const before = (await call(server.url, 'GET', '/api/now')).body;
+      await killInTheMiddle(server, random.between(0, LATEST_KILL), next, done);
+      const started = performance.now();
+      server = await startServer([], data);
+      restarts.push(performance.now() - started);
+      const now = (await call(server.url, 'GET', '/api/now')).body;
+      for (const same of ['cook', 'pizzas', 'onStone']) expect(now[same]).toEqual(before[same]);
+      expect(now['t'] as number).toBeGreaterThan(before['t'] as number);
+      // The engine's own state is there too: the alert as it stood, and what was estimated of the stone.
+      expect(turnDue(now)).toEqual(turnDue(before));
+      expect(turnDue(now)).toMatchObject({ state: 'unacknowledged' });
+      expect(now['stateSince']).not.toBeUndefined();
+      expect(stoneOf(now)).toMatchObject({ estimate: expect.any(Number), error: expect.any(Number) });
+      const stored = await storedOf(server.url);
+      expect([...done.readings].filter((reading) => !stored.readings.has(reading))).toEqual([]);
+      expect([...done.notes].filter((note) => !stored.notes.has(note))).toEqual([]);
+    }
+    const sorted = [...restarts].sort((a, b) => a - b);
+    if (KILLS > 3)
+      console.log(
+        `${KILLS} kills, ${done.readings.size} readings and ${done.notes.size} taps acknowledged, none lost; ` +
+          `restarts: median ${Math.round(sorted[KILLS >> 1] ?? 0)} ms, slowest ${Math.round(sorted.at(-1) ?? 0)} ms`,
       );
-      for (let round = 0; round < KILLS; round++) {
-        const before = (await call(server.url, 'GET', '/api/now')).body;
-        await killInTheMiddle(server, random.between(0, LATEST_KILL), next, done);
-        const started = performance.now();
-        server = await startServer([], data);
-        restarts.push(performance.now() - started);
-        const now = (await call(server.url, 'GET', '/api/now')).body;
-        for (const same of ['cook', 'pizzas', 'onStone']) expect(now[same]).toEqual(before[same]);
-        expect(now['t'] as number).toBeGreaterThan(before['t'] as number);
-        // The engine's own state is there too: the alert as it stood, and what was estimated of the stone.
-        expect(turnDue(now)).toEqual(turnDue(before));
-        expect(turnDue(now)).toMatchObject({ state: 'unacknowledged' });
-        expect(now['stateSince']).not.toBeUndefined();
-        expect(stoneOf(now)).toMatchObject({ estimate: expect.any(Number), error: expect.any(Number) });
-        const stored = await storedOf(server.url);
-        expect([...done.readings].filter((reading) => !stored.readings.has(reading))).toEqual([]);
-        expect([...done.notes].filter((note) => !stored.notes.has(note))).toEqual([]);
-      }
-      expect(done.readings.size).toBeGreaterThan(8);
-      expect(done.notes.size).toBeGreaterThan(0);
-      const sorted = [...restarts].sort((a, b) => a - b);
-      if (KILLS > 3)
-        console.log(
-          `${KILLS} kills, ${done.readings.size} readings and ${done.notes.size} taps acknowledged, none lost; ` +
-            `restarts: median ${Math.round(sorted[KILLS >> 1] ?? 0)} ms, slowest ${Math.round(sorted.at(-1) ?? 0)} ms`,
-        );
-    },
-    60_000 + KILLS * 20_000,
-  );
+  });
 });

@@ -40,7 +40,6 @@ it('given a topic of a broker as the stone, a kept message begins no cook, a new
   const lost = await until(
     () => stoneOf(server.url),
     (stone) => stone?.stale === true,
-    5,
   );
   expect(lost).toMatchObject({ celsius: 201.5, reason: 'its thermometer is out of reach' });
 });

@@ -38,7 +38,7 @@ it('a slow disk keeps nobody waiting but who wants to know that it is kept', asy
       celsius: 100 + sent++ / 1000,
     }));
     const { status } = await call(server.url, 'POST', '/api/readings', { readings: batch });
-    return { status, seconds: (performance.now() - start) / 1000 };
+    return { status, start, seconds: (performance.now() - start) / 1000 };
   };
   expect(await post(1)).toMatchObject({ status: 202 });
 
@@ -47,34 +47,38 @@ it('a slow disk keeps nobody waiting but who wants to know that it is kept', asy
   const before = sizeOf();
   // Enough for the log to grow long, so that it is copied into the database meanwhile too.
   const posted = (async () => {
-    const answers: { status: number; seconds: number }[] = [];
+    const answers: Awaited<ReturnType<typeof post>>[] = [];
     while (existsSync(slow)) answers.push(await post(5000));
     return answers;
   })();
-  let slowest = 0;
+  /** When each live document was answered. */
+  const live: number[] = [];
   let notice: unknown = null;
   const seen = new Set<unknown>();
-  const end = performance.now() + 60_000;
-  while (performance.now() < end && (sizeOf() < before + 1e6 || notice === null || seen.size < 4)) {
-    const start = performance.now();
-    const { body } = await call(server.url, 'GET', '/api/now');
-    slowest = Math.max(slowest, (performance.now() - start) / 1000);
-    notice ??= body['notKept'];
-    seen.add((body['channels'] as { celsius: number }[])[0]?.celsius); // as its schema says
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
-  const copied = sizeOf() - before;
+  await until(
+    async () => {
+      const { body } = await call(server.url, 'GET', '/api/now');
+      live.push(performance.now());
+      notice ??= body['notKept'];
+      seen.add((body['channels'] as { celsius: number }[])[0]?.celsius); // as its schema says
+      return sizeOf() > before + 1e6 && notice !== null && seen.size > 3;
+    },
+    (isEnough) => isEnough,
+  );
   rmSync(slow);
   // The last one may have found the disk quick again.
   const answers = (await posted).slice(0, -1);
   expect(answers.every(({ status }) => status === 202)).toBe(true);
   // Nothing was acknowledged before the disk had it …
   expect(Math.min(...answers.map(({ seconds }) => seconds))).toBeGreaterThan(SYNC_SECONDS - 0.1);
-  // … while the live document never waited for it, went on with what came, and reported the state.
-  expect(slowest).toBeLessThan(SYNC_SECONDS / 2);
-  expect(seen.size).toBeGreaterThan(3);
+  // … while the live document never waited for it, which would have let one or two be answered beside each of them; it
+  // went on with what came, and reported the state.
+  const beside = answers.map(
+    ({ start, seconds }) => live.filter((at) => at > start && at < start + seconds * 1000).length,
+  );
+  expect(beside.length).toBeGreaterThan(1);
+  expect(Math.min(...beside)).toBeGreaterThan(2);
   expect(notice).toMatch(/The disk is slow/);
-  expect(copied).toBeGreaterThan(1e6);
 
   await until(
     () => call(server.url, 'GET', '/api/now'),
