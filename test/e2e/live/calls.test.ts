@@ -32,6 +32,11 @@ beforeEach(async () => {
 
 const calls = (): Promise<Calls> => page.evaluate(() => (globalThis as unknown as { calls: Calls }).calls);
 
+const arePressed = async (): Promise<void> => {
+  for (const key of ['speech', 'vibration'])
+    await page.locator(`[data-testid=${key}][aria-pressed=true]`).waitFor();
+};
+
 /** A pizza is due for its turn, which calls; the page has been touched. */
 async function call(): Promise<void> {
   await standAt(server, 4500, 'good-evening', { instead: true });
@@ -56,9 +61,9 @@ it('given the settings, each can be tried by itself: sounds, a spoken line, vibr
     await until(calls, (now) => now.tones > tones);
   }
   await page.getByTestId('hear-speech').click();
-  expect((await calls()).spoken).toEqual(['Launch the mushroom pizza']);
+  await expect.poll(async () => (await calls()).spoken).toEqual(['Launch the mushroom pizza']);
   await page.getByTestId('feel').click();
-  expect((await calls()).vibrations).toBe(1);
+  await expect.poll(async () => (await calls()).vibrations).toBe(1);
   // Trying them sets nothing.
   for (const key of ['speech', 'vibration'])
     expect(await page.getByTestId(key).getAttribute('aria-pressed')).toBe('false');
@@ -66,11 +71,10 @@ it('given the settings, each can be tried by itself: sounds, a spoken line, vibr
 
 it('given both wanted on this device, a call is spoken and vibrates, after a reload too', async () => {
   await page.goto(`${server.url}/#/settings`);
-  await page.getByTestId('speech').click();
-  await page.getByTestId('vibration').click();
+  for (const key of ['speech', 'vibration']) await page.getByTestId(key).click();
+  await arePressed();
   await page.reload();
-  for (const key of ['speech', 'vibration'])
-    expect(await page.getByTestId(key).getAttribute('aria-pressed')).toBe('true');
+  await arePressed();
   await call();
   const heard = await until(calls, ({ spoken, vibrations }) => spoken.length > 0 && vibrations > 0);
   const turned = (await nowOf(server)).pizzas.find(

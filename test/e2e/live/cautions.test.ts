@@ -2,12 +2,13 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
+import { repeat } from '../../support/endings.ts';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
-import { tapKey } from '../../support/page/keys.ts';
+import { tapKey, tapThrough, uncover } from '../../support/page/keys.ts';
 import { advanceUntil, hasAlert } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, startServer, until, type Server } from '../../support/server.ts';
+import { call, startServer, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
 
 const SCREENS = [
@@ -32,21 +33,6 @@ async function playAt(file: string, t: number): Promise<void> {
 }
 
 const notice = (page: Page) => page.locator('dialog[data-testid=notice]');
-/** Taps "Seen" until nothing calls any more: the page may show what the server calls only a while later. */
-async function seenAll(page: Page): Promise<void> {
-  await until(
-    async () => {
-      const seen = notice(page).getByTestId('acknowledge');
-      if (await seen.isVisible()) await seen.click({ timeout: 5000 }).catch(() => {});
-      const { alerts } = await nowOf();
-      const calls = alerts.filter(
-        ({ alert, state }) => ALERT_KINDS[alert].look.fillsScreen && state === 'unacknowledged',
-      );
-      return calls.length > 0 || (await notice(page).isVisible());
-    },
-    (isCalled) => !isCalled,
-  );
-}
 
 /** Waits until each is on the screen, in the viewport and not covered. */
 async function areSeen(page: Page, ...cautions: string[]): Promise<void> {
@@ -71,10 +57,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
 
   it('a cold stone in a hot grill: it can crack', async () => {
     server = await startServer();
-    for (let i = 0; i < 3; i++) {
-      await post1({ stone: 40, dome: 260 });
-      await new Promise((resolve) => setTimeout(resolve, 400));
-    }
+    repeat(400, () => post1({ stone: 40, dome: 260 }).catch(() => {}));
     await areSeen(await open(), 'caution-stone-warms-with-fire');
   });
 
@@ -84,14 +67,14 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     await areSeen(page, 'notice-caution');
     expect(await notice(page).textContent()).toMatch(/Launch now.*the stone is ready.*gloves/s);
     expect(await notice(page).textContent()).not.toContain('Launch, now');
-    await seenAll(page);
+    await uncover(page, server);
     await areSeen(page, 'caution-hot-surfaces');
   });
 
   it('a pizza on the stone and charcoal on the fire: fat, hot stone and deflector', async () => {
     await playAt(steadyRecording(270, 255), 400);
     const page = await open();
-    await seenAll(page);
+    await uncover(page, server);
     await post('/api/events', { event: 'launch' });
     await areSeen(page, 'caution-grease');
     await post('/api/events', { event: 'fuel' });
@@ -105,7 +88,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     ];
     await playAt(steadyRecording(270, 255, baked), 1400);
     const page = await open();
-    await seenAll(page);
+    await uncover(page, server);
     await areSeen(page, 'caution-warm-coals', 'caution-ash', 'caution-wet-on-hot-stone');
   });
 
@@ -125,17 +108,16 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     const page = await open();
     await areSeen(page, 'notice-first');
     expect(await notice(page).textContent()).toMatch(/Launch now.*open the vents, wait 10 s/s);
-    await seenAll(page);
+    await uncover(page, server);
     await areSeen(page, 'lid-first', 'caution-lid-hot-starved');
     expect(await page.getByTestId('sentence').textContent()).toMatch(/Launch.*open the vents, wait 10 s/s);
 
-    await page.getByTestId('launch').click();
+    await tapKey(page, 'launch');
     await areSeen(page, 'ask');
     expect(await page.getByTestId('ask').textContent()).toMatch(/a hand's breadth.*nearly shut/s);
     await page.getByTestId('ask-no').click();
     expect((await nowOf()).onStone).toEqual([]);
-    await page.getByTestId('launch').click();
-    await page.getByTestId('ask-yes').click();
+    await tapThrough(page, 'launch');
     await expect.poll(async () => (await nowOf()).onStone).toHaveLength(1);
 
     for (const key of ['turn', 'off', 'fuel', 'lid']) {
@@ -152,7 +134,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
       await notice(page).getByRole('heading', { name: ALERT_KINDS[due].look.heading }).waitFor();
       await areSeen(page, 'notice-first');
       expect(await page.getByTestId('notice-first').textContent()).toMatch(/open the vents, wait 10 s/);
-      await seenAll(page);
+      await uncover(page, server);
     }
   });
 

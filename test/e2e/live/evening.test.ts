@@ -78,7 +78,7 @@ describe('a whole evening, on two pages at once', () => {
     await dialog(phone).waitFor({ state: 'hidden' });
 
     for (let pizza = 0; pizza < 3; pizza++) {
-      await tapThrough(tablet, server, 'launch');
+      await tapThrough(tablet, 'launch');
       await expect.poll(async () => (await nowOf(server)).onStone).toHaveLength(1);
       await advanceUntil(server, hasAlert('turn-due'), 900);
       await noticeOf(phone, 'Turn now');
@@ -197,7 +197,7 @@ describe('a fresh start', () => {
     await advanceUntil(server, hasAlert('stone-ready'), 7200);
     await noticeOf(page, 'Launch now');
     await dialog(page).getByTestId('acknowledge').click();
-    await tapThrough(page, server, 'vents');
+    await tapThrough(page, 'vents');
     await page.getByTestId('vents-half').click();
     await page.getByTestId('undo').waitFor();
     await page.getByTestId('start-real').first().click();

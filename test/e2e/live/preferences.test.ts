@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
-import { uncover } from '../../support/page/fit.ts';
+import { uncover } from '../../support/page/keys.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { startServer, type Server } from '../../support/server.ts';
 import { standAt } from '../../support/page/replay.ts';
@@ -22,7 +22,7 @@ async function open(path: string, preference: object, viewport = TABLET): Promis
     .locator(path === '/#/live' ? '.action-bar' : '.page h1')
     .first()
     .waitFor();
-  await uncover(page);
+  await uncover(page, server);
   return page;
 }
 

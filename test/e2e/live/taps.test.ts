@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { beforeEach, expect, it } from 'vitest';
 import type { Now } from '../../../shared/api/live.ts';
 import { openPage } from '../../support/page/browser.ts';
-import { tapKey } from '../../support/page/keys.ts';
+import { aimAt, isAnswered, tapKey } from '../../support/page/keys.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 import { steadyRecording } from '../../support/steady-recording.ts';
@@ -20,20 +20,12 @@ beforeEach(async () => {
   await page.getByTestId('launch').waitFor();
 });
 
-/** Two taps of the same finger on the same spot, so many ms apart, with no waiting for what the page does meanwhile. */
-async function tapTwice(id: string, apart: number): Promise<void> {
-  const box = await page.getByTestId(id).boundingBox();
-  if (!box) throw new Error(`no ${id}`);
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  await page.mouse.click(x, y);
-  await page.waitForTimeout(apart);
-  await page.mouse.click(x, y);
-}
-
 it.each([60, 120, 180, 400, 900])('two taps %d ms apart launch one pizza, and turn none', async (apart) => {
-  await tapTwice('launch', apart);
+  const tapAt = await aimAt(page, 'launch');
+  const soon = Date.now() + 100;
+  await tapAt(soon, soon + apart);
   await until(nowOf, ({ onStone }) => onStone.length > 0);
-  await page.waitForTimeout(1000);
+  await isAnswered(page);
   const { pizzas, onStone } = await nowOf();
   expect(onStone).toHaveLength(1);
   expect(pizzas.map((p) => [p.launchedAt !== null, p.turnedAt !== null])).toEqual([
@@ -44,12 +36,12 @@ it.each([60, 120, 180, 400, 900])('two taps %d ms apart launch one pizza, and tu
 });
 
 it('a launch onto a stone that is taken asks first, and a page that has not heard is refused', async () => {
-  await page.getByTestId('launch').click();
-  await page.getByTestId('turn').waitFor();
   await tapKey(page, 'launch');
+  await tapKey(page, 'launch', 'p2');
   await page.getByTestId('ask').waitFor();
   expect(await page.getByTestId('ask').textContent()).toMatch(/Ada is on the stone/);
   await page.getByTestId('ask-no').click();
+  await page.getByTestId('ask').waitFor({ state: 'detached' });
   expect((await nowOf()).onStone).toHaveLength(1);
   const late = await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: [] });
   expect(late.status).toBe(409);
@@ -60,9 +52,8 @@ it('a launch onto a stone that is taken asks first, and a page that has not hear
 });
 
 it('given a question about a pizza that is then launched elsewhere, it closes by itself', async () => {
-  await page.getByTestId('launch').click();
-  await page.getByTestId('turn').waitFor();
   await tapKey(page, 'launch');
+  await tapKey(page, 'launch', 'p2');
   await page.getByTestId('ask').waitFor();
   await call(server.url, 'POST', '/api/pizzas/p2/launch', { onStone: ['p1'] });
   await page.getByTestId('ask').waitFor({ state: 'detached' });
@@ -117,8 +108,10 @@ it('given another pizza that is to be turned, how the one before came out is ask
   await notice().getByText('Off now').waitFor();
   await did.click();
   await notice().getByText('Turn now').waitFor();
+  // Off is answered and heard, and the keys of what is called now rest no more.
+  await did.click({ trial: true });
+  await isAnswered(page);
   expect((await nowOf()).pizzas.map(({ offAt }) => offAt === null)).toEqual([false, true]);
-  await page.waitForTimeout(700);
   expect(await verdict.isVisible()).toBe(false);
   await did.click();
   await verdict.waitFor();

@@ -1,7 +1,7 @@
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
-import { tapKey } from '../../support/page/keys.ts';
+import { aimAt, isAnswered, tapKey } from '../../support/page/keys.ts';
 import { nowOf } from '../../support/page/replay.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
@@ -39,17 +39,12 @@ it('a launch on one is seen on the other, and so is what is taken back', async (
 });
 
 it.each([0, 50, 100])('a launch tapped on both, %d ms apart, launches one pizza once', async (apart) => {
-  const taps = [tablet, phone].map(async (page, i) => {
-    const box = await page.getByTestId('launch').boundingBox();
-    if (!box) throw new Error('no launch');
-    await page.waitForTimeout(i * apart);
-    await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
-  });
-  await Promise.all(taps);
+  const tapAt = await Promise.all([tablet, phone].map((page) => aimAt(page, 'launch')));
+  const soon = Date.now() + 200;
+  await Promise.all(tapAt.map((tap, i) => tap(soon + i * apart)));
   for (const page of [tablet, phone]) await said(page, /Turn Ada/);
   // Both taps have been answered once neither page has anything on its way.
-  for (const page of [tablet, phone])
-    await expect.poll(() => page.locator('[aria-busy=true]').count()).toBe(0);
+  for (const page of [tablet, phone]) await isAnswered(page);
   expect(await launches()).toBe(1);
   expect((await nowOf(server)).onStone.map(({ pizza }) => pizza)).toEqual(['p1']);
 });
@@ -72,8 +67,9 @@ it('given a pizza on the stone, a reload goes on with the same countdown', async
 async function holdBack(context: BrowserContext): Promise<() => Promise<number>> {
   let tries = 0;
   await context.route('**/api/events', async (route) => {
-    tries++;
     await route.abort();
+    // Counted only now: Chromium lets a request through that is held while its page is reloaded.
+    tries++;
   });
   return async () => tries;
 }
@@ -83,22 +79,24 @@ it('given a server that is away, what was tapped survives a reload and counts fr
   const { data } = server;
   await server.stop('SIGKILL');
   await tablet.getByTestId('server-lost').first().waitFor();
+  const before = Date.now();
   await tapKey(tablet, 'launch');
-  const tappedAt = Date.now();
+  const after = Date.now();
   await tablet.getByTestId('unsent').first().waitFor();
   const tries = await holdBack(tablet.context());
   server = await startServer(['--port', port], data);
   // It tries once it hears the server again.
   await expect.poll(tries).toBeGreaterThan(0);
   await tablet.reload();
-  const before = await tries();
-  await expect.poll(tries).toBeGreaterThan(before);
+  const tried = await tries();
+  await expect.poll(tries).toBeGreaterThan(tried);
   expect(await launches()).toBe(0);
   await tablet.context().unroute('**/api/events');
   await expect.poll(async () => (await nowOf(server)).onStone).toHaveLength(1);
   const { onStone, cook } = await nowOf(server);
   const launchedAt = Date.parse(cook?.startedAt ?? '') + 1000 * (onStone[0]?.launchedAt ?? 0);
-  expect(Math.abs(launchedAt - tappedAt)).toBeLessThan(3000);
+  expect(launchedAt).toBeGreaterThan(before - 2000);
+  expect(launchedAt).toBeLessThan(after + 2000);
   expect(await launches()).toBe(1);
 });
 

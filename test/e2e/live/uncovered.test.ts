@@ -1,12 +1,11 @@
 import type { Page } from 'playwright-core';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
-import { uncover } from '../../support/page/fit.ts';
-import { clearTheWay } from '../../support/page/keys.ts';
-import { hasAlert, advanceUntil, rehearse } from '../../support/page/replay.ts';
+import { clearTheWay, uncover } from '../../support/page/keys.ts';
+import { advance, advanceUntil, hasAlert, rehearse } from '../../support/page/replay.ts';
 import { hiddenBy } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
-import { call, startServer, type Server } from '../../support/server.ts';
+import { startServer, type Server } from '../../support/server.ts';
 import { standAt } from '../../support/page/replay.ts';
 
 const SMALL = { width: 320, height: 568 };
@@ -17,7 +16,8 @@ beforeEach(async () => {
   server = await startServer();
 });
 
-type Box = { x: number; y: number; width: number; height: number };
+type Size = { width: number; height: number };
+type Box = { x: number; y: number } & Size;
 
 async function boxOf(page: Page, selector: string): Promise<Box> {
   const box = await page.locator(selector).first().boundingBox();
@@ -30,11 +30,13 @@ const common = (a: Box, b: Box): number =>
   Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
   Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y));
 
-/** A recording that stands still at `t` s, with nothing calling over the page. */
-async function still(page: Page, file: string, t: number): Promise<void> {
+/** A page of a recording that stands still at `t` s, opened then, with nothing calling over it. */
+async function still(size: Size, file: string, t: number): Promise<Page> {
   await standAt(server, t, file, { instead: true });
+  const page = await openPage(browser, server.url, size);
   await page.locator('.action-bar').waitFor();
-  await uncover(page);
+  await uncover(page, server);
+  return page;
 }
 
 describe.each([
@@ -42,9 +44,8 @@ describe.each([
   { name: 'a phone', size: PHONE },
 ])('on $name', ({ size }) => {
   it('given something done, its undo lies over no line of time, key or caution', async () => {
-    const page = await openPage(browser, server.url, size);
-    await still(page, 'good-evening', 4500);
-    await call(server.url, 'POST', '/api/rehearsal', { do: 'step', seconds: 1 });
+    const page = await still(size, 'good-evening', 4500);
+    await advance(server, 1);
     await page.getByTestId('vents').first().click();
     await page.getByTestId('vents-half').click();
     await page.getByTestId('undo').waitFor();
@@ -58,8 +59,7 @@ describe.each([
   });
 
   it('given "what if", its words leave the forecast to be seen', async () => {
-    const page = await openPage(browser, server.url, size);
-    await still(page, 'runaway', 1500);
+    const page = await still(size, 'runaway', 1500);
     // A call may come up while the finger falls.
     await expect
       .poll(async () => {
@@ -115,8 +115,7 @@ describe.each([
   });
 
   it('a look is typed and kept without scrolling', async () => {
-    const page = await openPage(browser, server.url, size);
-    await still(page, 'good-evening', 2430);
+    const page = await still(size, 'good-evening', 2430);
     await page.getByTestId('spot').first().click();
     await page.getByTestId('spot-keep').waitFor();
     const keys = page.locator('.look-entry button');
@@ -128,8 +127,7 @@ describe.each([
   });
 
   it('one key alone lies over the line of time', async () => {
-    const page = await openPage(browser, server.url, size);
-    await still(page, 'good-evening', 4500);
+    const page = await still(size, 'good-evening', 4500);
     const keys = page.locator('.timeline-spans .chip:visible');
     expect(await keys.allInnerTexts()).toEqual(['Evening']);
     await keys.click();
@@ -138,8 +136,7 @@ describe.each([
 });
 
 it('on the smallest phone the names of stone and dome are read whole', async () => {
-  const page = await openPage(browser, server.url, SMALL);
-  await still(page, 'good-evening', 4500);
+  const page = await still(SMALL, 'good-evening', 4500);
   const cut = await page
     .locator('.channel:not(.other) h2')
     .evaluateAll((names) => names.filter((name) => name.scrollWidth > name.clientWidth).length);
@@ -147,8 +144,7 @@ it('on the smallest phone the names of stone and dome are read whole', async () 
 });
 
 it('given text twice as large on a phone, the title of a sheet has a line of its own', async () => {
-  const page = await openPage(browser, server.url, PHONE);
-  await still(page, 'good-evening', 4500);
+  const page = await still(PHONE, 'good-evening', 4500);
   await page.evaluate(() => {
     document.documentElement.style.fontSize = '200%';
   });

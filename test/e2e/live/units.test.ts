@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Unit } from '../../../shared/units.ts';
 import { openPage } from '../../support/page/browser.ts';
 import { tapThrough } from '../../support/page/keys.ts';
+import { settled } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, type Server } from '../../support/server.ts';
 
@@ -79,7 +80,7 @@ describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
     await page.goto('about:blank');
     await page.goto(`${server.url}/`);
     await page.locator('.action-bar').waitFor();
-    await tapThrough(page, server, key);
+    await tapThrough(page, key);
     await page.locator('dialog[open].sheet').waitFor();
     expect(foreignUnits(await wordsOf(), unit)).toEqual([]);
   });
@@ -89,7 +90,7 @@ describe.each(['F', 'C'] as const)('for who chose °%s', (unit) => {
     async (path) => {
       await page.goto(`${server.url}${path}`);
       await page.locator('main').waitFor();
-      await page.waitForTimeout(1500);
+      await settled(page);
       const words = await wordsOf();
       expect(words.length).toBeGreaterThan(200);
       expect(foreignUnits(words, unit)).toEqual([]);

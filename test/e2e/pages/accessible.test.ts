@@ -1,6 +1,7 @@
 import { beforeAll, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
 import { LOCALE, PHONE, TABLET } from '../../support/page/browser.ts';
+import { settled } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { fixture, startServer, type Server } from '../../support/server.ts';
 import { standAt } from '../../support/page/replay.ts';
@@ -25,7 +26,7 @@ it.each(cases)(
     const page = await context.newPage();
     await page.goto(server.url + path);
     await page.locator('main').waitFor();
-    await page.waitForTimeout(700);
+    await settled(page);
     expect(await violations(page)).toEqual([]);
     const over = await page.evaluate(() => {
       const { scrollWidth, clientWidth } = document.documentElement;

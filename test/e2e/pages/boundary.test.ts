@@ -21,6 +21,6 @@ describe('a part of the page that fails', () => {
     await page.getByTestId('sentence').waitFor();
     await page.goto(`${server.url}/plan`);
     await page.getByRole('heading').first().waitFor();
-    expect(page.url()).toBe(`${server.url}/#/plan`);
+    await expect.poll(() => page.url()).toBe(`${server.url}/#/plan`);
   });
 });

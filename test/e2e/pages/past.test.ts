@@ -76,7 +76,6 @@ describe('the curve of a past cook', () => {
       await until(
         () => degrees(page, 'read-stone'),
         (read) => Math.abs(read - (third?.review.stoneAtLaunch ?? 0)) <= 1.5,
-        20,
       );
       expect(await text(page, 'read-moment')).toMatch(/^3 Courgette and lemon: 0:00 of /);
       expect(await text(page, 'why')).toContain('Launch');
@@ -85,6 +84,7 @@ describe('the curve of a past cook', () => {
 
   it('given two taps at one place, shows all again after a closer look', async () => {
     const page = await openByTouch('#/past/1');
+    await page.getByTestId('cook-curve').locator('canvas').waitFor();
     await page.getByTestId('zoom-closer').tap();
     await page.getByTestId('zoom-closer').tap();
     const width = () =>
@@ -104,6 +104,7 @@ describe('the curve of a past cook', () => {
   it('given keys alone, goes from launch to launch, reads off, and says it to a screen reader', async () => {
     const page = await openByTouch('#/past/1');
     const curve = page.getByTestId('cook-curve');
+    await curve.locator('canvas').waitFor();
     await curve.focus();
     for (let launch = 0; launch < 3; launch++) await page.keyboard.press(']');
     await expect
@@ -121,9 +122,14 @@ describe('the curve of a past cook', () => {
   it('given a mouse over it, follows the mouse', async () => {
     const page = await openByTouch('#/past/1');
     await page.getByTestId('cook-curve').locator('canvas').waitFor();
-    const { x, y } = await placeOf(page, 1500);
-    await page.mouse.move(x, y + 60);
-    await expect.poll(() => text(page, 'read-moment')).toContain('16 min to the first launch');
+    // The page may still move under the mouse until it has come to rest.
+    await expect
+      .poll(async () => {
+        const { x, y } = await placeOf(page, 1500);
+        await page.mouse.move(x, y + 60);
+        return text(page, 'read-moment');
+      })
+      .toContain('16 min to the first launch');
   });
 });
 
@@ -144,7 +150,6 @@ it('given any launch of any cook, says one stone temperature on its card, at the
           /Stone baking.*?stone(\d+)/.exec(await text(page, 'why'))?.[1],
         ],
         (found) => JSON.stringify(found) === JSON.stringify([true, card, card]),
-        20,
       );
     }
   }
@@ -201,7 +206,7 @@ it('given a phone, the times below the curves that are compared do not run toget
       return times.slice(1).map(({ at, width }, i) => at - (times[i]?.at ?? 0) - width);
     });
   // At least half as wide as a figure.
-  await until(gaps, (found) => found.length >= 2 && found.every((gap) => gap > 12), 60);
+  await until(gaps, (found) => found.length >= 2 && found.every((gap) => gap > 12));
 });
 
 describe('what is written about a cook', () => {
@@ -261,7 +266,6 @@ describe('photos and deleting', () => {
     await until(
       () => photo.evaluate((image) => (image as HTMLImageElement).naturalWidth),
       (width) => width > 300 && width <= 1280,
-      30,
     );
     const stored = await fetch(`${server.url}/api/cooks/1/photos/f1`);
     expect((await stored.arrayBuffer()).byteLength).toBeLessThanOrEqual(200 * 1024);
@@ -276,7 +280,7 @@ describe('photos and deleting', () => {
     await call(server.url, 'PATCH', '/api/cooks/3', { deleted: true });
     const page = await openByTouch('#/past');
     await page.getByTestId('deleted').locator('summary').tap();
-    expect(await page.getByTestId('past-row').count()).toBe(2);
+    await expect.poll(() => page.getByTestId('past-row').count()).toBe(2);
     await page.getByTestId('bring-back').tap();
     await expect.poll(() => page.getByTestId('past-row').count()).toBe(3);
     await page.getByTestId('deleted').waitFor({ state: 'detached' });
@@ -322,7 +326,6 @@ it('given a cook, compares it with two others: it is chosen, and a tap reads all
   await until(
     () => page.getByTestId('compared').allTextContents(),
     (rows) => rows.filter((row) => /\d+°/.test(row)).length >= 2,
-    20,
   );
   expect(await violations(page)).toEqual([]);
 });

@@ -8,6 +8,7 @@ import { clearTheWay, tapThrough } from '../../support/page/keys.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { advance, advanceUntil, nowOf, rehearse } from '../../support/page/replay.ts';
 import { serveInHours } from '../../support/page/serving.ts';
+import { settled } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, until, type Server } from '../../support/server.ts';
 
@@ -15,7 +16,7 @@ const textOf = (page: Page, id: string) => page.getByTestId(id).first().textCont
 
 /** Taps once, past whatever calls meanwhile, and waits for the live document to show what came of it. */
 async function tapUntil(page: Page, server: Server, id: string, came: (now: Now) => boolean): Promise<void> {
-  await tapThrough(page, server, id);
+  await tapThrough(page, id);
   await until(() => nowOf(server), came);
 }
 
@@ -74,7 +75,7 @@ it('plans, is late, lights, bakes for three eaters, judges, sums up, compares an
   const moved = page.getByTestId('plan-gives');
   for (let i = 0; i < 4 && !(await moved.isVisible()); i++) {
     await page.getByTestId('step-late').click();
-    await page.waitForTimeout(400);
+    await settled(page);
   }
   expect(await moved.textContent()).toMatch(/dough|later/);
 
@@ -87,7 +88,8 @@ it('plans, is late, lights, bakes for three eaters, judges, sums up, compares an
   expect(new Set(lit.pizzas.map(({ eater }) => eater))).toEqual(new Set(['Ada', 'Ben', 'Cleo']));
   expect(lit.plan?.steps.find(({ id }) => id === 'light-fire')?.done).toBe(true);
 
-  // The fire is lit: a real cook runs, and is not ended unasked.
+  // The fire is lit: a real cook runs, as the page has heard, and is not ended unasked.
+  await page.getByTestId('to-live').waitFor();
   await page.getByTestId('plan-rehearse').click();
   await page.getByTestId('ask-no').click();
   expect((await nowOf(server)).cook?.rehearsal).toBe(false);
@@ -97,6 +99,7 @@ it('plans, is late, lights, bakes for three eaters, judges, sums up, compares an
   await clearTheWay(page);
   // What is more urgent stands before it.
   const step = page.getByTestId('next-step').first();
+  await step.or(page.getByTestId('more-messages')).first().waitFor();
   if (!(await step.isVisible())) await page.getByTestId('more-messages').click();
   await step.waitFor();
   await page.keyboard.press('Escape');

@@ -9,28 +9,20 @@ import { repeat, untilFileEnd } from '../../support/endings.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { scratch, startServer, until, type Server } from '../../support/server.ts';
 
-/** Readings are live within so long of their arrival, and a loss is shown within so long, s */
-const LIVE_WITHIN = 2;
-const TOLD_WITHIN = 5;
-/** Finding, connecting and coming back by itself, s. */
-const FOUND_WITHIN = 20;
-
 const device = (page: Page, name: string): Locator => page.getByTestId('device').filter({ hasText: name });
 const tile = (page: Page, channel: string): Locator => page.getByTestId(`channel-${channel}`);
 
 /** Waits until the live page shows whole degrees that a probe truly has. */
-const shows = (page: Page, channel: string, degrees: number, seconds: number): Promise<unknown> =>
+const shows = (page: Page, channel: string, degrees: number): Promise<unknown> =>
   until(
     () => tile(page, channel).locator('.value').textContent(),
     (text) => text === `${degrees}°`,
-    seconds,
   );
 
 const isShown = (page: Page, channel: string): Promise<unknown> =>
   until(
     () => tile(page, channel).getAttribute('class'),
     (classes) => classes?.includes('old') === true,
-    TOLD_WITHIN,
   );
 
 /** Both sizes and both themes of a page as it stands. */
@@ -79,19 +71,16 @@ describe('thermometers over the air', () => {
     ]);
     const [probes, live] = pages;
     const [left, ends] = [fakeBle.peripheral('Grill left'), fakeBle.peripheral('Two ends')];
-    await device(probes, 'Grill left')
-      .getByTestId('give-stone')
-      .first()
-      .click({ timeout: FOUND_WITHIN * 1000 });
+    await device(probes, 'Grill left').getByTestId('give-stone').first().click();
     const tip = device(probes, 'Two ends').getByTestId('value').filter({ hasText: 'Tip' });
-    await tip.getByTestId('give-dome').click({ timeout: FOUND_WITHIN * 1000 });
-    await shows(live, 'stone', 201, FOUND_WITHIN);
-    await shows(live, 'dome', 231, FOUND_WITHIN);
+    await tip.getByTestId('give-dome').click();
+    await shows(live, 'stone', 201);
+    await shows(live, 'dome', 231);
 
     left.setTemperatures(204);
-    await shows(live, 'stone', 204, LIVE_WITHIN);
+    await shows(live, 'stone', 204);
     ends.setTemperatures(234, 32);
-    await shows(live, 'dome', 234, LIVE_WITHIN);
+    await shows(live, 'dome', 234);
     const card = probes.getByTestId('probe-stone');
     await expect.poll(() => card.getByTestId('trust').textContent()).toMatch(/good/);
 
@@ -102,18 +91,18 @@ describe('thermometers over the air', () => {
     expect(await card.getAttribute('class')).toContain('old');
     left.away(false);
     left.setTemperatures(206);
-    await shows(live, 'stone', 206, FOUND_WITHIN);
+    await shows(live, 'stone', 206);
     expect(await tile(live, 'dome').getAttribute('class')).not.toContain('old');
 
     left.drop();
     left.setTemperatures(207);
-    await shows(live, 'stone', 207, FOUND_WITHIN);
+    await shows(live, 'stone', 207);
 
     server = await startAgain(server, [], fakeBle.env);
     left.setTemperatures(209);
     ends.setTemperatures(239, 33);
-    await shows(live, 'stone', 209, FOUND_WITHIN);
-    await shows(live, 'dome', 239, FOUND_WITHIN);
+    await shows(live, 'stone', 209);
+    await shows(live, 'dome', 239);
     await expect
       .poll(() => probes.getByTestId('probe-dome').textContent())
       .toMatch(/239\.0°.*Tip|Tip.*239\.0°/s);
@@ -127,7 +116,7 @@ describe('thermometers over the air', () => {
     const advert = Buffer.from('1216d2fc41e445f3c9962b332211006c7c4519', 'hex');
     const speak = setInterval(() => fakeBle.broadcast('54:48:e6:8f:80:a5', advert), 300);
     const sealed = page.getByTestId('device').filter({ has: page.getByTestId('bthome-key') });
-    await sealed.getByTestId('bthome-key').fill('231d', { timeout: FOUND_WITHIN * 1000 });
+    await sealed.getByTestId('bthome-key').fill('231d');
     await sealed.getByText('Save the key').click();
     await sealed.getByText('this one has 4 characters').waitFor();
     await sealed.getByTestId('bthome-key').fill('231d39c1d7cc1ab1aee224cd096db932');
@@ -141,16 +130,16 @@ describe('thermometers over the air', () => {
     const page = await openPage(browser, `${server.url}/#/mapping`);
     const field = (name: string): Locator => page.getByTestId(`mapping-${name}`);
     const board = fakeBle.peripheral('Own board');
-    await field('device').selectOption({ label: 'Own board (−60 dBm)' }, { timeout: FOUND_WITHIN * 1000 });
+    await field('device').selectOption({ label: 'Own board (−60 dBm)' });
     await page.getByTestId('connect').click();
-    await page.getByTestId('place-a3c80002b5e64c1e9c4f3d2e5f6a7b80').click({ timeout: FOUND_WITHIN * 1000 });
+    await page.getByTestId('place-a3c80002b5e64c1e9c4f3d2e5f6a7b80').click();
     // The device says nothing until 01 is written to its command characteristic
     // (test/fake-ble-controller/peripheral.mjs).
     await page.getByText('It must be asked').click();
     await field('start').fill('01');
     await field('start-at').selectOption('a3c80003b5e64c1e9c4f3d2e5f6a7b80');
     await field('ask').click();
-    await page.getByTestId('byte-1').click({ timeout: FOUND_WITHIN * 1000 });
+    await page.getByTestId('byte-1').click();
     await expect.poll(() => page.getByTestId('bytes').locator('.chosen').count()).toBe(2);
     await field('order').selectOption('big');
     await field('scale').fill('0.1');
@@ -179,7 +168,7 @@ describe('thermometers over the air', () => {
     await page.getByTestId('probe-stone').filter({ hasText: 'Board of ours' }).waitFor();
     await page.goto(`${server.url}/#/live`);
     board.setTemperatures(255);
-    await shows(page, 'stone', 255, LIVE_WITHIN + 1);
+    await shows(page, 'stone', 255);
   });
 });
 
@@ -200,9 +189,9 @@ describe('a board on a serial port', () => {
     ]);
     const [probes, live] = pages;
     const port = device(probes, 'port').filter({ hasNotText: 'tty' });
-    await port.getByTestId('listen').click({ timeout: FOUND_WITHIN * 1000 });
+    await port.getByTestId('listen').click();
     const card = port.getByTestId('confirm-lines');
-    await card.filter({ hasText: 'names with values' }).waitFor({ timeout: FOUND_WITHIN * 1000 });
+    await card.filter({ hasText: 'names with values' }).waitFor();
     expect(await card.textContent()).toContain('plate=240 lid=220');
     await card.filter({ hasText: '240.0°' }).waitFor();
     // 240 °F is 115.6 °C.
@@ -212,22 +201,22 @@ describe('a board on a serial port', () => {
     await card.getByTestId('confirm').click();
     await port.getByTestId('value').filter({ hasText: 'plate' }).getByTestId('give-stone').click();
     await port.getByTestId('value').filter({ hasText: 'lid' }).getByTestId('give-dome').click();
-    await shows(live, 'stone', 240, FOUND_WITHIN);
-    await shows(live, 'dome', 220, FOUND_WITHIN);
+    await shows(live, 'stone', 240);
+    await shows(live, 'dome', 220);
     degrees = 243;
-    await shows(live, 'stone', 243, LIVE_WITHIN);
+    await shows(live, 'stone', 243);
 
     await cable.unplug();
     await isShown(live, 'stone');
     await cable.plug();
     degrees = 246;
-    await shows(live, 'stone', 246, FOUND_WITHIN);
+    await shows(live, 'stone', 246);
 
     await looksRight(probes);
     server = await startAgain(server, ['--serial', cable.port]);
     degrees = 249;
-    await shows(live, 'stone', 249, FOUND_WITHIN);
-    await shows(live, 'dome', 229, FOUND_WITHIN);
+    await shows(live, 'stone', 249);
+    await shows(live, 'dome', 229);
     for (const page of pages) await page.context().close();
   });
 });
@@ -246,8 +235,8 @@ describe('a board that sends volts and ohms', () => {
   it('becomes two probes by their sensors, which are corrected, named, swapped, forgotten and brought back', async () => {
     const page = await openPage(browser, `${server.url}/#/probes`);
     const port = device(page, 'port').filter({ hasNotText: 'tty' });
-    await port.getByTestId('listen').click({ timeout: FOUND_WITHIN * 1000 });
-    await port.getByTestId('confirm').click({ timeout: FOUND_WITHIN * 1000 });
+    await port.getByTestId('listen').click();
+    await port.getByTestId('confirm').click();
     const value = (name: string): Locator => port.getByTestId('value').filter({ hasText: name });
     const reads = (place: Locator, text: string): Promise<unknown> =>
       until(

@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { openPage } from '../../support/page/browser.ts';
-import { misfitsOfEveryScreen, uncover } from '../../support/page/fit.ts';
+import { misfitsOfEveryScreen } from '../../support/page/fit.ts';
+import { uncover } from '../../support/page/keys.ts';
 import { SCENES } from '../../support/page/scenes.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, startServer, type Server } from '../../support/server.ts';
@@ -21,7 +22,7 @@ describe.sequential.each(SCENES)('$name', ({ hash, shows, set, opens }) => {
     await page.locator(shows).first().waitFor();
     await opens?.(page);
     // Nothing lies over what has to fit.
-    const found = await misfitsOfEveryScreen(page, async () => opens ?? uncover(page));
+    const found = await misfitsOfEveryScreen(page, async () => opens ?? uncover(page, server));
     expect(found).toEqual({});
   });
 });

@@ -157,10 +157,9 @@ async function connectBoard({ garage }: Kitchen): Promise<Hand> {
 async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
   const hand = await handAt(grill);
   const call = hand.page.locator('dialog[data-testid=notice]');
-  const answer = async (order: string): Promise<void> => {
-    const ordered = call.filter({ has: hand.page.getByRole('heading', { name: order, exact: true }) });
-    await hand.tap(ordered.getByTestId('notice-did'));
-  };
+  const called = (order: string) =>
+    call.filter({ has: hand.page.getByRole('heading', { name: order, exact: true }) });
+  const answer = (order: string): Promise<void> => hand.tap(called(order).getByTestId('notice-did'));
   await advanceUntil(grill, hasAlert('stone-ready'), 3600);
   await answer('Launch now');
   await expect.poll(async () => (await nowOf(grill)).onStone).toHaveLength(1);
@@ -171,10 +170,9 @@ async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
   await answer('Off now');
   await expect.poll(async () => (await nowOf(grill)).pizzas[0]?.offAt).toEqual(expect.any(Number));
   // The stone is ready for the next at once, which calls first.
-  await advance(grill, 5);
   const verdict = hand.page.getByTestId('verdict');
-  await call.or(verdict).first().waitFor();
-  if (await call.isVisible()) await hand.tap(call.getByTestId('acknowledge'));
+  if (hasAlert('stone-ready')(await advance(grill, 5)))
+    await hand.tap(called('Launch now').getByTestId('acknowledge'));
   await hand.tap(verdict.getByTestId('judge-base-right'));
   await hand.tap(verdict.getByTestId('judge-top-pale'));
   await until(

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { violations } from '../../support/page/axe.ts';
 import { LOCALE, openPage, PHONE, TABLET } from '../../support/page/browser.ts';
 import { advance, rehearse } from '../../support/page/replay.ts';
+import { settled } from '../../support/page/seen.ts';
 import { browser } from '../../support/page/test-browser.ts';
 import { call, fixture, startServer, until, type Server } from '../../support/server.ts';
 import { standAt } from '../../support/page/replay.ts';
@@ -185,7 +186,7 @@ describe('for everybody', () => {
       const page = await context.newPage();
       await page.goto(`${server.url}/${hash}`);
       await page.locator('main').waitFor();
-      await page.waitForTimeout(600);
+      await settled(page);
       const over = await page.evaluate(() => {
         const { scrollWidth, clientWidth } = document.documentElement;
         return scrollWidth - clientWidth;

@@ -1,5 +1,7 @@
 import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
 import { atEnd } from '../endings.ts';
+import { watchRequests } from './seen.ts';
+import { slowDown } from './slow.ts';
 
 /** `npm test` finds or installs a Chromium and says where it is. */
 const executablePath = process.env['CHROMIUM'];
@@ -35,6 +37,8 @@ export async function openBrowser(): Promise<Browser> {
   browser.newContext = async (options) => {
     const context = await newContext(options);
     context.setDefaultTimeout(PATIENCE_MS);
+    watchRequests(context);
+    await slowDown(context);
     atEnd(() => context.close());
     return context;
   };

@@ -1,6 +1,4 @@
 import type { Page } from 'playwright-core';
-import { until } from '../server.ts';
-import { clearTheWay } from './keys.ts';
 
 /** The least side of a key, CSS pixels: WCAG 2.2, 2.5.5 target size (enhanced). It may reach beyond what is drawn. */
 const MIN_KEY = 44;
@@ -119,16 +117,6 @@ const textSize = (page: Page, share: string): Promise<void> =>
   page.evaluate((size) => {
     document.documentElement.style.fontSize = size;
   }, share);
-
-/** What calls is seen, until nothing lies over the page any more. */
-export const uncover = (page: Page): Promise<boolean> =>
-  until(
-    async () => {
-      await clearTheWay(page);
-      return page.locator('dialog[open]').isVisible();
-    },
-    (isCovered) => !isCovered,
-  );
 
 /** How much of the first screen's height the line of time has, above the action bar; null on other pages. */
 const ribbonShare = (page: Page): Promise<number | null> =>

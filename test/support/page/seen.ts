@@ -1,4 +1,5 @@
-import type { Page } from 'playwright-core';
+import type { BrowserContext, Page, Request } from 'playwright-core';
+import { until } from '../server.ts';
 
 /**
  * What keeps an element from being seen: not there, outside the viewport, or covered at its middle or near a corner.
@@ -24,3 +25,32 @@ export const hiddenBy = (page: Page, testid: string): Promise<string | null> =>
     }
     return null;
   }, testid);
+
+/** What each page waits for: its files and answers, not the live line. */
+const pending = new WeakMap<Page, Set<Request>>();
+
+export function watchRequests(context: BrowserContext): void {
+  context.on('page', (page) => {
+    const open = new Set<Request>();
+    pending.set(page, open);
+    page.on('request', (request) => open.add(request));
+    for (const end of ['requestfinished', 'requestfailed'] as const)
+      page.on(end as 'requestfinished', (request) => open.delete(request));
+  });
+}
+
+/**
+ * Until the page has all that it asked for, parts, styles and answers, has drawn it, and asked for nothing more by that.
+ * What a test counts or measures as the page stands, and no words tell that it is whole, waits for this.
+ */
+export const settled = (page: Page): Promise<boolean> =>
+  until(
+    async () => {
+      const isWhole = (): boolean => (pending.get(page)?.size ?? 0) === 0;
+      if (!isWhole() || (await page.getByText('Fetching this page').count()) > 0) return false;
+      for (let frame = 0; frame < 3; frame++)
+        await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
+      return isWhole();
+    },
+    (isSettled) => isSettled,
+  );

@@ -85,6 +85,7 @@ export function ActionKey({ of, kind }: { of: Key; kind: string }): JSX.Element 
         type="button"
         class={`action-key ${kind}`}
         data-testid={id}
+        data-does={does}
         disabled={disabled}
         aria-disabled={isResting ? 'true' : undefined}
         aria-busy={isBusy ? 'true' : undefined}
@@ -95,6 +96,6 @@ export function ActionKey({ of, kind }: { of: Key; kind: string }): JSX.Element 
         {beside && <small dir="auto">{beside}</small>}
       </button>
     ),
-    [kind, id, label, icon, beside, disabled, isBusy, isResting],
+    [kind, id, does, label, icon, beside, disabled, isBusy, isResting],
   );
 }
