@@ -144,7 +144,7 @@ type ChannelEstimate = {
   lastGood: number | null;
   /** Nobody measures it now: it is what the heat model makes of the dome and the last looks. */
   isEstimate: boolean;
-  /** When a person last looked, null where nobody did. */
+  /** When a person last looked at what is believed, null where nobody did. */
   lookedAt: number | null;
 };
 

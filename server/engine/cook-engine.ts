@@ -31,7 +31,7 @@ import { factsOf, guessOf, type Facts } from './estimate/facts.ts';
 import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
 import { whatIf } from './forecast/what-if.ts';
-import { isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
+import { believedLookAt, isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
 import { follow, takeDial, takeLook } from './heat/follow.ts';
 import { isOpen } from './detect/lid-detector.ts';
 import type { InPieces } from '../../shared/work/in-pieces.ts';
@@ -185,7 +185,7 @@ function view(state: EngineState): EngineView {
         perMinuteError: 0.6,
         lastGood: channel.filter.good,
         isEstimate: true,
-        lookedAt: channel.looks.at(-1)?.t ?? null,
+        lookedAt: believedLookAt(state, channel),
       };
       continue;
     }
@@ -196,7 +196,7 @@ function view(state: EngineState): EngineView {
       perMinuteError: now ? 60 * now.perSecondError : null,
       lastGood: channel.filter.good,
       isEstimate: false,
-      lookedAt: channel.looks.at(-1)?.t ?? null,
+      lookedAt: believedLookAt(state, channel),
     };
   }
   const { state: name, since, why } = state.stone;

@@ -165,6 +165,28 @@ describe('a stone that is only looked at, every 5 min', () => {
     expect(Math.abs(believed() - 62)).toBeLessThan(15);
   });
 
+  test('given two looks that are not believed within 4 min, each is asked about, and neither counts as the last look', () => {
+    const state = begin();
+    const wrong = (t: number, celsius: number): EngineInput => ({
+      ...good,
+      t,
+      channel: 'stone',
+      celsius,
+      isLook: true,
+    });
+    const dome = evening(1600, 'measured').filter((input) => input.kind === 'reading' && !input.isLook);
+    const looks = evening(1490, 'measured').filter((input) => input.kind === 'reading' && input.isLook);
+    const outputs = run(
+      state,
+      [...dome, ...looks, wrong(1498, 60), wrong(1560, 390)].sort((a, b) => a.t - b.t),
+    );
+    const asked = outputs.flatMap((output) =>
+      output.type === 'alert' && output.message.startsWith('Look again') ? [output.t] : [],
+    );
+    expect(asked).toEqual([expect.closeTo(1500, -1), expect.closeTo(1562, -1)]);
+    expect(engine.view(state).channels['stone']?.lookedAt).toBe(1198);
+  });
+
   test('readings that come minutes apart are looks, whatever sent them', () => {
     const sent = evening(1500, 'measured').map((input) =>
       input.kind === 'reading'

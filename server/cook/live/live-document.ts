@@ -155,7 +155,9 @@ function channelOf(
 ): LiveChannel {
   const last = cook.last.get(id);
   const estimate = view.channels[id];
-  const age = last ? Math.round(Math.max(0, t - last.reading.t) * 1000) / 1000 : null;
+  // A look that is asked about first is not yet what the estimate goes by.
+  const seenAt = (last?.source === 'spot' && estimate?.isEstimate && estimate.lookedAt) || last?.reading.t;
+  const age = seenAt === undefined ? null : Math.round(Math.max(0, t - seenAt) * 1000) / 1000;
   const band = bandOf(role, cook);
   const least = last?.source === 'spot' ? LOOK_LASTS_SECONDS : STALE_AFTER_SECONDS;
   const staleAfter = Math.max(least, 3 * (last?.every ?? 0));

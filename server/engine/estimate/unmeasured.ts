@@ -1,6 +1,6 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, sharedVariance } from '../heat/doubt.ts';
-import { scaleOf } from '../heat/follow.ts';
+import { scaleOf } from '../heat/tracker.ts';
 import { STEP_SECONDS } from '../heat/heat-history.ts';
 import {
   bareHypothesis,

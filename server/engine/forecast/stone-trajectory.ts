@@ -3,7 +3,7 @@ import type { Facts } from '../estimate/facts.ts';
 import { dialAt } from '../heat/dial.ts';
 import { likelyOf } from '../estimate/unmeasured.ts';
 import { lookedAt } from '../heat/doubt.ts';
-import { scaleOf } from '../heat/follow.ts';
+import { scaleOf } from '../heat/tracker.ts';
 import { PIZZA_FLAG, STEP_SECONDS } from '../heat/heat-history.ts';
 import { courseUnder, followsBy, project } from '../heat/project.ts';
 import { domeByHabit } from './habit.ts';

@@ -3,7 +3,7 @@ import type { Channel } from '../estimate/channel.ts';
 import type { EngineState } from '../engine-state.ts';
 import { STEP_SECONDS } from './heat-history.ts';
 import { errorsOff } from './hypotheses.ts';
-import { stepCount, varianceOf, type Tracker } from './tracker.ts';
+import { scaleOf, stepCount, varianceOf, type Tracker } from './tracker.ts';
 
 /** Variance of a look by an infrared thermometer, °C²: it and the spot differ by a degree or so. */
 export const LOOK_VARIANCE = 1.4;
@@ -11,6 +11,12 @@ export const LOOK_VARIANCE = 1.4;
 /** The channel of a role that people look at, since nothing measures it. */
 export const lookedAt = ({ channels }: EngineState, role: Role): Channel | null =>
   channels.find((channel) => channel.role === role && channel.looks.length > 0) ?? null;
+
+/** When a person last looked, s, at what is believed; null: never. */
+export const believedLookAt = (
+  { tracker: { doubt } }: EngineState,
+  { role, looks }: Channel,
+): number | null => (doubt && role === 'stone' ? doubt.before : (looks.at(-1)?.t ?? null));
 
 /** Variance of what all hypotheses share, the parameters, °C². */
 export const sharedVariance = (tracker: Tracker): number =>
@@ -42,11 +48,13 @@ export function isFar(
   const [most] = tracker.members;
   const then = asOfStep(state, t, celsius);
   const variance = sharedVariance(tracker) + LOOK_VARIANCE;
+  // What it is said to be known to on the screen is what it is held against.
+  const least = errors * Math.sqrt(scaleOf(tracker));
   const all = tracker.hypotheses.length > 0 ? tracker.hypotheses : most ? [most] : [];
   return all.every(
     (hypothesis) =>
       Math.abs(then - hypothesis.heat.surface) > FAR_LOOK_CELSIUS &&
-      errorsOff(hypothesis, then, variance) > errors,
+      errorsOff(hypothesis, then, variance) > least,
   );
 }
 
@@ -65,6 +73,7 @@ export function isDoubted(state: EngineState, t: number, celsius: number): boole
     t - doubt.t < REPEATED_WITHIN_SECONDS &&
     Math.abs(celsius - doubt.celsius) < FAR_LOOK_CELSIUS / 2;
   if (!isFar(state, t, celsius) || isRepeated) return false;
-  tracker.doubt = { t, celsius, expected: most.heat.surface };
+  const before = doubt ? doubt.before : (lookedAt(state, 'stone')?.looks.at(-2)?.t ?? null);
+  tracker.doubt = { t, celsius, expected: most.heat.surface, before };
   return true;
 }

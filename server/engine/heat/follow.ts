@@ -200,8 +200,7 @@ export function takeLook(state: EngineState, t: number, celsius: number, other: 
   tracker.hypotheses.push(other);
 }
 
-/** Looks that weigh as much as what is believed before any; what a later look takes from the weight of those before. */
-const PRIOR_LOOKS = 4;
+/** What a later look takes from the weight of those before. */
 const FORGETTING_FACTOR = 0.85;
 const MAX_SURPRISE = 9;
 
@@ -215,10 +214,6 @@ function noteSurprise(tracker: Tracker, celsius: number): void {
   surprise.sum = FORGETTING_FACTOR * surprise.sum + Math.min(MAX_SURPRISE, normalised);
   surprise.count = FORGETTING_FACTOR * surprise.count + 1;
 }
-
-/** What variances are to be taken by, as looks have shown so far. */
-export const scaleOf = ({ surprise }: Tracker): number =>
-  Math.max(0.8, (PRIOR_LOOKS + surprise.sum) / (PRIOR_LOOKS + surprise.count));
 
 /** The pizzas of the stone were others than was thought: the steps since `from` are marked anew. */
 export function remark(state: EngineState, from: number): void {

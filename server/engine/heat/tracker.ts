@@ -42,8 +42,8 @@ export type Tracker = {
   surprise: { sum: number; count: number };
   /** The step at which the parameters were last fitted. */
   fittedAt: number;
-  /** A look so far off that it is asked about before it is believed. */
-  doubt: { t: number; celsius: number; expected: number } | null;
+  /** A look so far off that it is asked about before it is believed, and when the last believed one was, s. */
+  doubt: { t: number; celsius: number; expected: number; before: number | null } | null;
   /** Earlier cooks taught what is believed. */
   isTaught: boolean;
   /** Where the stone's band starts, °C. */
@@ -253,3 +253,10 @@ export function varianceOf({ members }: Tracker): number {
   for (const { heat } of members) sum += (heat.surface - most.heat.surface) ** 2;
   return sum;
 }
+
+/** Looks that weigh as much as what is believed before any. */
+const PRIOR_LOOKS = 4;
+
+/** What variances are to be taken by, as looks have shown so far. */
+export const scaleOf = ({ surprise }: Tracker): number =>
+  Math.max(0.8, (PRIOR_LOOKS + surprise.sum) / (PRIOR_LOOKS + surprise.count));

@@ -25,7 +25,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
   isForBaking: true,
   look: { tone: 'act', symbol: 'doubt', heading: 'Look at the stone', asksForReading: true },
   text: ({ at, by, plain }) =>
-    filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Flour, oil or the peel?` ??
+    filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Mistyped, or flour, oil or the peel?` ??
     filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.` ??
     filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.` ??
     filled`Look at the stone: no look for ${plain('unseenMinutes')} min, so it is asked for less often.` ??
@@ -39,7 +39,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
     if (read !== undefined && off !== undefined)
       return {
         head: 'Look again',
-        rest: `${write.degrees(read)} is ${write.difference(off)} ${side} what it should be: flour, oil or the peel?`,
+        rest: `${write.degrees(read)} is ${write.difference(off)} ${side} what it should be: mistyped, or flour, oil or the peel?`,
       };
     const left = (minutes: number | undefined): number =>
       minutes === undefined ? 0 : 60 * minutes - (t - raisedAt);

@@ -44,7 +44,10 @@ function evaluate(state: EngineState, facts: Facts): Evaluation<'look-due'> {
   const looked = lookedAt(state, 'stone')?.looks.at(-1)?.t ?? -1e6;
   const unseenSince = Math.max(looked, state.tracker.origin ?? 0);
   if (isStanding && t - asked.raisedAt > LAPSES_AFTER_SECONDS) return 'false';
-  if (!isStanding && asked && t - asked.raisedAt < nextAfter(asked.raisedAt, unseenSince)) return 'false';
+  // A look that is not believed is asked about at once: else it would be passed over without a word.
+  const isDoubtNew = state.tracker.doubt !== null && (asked?.raisedAt ?? -1e6) < state.tracker.doubt.t;
+  if (!isStanding && !isDoubtNew && asked && t - asked.raisedAt < nextAfter(asked.raisedAt, unseenSince))
+    return 'false';
   // What was asked for in vain is asked for more rarely, and says so.
   const isInVain = asked !== undefined && nextAfter(asked.raisedAt, unseenSince) > LOOK_WORTH.every;
   const vain = !isStanding && isInVain ? { unseenMinutes: minutes(t - unseenSince) } : {};
