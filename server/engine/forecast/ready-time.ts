@@ -7,6 +7,7 @@ import type { Facts } from '../estimate/facts.ts';
  * When the stone will be ready, by running grill and person ahead: the stone's rate is what the heat gives, held back
  * by a person who throttles so that the stone glides into the band; the rate follows with the dome's lag.
  *   r* = min(r_heat, max((aim − T)/LOOKAHEAD_MINUTES, −SHUT_LOSS_PER_MINUTE)),  dr/dt = (r* − r)/FIRE_LAG_MINUTES,  dT/dt = r
+ * A stone that falls within or below the band is held by opening the vents: r* ≥ min(0, (aim − T)/LOOKAHEAD_MINUTES) there.
  * Ready at the first T within the band with |T(t) − T(t − 120 s)| ≤ 6 °C. T °C, r °C/min.
  */
 type ReadyForecast = {
@@ -115,7 +116,9 @@ function waitFrom(trajectory: Trajectory, facts: Facts, start: Start): Wait {
     const untouched = (course[k] ?? before) - before;
     // Off the course that nobody touches, the stone is drawn back to it.
     const heat = 60 * (untouched / STEP_SECONDS + trajectory.follows * (before - x));
-    const wanted = Math.min(heat, Math.max((aim - x) / LOOKAHEAD_MINUTES, -SHUT_LOSS_PER_MINUTE));
+    const glide = (aim - x) / LOOKAHEAD_MINUTES;
+    const throttled = Math.min(heat, Math.max(glide, -SHUT_LOSS_PER_MINUTE));
+    const wanted = x <= facts.high ? Math.max(throttled, Math.min(0, glide)) : throttled;
     r += (wanted - r) * (1 - Math.exp(-STEP_SECONDS / 60 / FIRE_LAG_MINUTES));
     x += (r * STEP_SECONDS) / 60;
     past.push(x);

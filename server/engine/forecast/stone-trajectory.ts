@@ -29,8 +29,12 @@ export const MAX_LOOKAHEAD_STEPS = 3000 / STEP_SECONDS;
 
 const since = (t: number, at: number | null): number => t - (at ?? -1e6);
 
-/** A dome's drift dies out so fast, s (our choice: minutes for the air, an hour for the body). */
-const DRIFT_TAU_SECONDS = 600;
+/**
+ * A dome's drift dies out so fast, s: a fire soon burns as its vents let it, a body that cools takes an hour about it. Over 160
+ * cooks of the half to tune on (bench:engine), a dome above the band that falls and is left alone is foreseen 10 min ahead too
+ * warm by 4 to 7 °C on the median with 600 s, too cool by 0 to 6 with 1800.
+ */
+const DRIFT_TAU_SECONDS = { rises: 600, falls: 1200 };
 /** °C/min: what a lid or a shovel leaves of a rate says nothing of the next minutes. */
 const MAX_DRIFT_PER_MINUTE = 12;
 /** Air that comes back after a lid is back after some minutes; for so long after it, s, a rise is taken for that. */
@@ -55,6 +59,12 @@ function givenAt(given: readonly (readonly [number, number])[], t: number): numb
   return t2 > t1 ? y1 + (y2 - y1) * Math.max(0, Math.min(1, (t - t1) / (t2 - t1))) : y1;
 }
 
+/** @param isUnsettled the lid was up not long ago: a rise is the air that comes back, a fall not the body that cools */
+function driftTau(drift: number, isUnsettled: boolean): number {
+  if (drift > 0) return isUnsettled ? LID_RETURN_SECONDS.lasts : DRIFT_TAU_SECONDS.rises;
+  return isUnsettled ? DRIFT_TAU_SECONDS.rises : DRIFT_TAU_SECONDS.falls;
+}
+
 /** Where the air heads, °C at `s` seconds from now, as if the lid had not been opened. */
 function airOf(state: EngineState, { t, dome, domeChannel }: Facts): Air | null {
   const { lid, offAt, givenDome } = state;
@@ -65,9 +75,9 @@ function airOf(state: EngineState, { t, dome, domeChannel }: Facts): Air | null 
   const drift = Math.max(-MAX_DRIFT_PER_MINUTE, Math.min(MAX_DRIFT_PER_MINUTE, dome.perMinute)) / 60;
   const isBack = drift > 0 && since(t, lid.closedAt) < LID_RETURN_SECONDS.least;
   if (lid.phase === 'open' || isBack)
-    return drifting(Math.max(dome.celsius, lid.level), 0, DRIFT_TAU_SECONDS);
-  const returns = drift > 0 && Math.min(since(t, lid.closedAt), since(t, offAt)) < LID_RETURN_SECONDS.seen;
-  return drifting(dome.celsius, drift, returns ? LID_RETURN_SECONDS.lasts : DRIFT_TAU_SECONDS);
+    return drifting(Math.max(dome.celsius, lid.level), 0, DRIFT_TAU_SECONDS.rises);
+  const isUnsettled = Math.min(since(t, lid.closedAt), since(t, offAt)) < LID_RETURN_SECONDS.seen;
+  return drifting(dome.celsius, drift, driftTau(drift, isUnsettled));
 }
 
 /** Vents that were moved within this time, s: the dome has not come to what they make of it. */

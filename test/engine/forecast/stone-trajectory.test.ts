@@ -47,3 +47,19 @@ test.each([
 test('what lies beyond the level it settles at is never reached', () => {
   expect(Math.max(...courseOf(240, 280))).toBeLessThan(280);
 });
+
+test('a dome that cools with its body goes on for longer than one that a fire heats', () => {
+  const movedIn20Min = (perMinute: number): number => {
+    const state = engine.start(CONFIG);
+    for (let t = 0; t <= 900; t += 5) {
+      const dome = 300 + (perMinute * t) / 60;
+      engine.step(state, { kind: 'reading', t, channel: 'dome', celsius: dome, quality: 'good' });
+      engine.step(state, { kind: 'reading', t, channel: 'stone', celsius: 290, quality: 'good' });
+    }
+    const { dome = [] } = presentTrajectory(state, factsOf(state, 900)) ?? {};
+    return ((dome.at(-1) ?? NaN) - (dome[0] ?? NaN)) / perMinute;
+  };
+  // τ·(1 − e^(−20 min/τ)): 12.6 min with 20 min, 8.6 min with 10 min
+  expect(movedIn20Min(-2)).toBeCloseTo(12.6, 0);
+  expect(movedIn20Min(2)).toBeCloseTo(8.6, 0);
+});
