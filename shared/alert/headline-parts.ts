@@ -63,6 +63,9 @@ export const overBy = ({ stone, top }: Moment): number | null =>
 /** Longer ago than this, s, a look does not settle whether the stone is ready. */
 const SETTLED_SECONDS = 90;
 
+/** Over its band within so long, s: a pizza that goes on now still finds it there, and cools it. */
+export const OVER_SOON_SECONDS = 180;
+
 /** Whether the stone is ready by an estimate alone, which one look is to confirm. */
 export const isLikely = (stone: { isEstimate: boolean; age: number | null } | null): boolean =>
   stone?.isEstimate === true && (stone.age === null || stone.age > SETTLED_SECONDS);

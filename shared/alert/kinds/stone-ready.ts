@@ -1,8 +1,15 @@
-import { isLikely } from '../headline-parts.ts';
+import { isLikely, OVER_SOON_SECONDS, type Moment } from '../headline-parts.ts';
 import { filled, type AlertKind } from '../kind.ts';
 
 /** The stone is in its band and steady; or it is estimated to be, with one standard error, °C. */
 type Parameters = { stone: number; low: number; high: number; changeIn2Min?: number; error?: number };
+
+function overSoon(t: number, forecast: Moment['forecast'], write: Moment['write']): string | null {
+  const left = (forecast?.overAt ?? Infinity) - t;
+  return left > 0 && left <= OVER_SOON_SECONDS
+    ? `over the band in ${write.span(left)}: then close the vents`
+    : null;
+}
 
 export const stoneReady: AlertKind<'stone-ready', Parameters> = {
   name: 'stone-ready',
@@ -21,7 +28,7 @@ export const stoneReady: AlertKind<'stone-ready', Parameters> = {
     by('changeIn2Min') === null
       ? filled`Likely ready: stone about ${at('stone')}. One look, then launch.`
       : filled`Launch now: stone ${at('stone')} and steady.`,
-  headline: ({ stone, stoneDegrees, next }) => {
+  headline: ({ t, stone, stoneDegrees, next, forecast, write }) => {
     const head = next ? `Launch ${next}` : 'Launch';
     return isLikely(stone)
       ? {
@@ -29,6 +36,6 @@ export const stoneReady: AlertKind<'stone-ready', Parameters> = {
           rest: `likely ready: ${stoneDegrees}`,
           meaning: 'likely ready',
         }
-      : { head, count: 'now', rest: 'the stone is ready', meaning: 'ready' };
+      : { head, count: 'now', rest: overSoon(t, forecast, write) ?? 'the stone is ready', meaning: 'ready' };
   },
 };

@@ -1,9 +1,14 @@
-import type { RaisedAlert, Moment } from '../../../shared/alert/headline-parts.ts';
+import {
+  isLikely,
+  OVER_SOON_SECONDS,
+  type RaisedAlert,
+  type Moment,
+} from '../../../shared/alert/headline-parts.ts';
 import { ALERT_KINDS, byUrgency, calling, type AlertName } from '../../../shared/alert/kinds.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Why } from '../../../shared/words.ts';
 import { dueCount, formatAge, formatDegrees, formatDifference, formatSpan } from '../../lib/format.ts';
-import type { Standing } from './calling-alerts.ts';
+import { ordering, type Standing } from './calling-alerts.ts';
 import { nameOf, onStone, waiting } from './pizza-countdowns.ts';
 import {
   celsiusOf,
@@ -67,8 +72,36 @@ export function headlineFor(view: View, name: AlertName, raised = NO_ALERT): Sen
   return headlineOf(look.tone, look.symbol, headline(momentOf(view), raised));
 }
 
-const orderAlone = (view: View, alert: Standing): Sentence =>
-  headlineFor(view, alert.alert, raisedOf(view, alert));
+/** Seconds until the stone passes the top of its band; infinite where it does not. */
+const overIn = ({ now, t }: View): number => (now.forecast?.overAt ?? Infinity) - t;
+
+/** Whether a pizza waits for a stone that is known to lie in its band now, and not for long. */
+function isLastChance(view: View): boolean {
+  const { now, stone } = view;
+  const celsius = stone && celsiusOf(stone);
+  if (celsius === null || !stone?.band || isLikely(stone) || waiting(now).length === 0) return false;
+  const isInside = celsius >= stone.band[0] && celsius <= stone.band[1];
+  return isInside && overIn(view) > 0 && overIn(view) <= OVER_SOON_SECONDS;
+}
+
+/**
+ * What an alert comes to by what is known now, on every part of the page alike: vents are not moved for a stone that a look
+ * should find first, and a pizza that still can goes onto a stone before it is too hot.
+ */
+export function comesTo(view: View, { alert }: Standing): { name: AlertName; raised: Standing | null } {
+  const { look, vents } = ALERT_KINDS[alert];
+  if (!look.restsOnStone) return { name: alert, raised: null };
+  const asked = view.now.alerts.find((a) => a.alert === 'look-due' && a.state === 'unacknowledged');
+  if (asked && overIn(view) > OVER_SOON_SECONDS) return { name: 'look-due', raised: asked };
+  if (lookFirst(view)) return { name: 'look-due', raised: null };
+  return { name: vents === 'close' && isLastChance(view) ? 'stone-ready' : alert, raised: null };
+}
+
+function orderAlone(view: View, alert: Standing): Sentence {
+  const { name, raised } = comesTo(view, alert);
+  if (name === alert.alert) return headlineFor(view, name, raisedOf(view, alert));
+  return headlineFor(view, name, raised ? raisedOf(view, raised) : NO_ALERT);
+}
 
 export const orderOf = (view: View, alert: Standing): Sentence =>
   withLidFirst(view.now, orderAlone(view, alert));
@@ -98,14 +131,19 @@ export function isAnswered(view: View, name: AlertName, why: Why = {}): boolean 
   return (vents && isWatched(view, vents)) || isSettled?.(momentOf(view), why) === true;
 }
 
-/** What the most urgent alert orders that stands, of those that were seen or of those that were not. */
-export function ordered(view: View, state: 'unacknowledged' | 'acknowledged'): Sentence | null {
+/** What the alert orders that fills the screen: the headline behind it says the same. */
+export function called(view: View): Sentence | null {
+  const alert = ordering(view.now.alerts);
+  return alert && orderAlone(view, alert);
+}
+
+/** What the most urgent alert orders that was seen and still stands. */
+export function ordered(view: View): Sentence | null {
   const first = byUrgency(calling(view.now.alerts)).find(
     (a) =>
-      a.state === state &&
+      a.state === 'acknowledged' &&
       ALERT_KINDS[a.alert]?.look.isHeadline &&
-      !(state === 'acknowledged' && isAnswered(view, a.alert, a.why)),
+      !isAnswered(view, a.alert, a.why),
   );
-  if (!first) return null;
-  return (ALERT_KINDS[first.alert].look.restsOnStone ? lookFirst(view) : null) ?? orderAlone(view, first);
+  return first ? orderAlone(view, first) : null;
 }

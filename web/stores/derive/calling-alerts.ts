@@ -12,6 +12,13 @@ const fillsScreen = ({ urgency, alert }: Standing): boolean =>
 export const noticed = (alerts: readonly Standing[]): Standing | null =>
   byUrgency(calling(alerts)).find((a) => a.state === 'unacknowledged' && fillsScreen(a)) ?? null;
 
+/** The most urgent that nobody has seen and that has an order for the headline: it says what fills the screen. */
+export const ordering = (alerts: readonly Standing[]): Standing | null =>
+  byUrgency(calling(alerts)).find(({ state, alert }) => {
+    const look = ALERT_KINDS[alert]?.look;
+    return state === 'unacknowledged' && (look?.isHeadline ?? look?.fillsScreen) === true;
+  }) ?? null;
+
 /** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function chipAlerts(alerts: readonly Standing[]): Standing[] {
   const whole = noticed(alerts);

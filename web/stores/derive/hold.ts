@@ -1,11 +1,17 @@
 import type { Now } from '../../../shared/api/live.ts';
-import { callOf } from './calling-alerts.ts';
+import { callOf, ordering } from './calling-alerts.ts';
 import type { Sentence } from './headline-sentence.ts';
 
-/** What people did, as text: where it changes the page answers at once. `answered` are the calls that somebody has seen. */
-export type Cause = { text: string; answered: readonly string[]; answers: number };
+/**
+ * What people did, as text: where it changes the page answers at once. `answered` are the calls that somebody has seen,
+ * `filled` is the one that last took the whole screen with an order, which counts as an answer.
+ */
+export type Cause = { text: string; answered: readonly string[]; filled: string | null; answers: number };
 
-/** A call that goes by itself is no answer: only one that is seen newly counts. Pure. @param cook which cook it is */
+/**
+ * A call that goes by itself is no answer: only one that is seen newly counts, and one that newly takes the whole screen,
+ * since the sentence behind it must not order something else. Pure. @param cook which cook it is
+ */
 export function causeOf(
   before: Cause | null,
   { alerts, events, onStone, channels }: Now,
@@ -15,14 +21,16 @@ export function causeOf(
     .filter(({ state }) => state === 'acknowledged' || state === 'shelved')
     .map((alert) => `${callOf(alert)} ${alert.state}`);
   const isNew = answered.some((call) => before?.answered.includes(call) !== true);
-  const answers = (before?.answers ?? 0) + (isNew ? 1 : 0);
+  const first = ordering(alerts);
+  const filled = first ? callOf(first) : (before?.filled ?? null);
+  const answers = (before?.answers ?? 0) + (isNew || filled !== (before?.filled ?? null) ? 1 : 0);
   // A look is something that somebody did; so is a probe that speaks for the first time.
   const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
   const undone = events.filter((event) => event.undone).length;
   // One that was only noticed has no id: its coming and going changes what is to be done as well.
   const lying = onStone.map(({ pizza, launchedAt }) => pizza ?? `noticed at ${launchedAt}`);
   const text = [cook, events.at(-1)?.id, undone, lying, answers, looks].join();
-  return { text, answered, answers };
+  return { text, answered, filled, answers };
 }
 
 /** What was known when a sentence came up, written for the time `t`, s of the cook. */

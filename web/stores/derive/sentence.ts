@@ -2,7 +2,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { dueCount, formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
-import { headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
+import { called, headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
 import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizza-countdowns.ts';
 import {
   celsiusOf,
@@ -34,11 +34,11 @@ export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sente
   const view = viewOf(now, unit, t);
   // What was seen yields to what is due next; until then it goes before everything.
   const base =
-    ordered(view, 'unacknowledged') ??
+    called(view) ??
     baking(view) ??
     ended(view) ??
     blind(view) ??
-    (now.state === 'ready' ? null : ordered(view, 'acknowledged')) ??
+    (now.state === 'ready' ? null : ordered(view)) ??
     lookFirst(view) ??
     byState(view);
   return withLidFirst(now, base);

@@ -4,13 +4,13 @@ import { useLayoutEffect, useRef } from 'preact/hooks';
 import { isLikely } from '../../../shared/alert/headline-parts.ts';
 import type { AlertKind, AlertLook } from '../../../shared/alert/kind.ts';
 import { VENT_NOTES } from '../../../shared/evening/vents.ts';
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_KINDS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { route } from '../../lib/router.ts';
 import { acknowledge, bakeLonger, shelve, tellEvent, tellPizza } from '../../stores/act/acts.ts';
 import { tookOff } from '../../stores/act/ask.ts';
 import { answeredWith, noticed, type Standing } from '../../stores/derive/calling-alerts.ts';
 import { cookTime, now } from '../../stores/live.ts';
-import { orderOf } from '../../stores/derive/alert-headlines.ts';
+import { comesTo, orderOf } from '../../stores/derive/alert-headlines.ts';
 import { onStone, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { viewOf, type View } from '../../stores/derive/headline-sentence.ts';
 import { sheet } from '../../stores/screen.ts';
@@ -43,14 +43,20 @@ const shown = computed(() => (mayCall.value ? noticed(now.value?.alerts ?? []) :
 /** The alert that nobody has seen yet, over everything else, until someone says so on any screen. */
 export function Notice(): JSX.Element | null {
   const alert = shown.value;
-  return alert && <Shown key={alert.alert + (alert.pizza ?? '')} alert={alert} />;
+  return alert && <Shown key={nameNow(alert) + alert.alert + (alert.pizza ?? '')} alert={alert} />;
 }
 
-async function report({ alert, pizza }: Standing): Promise<void> {
-  const { vents, look } = ALERT_KINDS[alert];
+/** The kind of order that it comes to by what is known now. */
+function nameNow(alert: Standing): AlertName {
+  const seen = view();
+  return seen ? comesTo(seen, alert).name : alert.alert;
+}
+
+async function report(alert: Standing): Promise<void> {
+  const { vents, look } = ALERT_KINDS[nameNow(alert)];
   const standing = now.peek()?.alerts ?? [];
-  if (!look.did || !(await tellDid(look.did, pizza, vents))) return;
-  for (const each of answeredWith(standing, alert)) await acknowledge(each);
+  if (!look.did || !(await tellDid(look.did, alert.pizza, vents))) return;
+  for (const each of answeredWith(standing, alert.alert)) await acknowledge(each);
 }
 
 function tellDid(
@@ -69,12 +75,14 @@ function tellDid(
 
 const view = (): View | null => now.value && viewOf(now.value, unit.value, cookTime.value ?? 0);
 
-/** A stone that is likely ready wants a look first. */
-const wantsLook = ({ alert }: Standing): boolean =>
-  ALERT_KINDS[alert].look.headingIfLikely !== undefined && isLikely(view()?.stone ?? null);
+/** A look comes first, as of a stone that is likely ready. */
+function wantsLook(alert: Standing): boolean {
+  const { asksForReading, headingIfLikely } = ALERT_KINDS[nameNow(alert)].look;
+  return asksForReading ?? (headingIfLikely !== undefined && isLikely(view()?.stone ?? null));
+}
 
 function headingOf(alert: Standing): string {
-  const { heading, headingIfLikely } = ALERT_KINDS[alert.alert].look;
+  const { heading, headingIfLikely } = ALERT_KINDS[nameNow(alert)].look;
   return (wantsLook(alert) && headingIfLikely) || heading;
 }
 
@@ -141,7 +149,7 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
     dialog?.showModal();
     return () => dialog?.close();
   }, []);
-  const { symbol, did } = ALERT_KINDS[alert.alert].look;
+  const { symbol, did } = ALERT_KINDS[nameNow(alert)].look;
   const isLook = wantsLook(alert);
   return (
     <dialog

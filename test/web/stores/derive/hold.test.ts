@@ -87,11 +87,19 @@ describe('what people did', () => {
 
   it('given an alert that comes and goes by itself, is the same', () => {
     const before = causeOf(null, makeNow(), '7');
-    const called = causeOf(before, stone('unacknowledged'), '7');
+    const due = makeNow({ alerts: [alert('look-due', { urgency: 'prompt' })] });
+    const called = causeOf(before, due, '7');
     expect([called, causeOf(called, makeNow(), '7')].map(({ text }) => text)).toEqual([
       before.text,
       before.text,
     ]);
+  });
+
+  it('given an alert that takes the whole screen, is another, and stays so when it goes by itself', () => {
+    const before = causeOf(null, makeNow(), '7');
+    const called = causeOf(before, stone('unacknowledged'), '7');
+    expect(called.text).not.toBe(before.text);
+    expect(causeOf(called, makeNow(), '7').text).toBe(called.text);
   });
 
   it('given an alert that somebody has seen, is another, and stays so when it is over', () => {
