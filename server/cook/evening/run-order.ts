@@ -1,4 +1,4 @@
-import { DEFAULT_BAKE, DEFAULT_TARGETS, type EngineView } from '../../../shared/engine.ts';
+import { DEFAULT_BAKE, DEFAULT_TARGETS, type Band } from '../../../shared/engine.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import type { Unit } from '../../../shared/units.ts';
@@ -11,6 +11,7 @@ import {
 } from '../../evening/run/proposed-order.ts';
 import { pace } from '../../evening/run/hands-pace.ts';
 import { isOnStone, isWaiting, USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
+import { nextLaunch } from './next-launch.ts';
 import type { RunningCook } from '../live/running.ts';
 
 const NEUTRAL_TASTE = { base: 0, crust: 0, wetness: 0 };
@@ -33,23 +34,24 @@ export function proposed(
   }));
 }
 
-/** When the next pizza can go on, s, gone by where that is now; null where nothing can be said. */
-export function nextLaunch(view: EngineView, t: number): number | null {
-  const busy = Math.max(0, ...view.onStone.map(({ offAt }) => offAt));
-  if (busy > 0) return Math.max(t, busy) + USUAL_RECOVERY_SECONDS;
-  return view.state === 'ready' ? view.since : (view.forecast?.readyAt ?? null);
-}
+/** The stone's band of this cook, °C. */
+const bandOf = ({ targets }: RunningCook): Band => targets.stone ?? DEFAULT_TARGETS.stone;
+
+/** When the next pizza of this cook can go on, s; null where nothing can be said. */
+export const nextLaunchOf = (cook: RunningCook, t: number): number | null =>
+  nextLaunch(cook.view(), t, bandOf(cook));
 
 /** The waiting pizzas of the running cook in a better order. */
 export function proposedRun(cook: RunningCook, t: number, unit: Unit): Proposal[] {
   const view = cook.view();
   const waiting = cook.pizzas.filter(isWaiting);
+  const launchAt = Math.max(t, nextLaunchOf(cook, t) ?? t);
   const bakeSeconds = waiting[0]?.offAfter ?? DEFAULT_BAKE.offAfter;
   return proposed(
     waiting,
-    { readyAt: Math.max(t, nextLaunch(view, t) ?? t), bakeSeconds, recoverySeconds: USUAL_RECOVERY_SECONDS },
+    { readyAt: launchAt, bakeSeconds, recoverySeconds: USUAL_RECOVERY_SECONDS },
     view.forecast?.curves.stone ?? [],
-    cook.targets.stone ?? DEFAULT_TARGETS.stone,
+    bandOf(cook),
     unit,
   );
 }
@@ -65,7 +67,7 @@ export function inOrder(cook: RunningCook, ids: readonly string[]): void {
 /** What hands should do for the next pizza, so that it is on the peel as the stone is ready; null where none waits. */
 export function promptOf(cook: RunningCook, t: number): Now['prompt'] {
   const next: Pizza | undefined = cook.pizzas.find(isWaiting);
-  const from = nextLaunch(cook.view(), t);
+  const from = nextLaunchOf(cook, t);
   if (!next || from === null) return null;
   const at = Math.max(t, from);
   const stage = next.stage ?? 'ball';

@@ -4,7 +4,7 @@ import { alertText } from '../../../shared/alert/text.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { isAtGrill } from '../history/cook-entries.ts';
-import { nextLaunch } from '../evening/run-order.ts';
+import { nextLaunchOf } from '../evening/run-order.ts';
 import { isRunBaked } from '../../../shared/cook/run.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
@@ -68,7 +68,7 @@ export function nowOf(instant: Instant): Now {
     lidOpen: view?.lidOpen ?? false,
     lid: view?.lid ?? 'unknown',
     forecast: view?.forecast ?? null,
-    nextLaunchAt: view && t !== null ? nextLaunch(view, t) : null,
+    nextLaunchAt: cook && t !== null ? nextLaunchOf(cook, t) : null,
     advice:
       view?.advice && !isBaked(instant)
         ? adviceWith(view.advice, instant.unit ?? 'C', evening.lidHazard)

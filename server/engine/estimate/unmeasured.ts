@@ -10,7 +10,7 @@ import {
   TWO_MINUTES,
   type Hypothesis,
 } from '../heat/hypotheses.ts';
-import { normalCdf } from './normal.ts';
+import { normalCdf } from '../../../shared/statistics/normal.ts';
 
 /** The stone that nobody measures: where it is, and how probable it is that it is ready. Times s, temperatures °C. */
 

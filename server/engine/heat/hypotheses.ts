@@ -1,4 +1,4 @@
-import { normalCdf } from '../estimate/normal.ts';
+import { normalCdf } from '../../../shared/statistics/normal.ts';
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
 import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
 import { copyOfCovariance } from './kalman.ts';

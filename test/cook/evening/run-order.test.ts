@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { nextLaunch } from '../../../server/cook/evening/run-order.ts';
+import { nextLaunch } from '../../../server/cook/evening/next-launch.ts';
+
 import { engine } from '../../../server/engine/cook-engine.ts';
-import type { EngineView } from '../../../shared/engine.ts';
+import { DEFAULT_TARGETS, type EngineView } from '../../../shared/engine.ts';
 import { CONFIG } from '../../engine/evening.ts';
 
 const view = (over: Partial<EngineView>): EngineView => ({ ...engine.view(engine.start(CONFIG)), ...over });
@@ -9,12 +10,12 @@ const lying = (offAt: number) => ({ pizza: 'a', launchedAt: 0, turnAt: null, off
 
 describe('when the next pizza can go on', () => {
   it('given a pizza on the stone, is after its off and the time that a stone takes to come back', () => {
-    expect(nextLaunch(view({ onStone: [lying(3950)] }), 3600)).toBe(3950 + 300);
-    expect(nextLaunch(view({ onStone: [lying(3500)] }), 3600)).toBe(3600 + 300);
+    expect(nextLaunch(view({ onStone: [lying(3950)] }), 3600, DEFAULT_TARGETS.stone)).toBe(3950 + 300);
+    expect(nextLaunch(view({ onStone: [lying(3500)] }), 3600, DEFAULT_TARGETS.stone)).toBe(3600 + 300);
   });
 
   it('given a stone that is ready, is since it became so', () => {
-    expect(nextLaunch(view({ state: 'ready', since: 3500 }), 3600)).toBe(3500);
+    expect(nextLaunch(view({ state: 'ready', since: 3500 }), 3600, DEFAULT_TARGETS.stone)).toBe(3500);
   });
 
   it('given a pizza that is off before its turn would be due, asks for no turn', () => {
@@ -25,6 +26,6 @@ describe('when the next pizza can go on', () => {
   });
 
   it('given no pizza and no forecast, is not known', () => {
-    expect(nextLaunch(view({ state: 'climbing', forecast: null }), 3600)).toBeNull();
+    expect(nextLaunch(view({ state: 'climbing', forecast: null }), 3600, DEFAULT_TARGETS.stone)).toBeNull();
   });
 });

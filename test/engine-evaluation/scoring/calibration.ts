@@ -1,4 +1,4 @@
-import { normalCdf } from '../../../server/engine/estimate/normal.ts';
+import { normalCdf } from '../../../shared/statistics/normal.ts';
 import { EIGHTY, type CookScore } from './score.ts';
 
 /** Of ranges meant to hold so often, by the horizon in minutes: how often they did, and over how many points. */

@@ -84,6 +84,12 @@ function isLastChance(view: View): boolean {
   return isInside && overIn(view) > 0 && overIn(view) <= OVER_SOON_SECONDS;
 }
 
+/** The call of such a stone, where no alert calls. */
+export const lastChance = (view: View): Sentence | null =>
+  isLastChance(view) && view.now.state !== 'ready' && (view.now.nextLaunchAt ?? Infinity) <= view.t
+    ? headlineFor(view, 'stone-ready')
+    : null;
+
 /**
  * What an alert comes to by what is known now, on every part of the page alike: vents are not moved for a stone that a look
  * should find first, and a pizza that still can goes onto a stone before it is too hot.

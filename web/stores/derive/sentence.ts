@@ -2,7 +2,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { dueCount, formatAge, formatDegrees, formatSpan } from '../../lib/format.ts';
-import { called, headlineFor, isAnswered, lookFirst, ordered } from './alert-headlines.ts';
+import { called, headlineFor, isAnswered, lastChance, lookFirst, ordered } from './alert-headlines.ts';
 import { isRunOver, nextLaunchAt, onStone, waiting, type OnStone } from './pizza-countdowns.ts';
 import {
   celsiusOf,
@@ -40,6 +40,8 @@ export function sentence(now: Now | null, unit: Unit, { t, lost }: Clock): Sente
     blind(view) ??
     (now.state === 'ready' ? null : ordered(view)) ??
     lookFirst(view) ??
+    lastChance(view) ??
+    unsure(view) ??
     byState(view);
   return withLidFirst(now, base);
 }
@@ -151,6 +153,16 @@ function blind(view: View): Sentence | null {
   const other = domeNow === null ? '' : `; dome ${formatDegrees(domeNow, unit)}`;
   const why = stone.reason === undefined ? 'check its probe' : textInUnit(stone.reason, unit);
   return headlineOf('urgent', 'doubt', { head: 'Stone not known', rest: `${why}${other}` });
+}
+
+/** The stone may be ready at once or not for long, which only a look can tell: the server names no launch then. */
+function unsure(view: View): Sentence | null {
+  const { now, stone } = view;
+  const isNamed = now.nextLaunchAt !== null || (now.forecast?.readyAt ?? null) === null;
+  if (isNamed || !stone?.isEstimate || now.state === 'hot') return null;
+  return stone.age !== null && stone.age < NEXT_LOOK_SECONDS
+    ? lookAgain(view, stone.age)
+    : headlineFor(view, 'look-due');
 }
 
 // The stone state by itself.

@@ -91,3 +91,28 @@ describe('the headline behind a full screen', () => {
     expect(comesTo(viewOf(now, 'C', 3610), alert('overshoot-ahead')).name).toBe('look-due');
   });
 });
+
+describe('a launch that is named nowhere, or now', () => {
+  const readyAt = 4680;
+  it('given a stone that may be ready at once or in 18 min, asks for the look that tells it', () => {
+    const grazing = (age: number): Now =>
+      makeNow({
+        state: 'climbing',
+        pizzas,
+        channels: [looked(253, 4, age)],
+        forecast: forecast({ readyAt }),
+        nextLaunchAt: null,
+      });
+    expect(page([3600, grazing(20)]).headline).toMatch(/^Look again, in 2 min/);
+    expect(page([3600, grazing(150)]).headline).toMatch(/^Look at the stone/);
+  });
+
+  it('given a stone seen in its band that is over it in 1 min, before any alert, is the launch', () => {
+    const over = forecast({ readyAt, overAt: 3660 });
+    const channels = [looked(274, 3, 1)];
+    const soaking = makeNow({ state: 'soaking', pizzas, channels, forecast: over, nextLaunchAt: 3600 });
+    const words = 'Launch Pizza 3, now, over the band in 1 min: then close the vents';
+    expect(page([3600, soaking]).headline).toBe(words);
+    expect(page([3600, { ...soaking, nextLaunchAt: 3640 }]).headline).toMatch(/^Launch Pizza 3, in/);
+  });
+});
