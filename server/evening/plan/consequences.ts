@@ -91,7 +91,8 @@ function fireGives({ evening, was, is, done, isForeseen }: Change): string[] {
   ];
 }
 
-function servingGives({ was, is }: Change): string[] {
+function servingGives({ was, is, done }: Change): string[] {
+  if (done.has('launch:1')) return [];
   const later = (is.get('launch:1') ?? 0) - (was.get('launch:1') ?? 0);
   if (Math.abs(later) < MINUTE_MS) return [];
   return [`The first pizza comes ${span(Math.abs(later))} ${later > 0 ? 'later' : 'sooner'}.`];

@@ -80,6 +80,12 @@ describe('live slippage', () => {
     expect(after.gives).toEqual(['The first pizza comes 15 min later.']);
   });
 
+  it('given a first pizza that was launched early, does not say any more when it comes', () => {
+    const launched = { step: 'launch' as const, pizza: 1, at: later('launch:1', -2) };
+    const sooner = (sentence: string): boolean => sentence.startsWith('The first pizza');
+    expect(replan(evening, [launched], later('launch:1', 1)).gives.filter(sooner)).toEqual([]);
+  });
+
   it('a stone that is ready: the first launch is now, at whatever second it is asked, and nothing pushes it on', () => {
     const lit = { step: 'light-fire' as const, at: later('light-fire', 40) };
     for (const late of [0, 1, 10, 30, 90]) {

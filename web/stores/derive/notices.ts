@@ -1,5 +1,7 @@
 import type { Now } from '../../../shared/api/live.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { isAnswered } from './alert-headlines.ts';
+import { viewOf } from './headline-sentence.ts';
 import { isRunOver } from './pizza-countdowns.ts';
 import { chipAlerts, type Standing } from './calling-alerts.ts';
 import { HOLD_SECONDS } from './hold.ts';
@@ -45,7 +47,11 @@ function stepOf({ plan }: Now): Message[] {
 export function messagesOf(now: Now, t: number, watched: string | null, expected: string): Message[] {
   const { questions, alerts, guides, prompt, sources } = now;
   // Once all is baked nothing rests on a stone that is right: what is for baking alone asks for nothing any more.
-  const isWanted = ({ alert }: Standing): boolean => !isRunOver(now) || !ALERT_KINDS[alert]?.isForBaking;
+  // Nor is what was seen and leads elsewhere since: an overshoot ahead of a stone that a pizza has cooled.
+  const view = viewOf(now, 'C', t);
+  const isWanted = ({ alert, state, why }: Standing): boolean =>
+    (!isRunOver(now) || !ALERT_KINDS[alert]?.isForBaking) &&
+    !(state === 'acknowledged' && ALERT_KINDS[alert] && isAnswered(view, alert, why));
   const chips = chipAlerts(alerts)
     .filter(isWanted)
     .map((alert): Message => ({

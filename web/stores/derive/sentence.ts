@@ -176,12 +176,16 @@ const STATES: Record<Exclude<Now['state'], 'blind' | 'baking'>, (view: View) => 
   soaking: (view) => untilReady(view, 'Wait', 'let the heat even out'),
   ready: (view) => headlineFor(view, 'stone-ready'),
   hot: (view) => (isAnswered(view, 'overshot') ? cooling(view) : headlineFor(view, 'overshot')),
-  recovering: (view) => (fallsAhead(view) ? airless() : untilReady(view, 'Wait', 'the stone is coming back')),
+  recovering: (view) => (fallsAhead(view) ? airless() : untilReady(view, 'Wait', recoveringWords(view))),
   falling: (view) =>
     isWatched(view, 'open')
       ? headlineOf('calm', 'wait', { head: 'Wait', rest: 'the fire has air: the stone comes after it' })
       : headlineOf('act', 'open', { head: 'Open the vents', rest: 'the stone is falling: add charcoal' }),
 };
+
+/** Its arrow may still point down: then the pizza that took its heat is why. */
+const recoveringWords = ({ stone }: View): string =>
+  (stone?.perMinute ?? 0) < -RISES ? 'a pizza has cooled the stone' : 'the stone is coming back';
 
 /** At this fire a stone that is below its band only loses heat. */
 function fallsAhead({ now: { forecast }, stone }: View): boolean {

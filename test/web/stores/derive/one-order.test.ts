@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Now } from '../../../../shared/api/live.ts';
+import { messagesOf } from '../../../../web/stores/derive/notices.ts';
 import { noticed } from '../../../../web/stores/derive/calling-alerts.ts';
 import { comesTo, orderOf } from '../../../../web/stores/derive/alert-headlines.ts';
 import { spoken, viewOf } from '../../../../web/stores/derive/headline-sentence.ts';
@@ -89,6 +90,28 @@ describe('the headline behind a full screen', () => {
     expect(headline).toBe('Look at the stone, ready in about 50 s. Before the lid: open the vents.');
     expect(screen).toBe(headline);
     expect(comesTo(viewOf(now, 'C', 3610), alert('overshoot-ahead')).name).toBe('look-due');
+  });
+});
+
+describe('what is said once it is past', () => {
+  it('given an overshoot that was seen and a forecast that stays in the band, names it no more', () => {
+    const ids = (overAt: number | null): string[] =>
+      messagesOf(makeNow({ alerts: [ahead], forecast: forecast({ overAt }) }), 3600, null, '').map(
+        ({ id }) => id,
+      );
+    expect(ids(3900)).toEqual(['alert overshoot-ahead ']);
+    expect(ids(null)).toEqual([]);
+  });
+
+  it('given a stone that still falls after a pizza, does not say that it comes back', () => {
+    const after = (perMinute: number): Now =>
+      makeNow({
+        state: 'recovering',
+        channels: [channel('stone', 240, { perMinute })],
+        forecast: forecast({ readyAt: 4200 }),
+      });
+    expect(page([3600, after(-3)]).headline).toMatch(/a pizza has cooled the stone$/);
+    expect(page([3600, after(3)]).headline).toMatch(/the stone is coming back$/);
   });
 });
 
