@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CONVERTERS, prepare } from '../../server/conversion/converter-list.ts';
+import { forAll } from '../support/property.ts';
 
 const numRuns = Number(process.env['FUZZ_RUNS'] ?? 500);
 
@@ -25,14 +26,11 @@ describe.each(OPTIONS)('%j', (conversion) => {
   it('gives a temperature that can be or none with the reason, whatever comes in', () => {
     const convert = prepare(conversion);
     const anything = fc.oneof(fc.double(), fc.double({ min: -100, max: 1e6 }));
-    fc.assert(
-      fc.property(anything, fc.option(anything), (value, junction) => {
-        const { celsius, fault } = convert(value, junction);
-        if (celsius === null) expect(fault).toEqual(expect.any(String));
-        else expect(Number.isFinite(celsius) && celsius >= -273.15).toBe(true);
-      }),
-      { numRuns, seed: 20260502 },
-    );
+    forAll({ numRuns, seed: 20260502 }, anything, fc.option(anything), (value, junction) => {
+      const { celsius, fault } = convert(value, junction);
+      if (celsius === null) expect(fault).toEqual(expect.any(String));
+      else expect(Number.isFinite(celsius) && celsius >= -273.15).toBe(true);
+    });
   });
 });
 

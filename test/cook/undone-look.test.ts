@@ -12,6 +12,7 @@ import { bankCook } from '../engine-evaluation/cooks.ts';
 import { cook } from '../simulator/cook.ts';
 import { openSession, type Bench } from '../support/session.ts';
 import { headerOf } from '../support/header.ts';
+import { forAll } from '../support/property.ts';
 
 /** A cook of the bank, its dome measured each 10 s and its stone looked at every 5 min, with what its people did. */
 const { plan } = bankCook(0);
@@ -46,32 +47,29 @@ const mistyped = fc.record({
 describe.each(['measured', 'dial'] as const)('a look taken back, the dome %s', (dome) => {
   it('leaves all that the engine says from then on as if nobody had looked', () => {
     const lines = linesOf(dome);
-    fc.assert(
-      fc.property(mistyped, ({ channel, celsius, t, after }) => {
-        const undoneAt = Math.min(UNTIL, t + after) + 0.5;
-        const mine: RecordingLine[] = [
-          { t: t + 0.5, source: 'spot', channel, celsius, id: 'mistyped' },
-          { t: undoneAt, event: 'undo', of: 'mistyped' },
-        ];
-        const [undone, never] = [createCore(header), createCore(header)];
-        for (const line of [...lines, ...mine].sort((a, b) => a.t - b.t)) {
-          const outputs = undone.line(line).outputs;
-          if (mine.includes(line)) {
-            never.tick(line.t);
-            if ('event' in line) expect(undone.view()).toEqual(never.view());
-            continue;
-          }
-          const due = never.line(line).outputs;
-          if (line.t < undoneAt) continue;
-          expect(outputs).toEqual(due);
-          if (line.t % 60 === 0) expect(undone.view()).toEqual(never.view());
+    forAll({ numRuns: 6 }, mistyped, ({ channel, celsius, t, after }) => {
+      const undoneAt = Math.min(UNTIL, t + after) + 0.5;
+      const mine: RecordingLine[] = [
+        { t: t + 0.5, source: 'spot', channel, celsius, id: 'mistyped' },
+        { t: undoneAt, event: 'undo', of: 'mistyped' },
+      ];
+      const [undone, never] = [createCore(header), createCore(header)];
+      for (const line of [...lines, ...mine].sort((a, b) => a.t - b.t)) {
+        const outputs = undone.line(line).outputs;
+        if (mine.includes(line)) {
+          never.tick(line.t);
+          if ('event' in line) expect(undone.view()).toEqual(never.view());
+          continue;
         }
-        expect(undone.view()).toEqual(never.view());
-        const struck = undone.cook().entries.filter((entry) => entry.undone);
-        expect(struck.map(({ id, event }) => [id, event.event])).toEqual([['mistyped', 'look']]);
-      }),
-      { numRuns: 6 },
-    );
+        const due = never.line(line).outputs;
+        if (line.t < undoneAt) continue;
+        expect(outputs).toEqual(due);
+        if (line.t % 60 === 0) expect(undone.view()).toEqual(never.view());
+      }
+      expect(undone.view()).toEqual(never.view());
+      const struck = undone.cook().entries.filter((entry) => entry.undone);
+      expect(struck.map(({ id, event }) => [id, event.event])).toEqual([['mistyped', 'look']]);
+    });
   });
 });
 

@@ -7,6 +7,7 @@ import { createPipeline } from '../../server/ingest/pipeline.ts';
 import { describe as describeFrame } from '../../server/ingest/describe-frame.ts';
 import type { Probe } from '../../shared/probe.ts';
 import type { Frame } from '../../shared/recording.ts';
+import { forAll } from '../support/property.ts';
 
 /** Cases a property; a nightly run sets it to 100 000. */
 const numRuns = Number(process.env['FUZZ_RUNS'] ?? 500);
@@ -100,17 +101,14 @@ function isSound({ part, quantity, value, fault }: Measurement): boolean {
 
 describe.each(DECODERS.map((decoder) => ({ name: decoder.name, decoder })))('$name', ({ decoder }) => {
   it('answers damaged and random frames with sound measurements or a DecodeError', () => {
-    fc.assert(
-      fc.property(frameFor(decoder), ({ frame, options = {} }) => {
-        try {
-          const measurements = decoder.decode(frame, options, {});
-          expect(measurements.filter((measurement) => !isSound(measurement))).toEqual([]);
-        } catch (error) {
-          expect(error).toBeInstanceOf(DecodeError);
-        }
-      }),
-      { numRuns, seed },
-    );
+    forAll({ numRuns, seed }, frameFor(decoder), ({ frame, options = {} }) => {
+      try {
+        const measurements = decoder.decode(frame, options, {});
+        expect(measurements.filter((measurement) => !isSound(measurement))).toEqual([]);
+      } catch (error) {
+        expect(error).toBeInstanceOf(DecodeError);
+      }
+    });
   });
 });
 
@@ -166,15 +164,12 @@ const NOTHINGS: readonly [string, fc.Arbitrary<Frame>][] = [
 ];
 
 it.each(NOTHINGS)('%s never gives a number', (_, frames) => {
-  fc.assert(
-    fc.property(frames, (frame) => {
-      const values = decoderFor(frame)
-        ?.decode(frame, {}, {})
-        .map((each) => each.value);
-      expect(values).toEqual([null]);
-    }),
-    { numRuns, seed },
-  );
+  forAll({ numRuns, seed }, frames, (frame) => {
+    const values = decoderFor(frame)
+      ?.decode(frame, {}, {})
+      .map((each) => each.value);
+    expect(values).toEqual([null]);
+  });
 });
 
 it('the pipeline and describe throw at nothing, and readings are finite or null', () => {
@@ -190,17 +185,14 @@ it('the pipeline and describe throw at nothing, and readings are finite or null'
   });
   const pipeline = createPipeline({ channels: [{ id: 'stone', role: 'stone' }], probes });
   const frames = fc.oneof(...DECODERS.map(frameFor));
-  fc.assert(
-    fc.property(frames, fc.nat(10_000), ({ frame, options }, t) => {
-      const { readings } = pipeline.frame({ ...frame, t });
-      for (const { celsius, quality, reason } of readings) {
-        expect(celsius === null || Number.isFinite(celsius)).toBe(true);
-        expect((celsius === null) === (quality === 'bad')).toBe(true);
-        expect(reason === undefined).toBe(quality === 'good');
-      }
-      expect(() => describeFrame(frame, { options })).not.toThrow();
-    }),
-    { numRuns, seed },
-  );
+  forAll({ numRuns, seed }, frames, fc.nat(10_000), ({ frame, options }, t) => {
+    const { readings } = pipeline.frame({ ...frame, t });
+    for (const { celsius, quality, reason } of readings) {
+      expect(celsius === null || Number.isFinite(celsius)).toBe(true);
+      expect((celsius === null) === (quality === 'bad')).toBe(true);
+      expect(reason === undefined).toBe(quality === 'good');
+    }
+    expect(() => describeFrame(frame, { options })).not.toThrow();
+  });
   expect(JSON.parse(JSON.stringify(pipeline.state))).toEqual(pipeline.state);
 });

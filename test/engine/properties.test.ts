@@ -6,6 +6,7 @@ import { fromFahrenheit, toFahrenheit } from '../../shared/units.ts';
 import { ALERTS } from '../../shared/alert/kinds.ts';
 import { engine, type EngineState } from '../../server/engine/cook-engine.ts';
 import { DOME, fresh, readings, run, STONE } from './evening.ts';
+import { forAll, real } from '../support/property.ts';
 
 const EVENING = readings(STONE, DOME, { every: 4, noise: 0.3, seed: 5 });
 const text = (outputs: readonly EngineOutput[]): string =>
@@ -20,45 +21,32 @@ test('the evening has something of everything in it', () => {
 });
 
 test('no line depends on a later one: the analysis of a prefix is a prefix of the analysis', () => {
-  fc.assert(
-    fc.property(anywhere, (n) => {
-      expect(WHOLE.startsWith(text(run(fresh(), EVENING.slice(0, n))))).toBe(true);
-    }),
-    { numRuns: 15 },
-  );
+  forAll({ numRuns: 15 }, anywhere, (n) => {
+    expect(WHOLE.startsWith(text(run(fresh(), EVENING.slice(0, n))))).toBe(true);
+  });
 });
 
 test('stopped anywhere, written as JSON and read again, it goes on identically', () => {
-  fc.assert(
-    fc.property(anywhere, (n) => {
-      const state = fresh();
-      const before = run(state, EVENING.slice(0, n));
-      const again = JSON.parse(JSON.stringify(state)) as EngineState; // the state is plain JSON, which is what is shown here
-      expect(text([...before, ...run(again, EVENING.slice(n))])).toBe(WHOLE);
-    }),
-    { numRuns: 10 },
-  );
+  forAll({ numRuns: 10 }, anywhere, (n) => {
+    const state = fresh();
+    const before = run(state, EVENING.slice(0, n));
+    const again = JSON.parse(JSON.stringify(state)) as EngineState; // the state is plain JSON, which is what is shown here
+    expect(text([...before, ...run(again, EVENING.slice(n))])).toBe(WHOLE);
+  });
 });
 
 test('ticks in between change nothing', () => {
-  fc.assert(
-    fc.property(
-      fc.integer({ min: 1, max: 40 }),
-      fc.double({ min: 0.3, max: 30, noNaN: true }),
-      (cut, tick) => {
-        // With silences, so that there is something to notice between inputs.
-        const gappy = EVENING.filter((_, i) => i % (cut + 40) > cut);
-        const ticking: EngineInput[] = gappy.flatMap((input, i) => {
-          const next = gappy[i + 1]?.t ?? input.t;
-          const ticks: EngineInput[] = [];
-          for (let t = input.t + tick; t < next; t += tick) ticks.push({ kind: 'tick', t });
-          return [input, ...ticks];
-        });
-        expect(text(run(fresh(), ticking))).toBe(text(run(fresh(), gappy)));
-      },
-    ),
-    { numRuns: 10 },
-  );
+  forAll({ numRuns: 10 }, fc.integer({ min: 1, max: 40 }), real(0.3, 30), (cut, tick) => {
+    // With silences, so that there is something to notice between inputs.
+    const gappy = EVENING.filter((_, i) => i % (cut + 40) > cut);
+    const ticking: EngineInput[] = gappy.flatMap((input, i) => {
+      const next = gappy[i + 1]?.t ?? input.t;
+      const ticks: EngineInput[] = [];
+      for (let t = input.t + tick; t < next; t += tick) ticks.push({ kind: 'tick', t });
+      return [input, ...ticks];
+    });
+    expect(text(run(fresh(), ticking))).toBe(text(run(fresh(), gappy)));
+  });
 });
 
 /** Without the times, which are shifted. */
@@ -104,7 +92,7 @@ test('late readings are harmless: nothing runs back and hardly anything changes'
 
 const number = fc.oneof(
   fc.double(),
-  fc.double({ min: -50, max: 600, noNaN: true }),
+  real(-50, 600),
   fc.constantFrom(0, -0, 1e300, -1e300, Infinity, -Infinity, Number.NaN),
 );
 const event = fc
@@ -127,7 +115,7 @@ const event = fc
     fc.record({
       event: fc.constant('answer'),
       noticed: fc.constantFrom('launch', 'off', 'lid-open'),
-      at: fc.double({ min: 0, max: 4000, noNaN: true }),
+      at: real(0, 4000),
       yes: fc.boolean(),
     }),
     fc.record({ event: fc.constant('targets'), stone: fc.constantFrom([200, 230], [300, 301]) }),
@@ -136,13 +124,13 @@ const event = fc
 const input: fc.Arbitrary<EngineInput> = fc.oneof(
   fc.record({
     kind: fc.constant('reading' as const),
-    t: fc.oneof(number, fc.double({ min: 0, max: 4000, noNaN: true })),
+    t: fc.oneof(number, real(0, 4000)),
     channel: fc.constantFrom('stone', 'dome', 'nowhere'),
     celsius: fc.option(number),
     quality: fc.constantFrom('good' as const, 'uncertain' as const, 'bad' as const),
   }),
-  fc.record({ kind: fc.constant('tick' as const), t: fc.double({ min: 0, max: 1e6, noNaN: true }) }),
-  fc.record({ kind: fc.constant('event' as const), t: fc.double({ min: 0, max: 4000, noNaN: true }), event }),
+  fc.record({ kind: fc.constant('tick' as const), t: real(0, 1e6) }),
+  fc.record({ kind: fc.constant('event' as const), t: real(0, 4000), event }),
 );
 
 /** JSON turns NaN and Infinity into null: what comes back equal had none. */
@@ -152,15 +140,12 @@ const isPlain = (value: unknown): boolean => {
 };
 
 test('any input at all never throws, never yields NaN or Infinity', () => {
-  fc.assert(
-    fc.property(fc.array(input, { maxLength: 120 }), (inputs) => {
-      const state = fresh();
-      const outputs = run(state, inputs);
-      expect(isPlain(outputs)).toBe(true);
-      expect(isPlain(engine.view(state))).toBe(true);
-      expect(isPlain(state)).toBe(true);
-      expect(isPlain(engine.learned(state))).toBe(true);
-    }),
-    { numRuns: 150 },
-  );
+  forAll({ numRuns: 150 }, fc.array(input, { maxLength: 120 }), (inputs) => {
+    const state = fresh();
+    const outputs = run(state, inputs);
+    expect(isPlain(outputs)).toBe(true);
+    expect(isPlain(engine.view(state))).toBe(true);
+    expect(isPlain(state)).toBe(true);
+    expect(isPlain(engine.learned(state))).toBe(true);
+  });
 });

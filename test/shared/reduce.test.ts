@@ -5,6 +5,7 @@ import { foldEvents, reduce, startCook, type Cook } from '../../shared/cook/redu
 import { pizzasOf, unannounced } from '../../shared/cook/run.ts';
 import { DEFAULT_BAKE, DEFAULT_TARGETS } from '../../shared/engine.ts';
 import type { CookEvent } from '../../shared/event.ts';
+import { forAll } from '../support/property.ts';
 
 const pizza = fc.constantFrom('p1', 'p2', 'p3', 'capers');
 const anyPizza = fc.option(pizza, { nil: undefined });
@@ -53,30 +54,24 @@ const meaning = (cook: Cook) => ({
 
 describe('the fold of a cook', () => {
   it('given an event that is undone at any later moment, makes what it makes without that event', () => {
-    fc.assert(
-      fc.property(events, fc.nat(), fc.nat(), (all, which, when) => {
-        const at = which % all.length;
-        const after = at + 1 + (when % (all.length - at));
-        const undo = { event: 'undo' as const, of: all[at]?.id ?? '', t: 30 * after, id: 'u1' };
-        const undone = fold([...all.slice(0, after), undo, ...all.slice(after)]);
-        expect(meaning(undone)).toEqual(meaning(fold(all.filter((_, i) => i !== at))));
-        expect(undone.entries.filter((entry) => entry.undone).map(({ id }) => id)).toEqual([all[at]?.id]);
-      }),
-      { numRuns: 500 },
-    );
+    forAll({ numRuns: 500 }, events, fc.nat(), fc.nat(), (all, which, when) => {
+      const at = which % all.length;
+      const after = at + 1 + (when % (all.length - at));
+      const undo = { event: 'undo' as const, of: all[at]?.id ?? '', t: 30 * after, id: 'u1' };
+      const undone = fold([...all.slice(0, after), undo, ...all.slice(after)]);
+      expect(meaning(undone)).toEqual(meaning(fold(all.filter((_, i) => i !== at))));
+      expect(undone.entries.filter((entry) => entry.undone).map(({ id }) => id)).toEqual([all[at]?.id]);
+    });
   });
 
   it('given events and undos one by one, of undos too and of any id twice, makes what they make together', () => {
     const undo = fc.nat(9).map((of) => ({ event: 'undo' as const, of: `e${of}` }));
     const any = fc.array(fc.tuple(fc.oneof(event, undo), fc.nat(9)), { maxLength: 25 });
-    fc.assert(
-      fc.property(any, (all) => {
-        const cook = fold(all.map(([each, id], i) => ({ ...each, id: `e${id}`, t: 30 * i })));
-        const anew = cook.entries.map((entry) => ({ ...entry, undone: false }));
-        expect(cook).toEqual(foldEvents(DEFAULT_TARGETS, anew));
-      }),
-      { numRuns: 500 },
-    );
+    forAll({ numRuns: 500 }, any, (all) => {
+      const cook = fold(all.map(([each, id], i) => ({ ...each, id: `e${id}`, t: 30 * i })));
+      const anew = cook.entries.map((entry) => ({ ...entry, undone: false }));
+      expect(cook).toEqual(foldEvents(DEFAULT_TARGETS, anew));
+    });
   });
 
   it('given a note that is undone, goes through nothing again', () => {
@@ -95,45 +90,38 @@ describe('the fold of a cook', () => {
   });
 
   it('given an undo that is undone itself, makes what it makes without both', () => {
-    fc.assert(
-      fc.property(events, fc.nat(), (all, which) => {
-        const of = all[which % all.length]?.id ?? '';
-        const undone = fold([
-          ...all,
-          { event: 'undo', of, t: 1000, id: 'u1' },
-          { event: 'undo', of: 'u1', t: 1001, id: 'u2' },
-        ]);
-        expect(meaning(undone)).toEqual(meaning(fold(all)));
-      }),
-    );
+    forAll({}, events, fc.nat(), (all, which) => {
+      const of = all[which % all.length]?.id ?? '';
+      const undone = fold([
+        ...all,
+        { event: 'undo', of, t: 1000, id: 'u1' },
+        { event: 'undo', of: 'u1', t: 1001, id: 'u2' },
+      ]);
+      expect(meaning(undone)).toEqual(meaning(fold(all)));
+    });
   });
 
   it('given its entries as they were kept, makes the same', () => {
-    fc.assert(
-      fc.property(events, fc.array(fc.nat(24), { maxLength: 5 }), (all, undone) => {
-        const undos = undone.map((i, n) => ({
-          event: 'undo' as const,
-          of: `e${i + 1}`,
-          t: 1000 + n,
-          id: `u${n}`,
-        }));
-        const live = fold([...all, ...undos]);
-        expect(foldEvents(DEFAULT_TARGETS, live.entries)).toEqual(live);
-      }),
-    );
+    forAll({}, events, fc.array(fc.nat(24), { maxLength: 5 }), (all, undone) => {
+      const undos = undone.map((i, n) => ({
+        event: 'undo' as const,
+        of: `e${i + 1}`,
+        t: 1000 + n,
+        id: `u${n}`,
+      }));
+      const live = fold([...all, ...undos]);
+      expect(foldEvents(DEFAULT_TARGETS, live.entries)).toEqual(live);
+    });
   });
 
   it('writes to nothing that it was given', () => {
-    fc.assert(
-      fc.property(events, (all) => {
-        const before = fold(all);
-        const text = JSON.stringify(before);
-        fold([...all, { event: 'undo', of: 'e1', t: 2000 }]);
-        reduce(before, { event: 'undo', of: 'e1', t: 2000 });
-        expect(JSON.stringify(before)).toBe(text);
-      }),
-      { numRuns: 30 },
-    );
+    forAll({ numRuns: 30 }, events, (all) => {
+      const before = fold(all);
+      const text = JSON.stringify(before);
+      fold([...all, { event: 'undo', of: 'e1', t: 2000 }]);
+      reduce(before, { event: 'undo', of: 'e1', t: 2000 });
+      expect(JSON.stringify(before)).toBe(text);
+    });
   });
 });
 

@@ -3,27 +3,26 @@ import { describe, expect, it } from 'vitest';
 import { ferment } from '../../../server/evening/dough/fermentation.ts';
 import { convertYeast } from '../../../server/evening/dough/physics/yeast.ts';
 import { MIXERS, planInput, YEASTS, type PlanInput } from '../../../shared/evening/evening.ts';
-
-const within = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+import { forAll, real } from '../../support/property.ts';
 /** Any kitchen and any wish. */
 const inputs: fc.Arbitrary<PlanInput> = fc.record(
   {
     serveAt: fc.constant('2026-05-02T19:00:00Z'),
     pizzas: fc.integer({ min: 1, max: 40 }),
-    ballGrams: within(150, 350),
-    hydration: within(0.5, 0.85),
-    saltFraction: within(0, 0.04),
+    ballGrams: real(150, 350),
+    hydration: real(0.5, 0.85),
+    saltFraction: real(0, 0.04),
     yeast: fc.constantFrom(...YEASTS),
-    bulkHours: within(0.5, 72),
-    coldHours: within(0, 72),
+    bulkHours: real(0.5, 72),
+    coldHours: real(0, 72),
     coldAs: fc.constantFrom('mass' as const, 'balls' as const),
-    ballHours: within(0.25, 8),
-    roomC: within(5, 38),
-    flourC: within(0, 30),
-    tapC: within(0, 30),
-    fridgeC: within(1, 10),
-    doughC: within(15, 32),
-    altitudeM: within(0, 4000),
+    ballHours: real(0.25, 8),
+    roomC: real(5, 38),
+    flourC: real(0, 30),
+    tapC: real(0, 30),
+    fridgeC: real(1, 10),
+    doughC: real(15, 32),
+    altitudeM: real(0, 4000),
     mixer: fc.constantFrom(...MIXERS),
   },
   { requiredKeys: ['serveAt', 'pizzas'] },
@@ -33,52 +32,43 @@ const dough = (input: PlanInput) => ferment(planInput.parse(input));
 
 describe('any kitchen', () => {
   it('gets a dough that can be made: water, ice, yeast and times within what people have', () => {
-    fc.assert(
-      fc.property(inputs, (input) => {
-        const { waterC, iceGrams, yeastFraction, stages, ripeness, ballsC, doughC } = dough(input);
-        expect(waterC).toBeGreaterThanOrEqual(0);
-        expect(waterC).toBeLessThanOrEqual(45);
-        expect(iceGrams).toBeGreaterThanOrEqual(0);
-        const instant = convertYeast(yeastFraction, input.yeast ?? 'instant', 'instant');
-        expect(instant).toBeGreaterThanOrEqual(0.00005 - 1e-9);
-        expect(instant).toBeLessThanOrEqual(0.015 + 1e-9);
-        const hours = stages.reduce((sum, stage) => sum + stage.hours, 0);
-        expect(hours).toBeGreaterThan(0);
-        expect(hours).toBeLessThanOrEqual(96 + 72 + 8);
-        for (const celsius of [ballsC, doughC, ripeness]) expect(Number.isFinite(celsius)).toBe(true);
-        expect(ripeness).toBeGreaterThan(0);
-      }),
-      RUNS,
-    );
+    forAll(RUNS, inputs, (input) => {
+      const { waterC, iceGrams, yeastFraction, stages, ripeness, ballsC, doughC } = dough(input);
+      expect(waterC).toBeGreaterThanOrEqual(0);
+      expect(waterC).toBeLessThanOrEqual(45);
+      expect(iceGrams).toBeGreaterThanOrEqual(0);
+      const instant = convertYeast(yeastFraction, input.yeast ?? 'instant', 'instant');
+      expect(instant).toBeGreaterThanOrEqual(0.00005 - 1e-9);
+      expect(instant).toBeLessThanOrEqual(0.015 + 1e-9);
+      const hours = stages.reduce((sum, stage) => sum + stage.hours, 0);
+      expect(hours).toBeGreaterThan(0);
+      expect(hours).toBeLessThanOrEqual(96 + 72 + 8);
+      for (const celsius of [ballsC, doughC, ripeness]) expect(Number.isFinite(celsius)).toBe(true);
+      expect(ripeness).toBeGreaterThan(0);
+    });
   });
 
   it('where yeast is worked out the dough is ripe, or the notes say that it is not', () => {
-    fc.assert(
-      fc.property(inputs, (input) => {
-        const { ripeness, notes } = dough(input);
-        if (ripeness < 0.7 || ripeness > 1.4) expect(notes.map(({ id }) => id)).toContain('ripeness');
-      }),
-      RUNS,
-    );
+    forAll(RUNS, inputs, (input) => {
+      const { ripeness, notes } = dough(input);
+      if (ripeness < 0.7 || ripeness > 1.4) expect(notes.map(({ id }) => id)).toContain('ripeness');
+    });
   });
 
   it('has balls of 16 °C at the launch, or is told what to do about it', () => {
-    fc.assert(
-      fc.property(inputs, (input) => {
-        const { ballsC, notes } = dough(input);
-        const note = notes.find(({ id }) => id === 'cold-balls');
-        expect(note === undefined).toBe(ballsC >= 16);
-        if (note) expect(note.text).toMatch(/(take them out|make them) [1-9]|put them somewhere/);
-        expect(note?.text ?? '').not.toMatch(/Infinity|NaN/);
-      }),
-      RUNS,
-    );
+    forAll(RUNS, inputs, (input) => {
+      const { ballsC, notes } = dough(input);
+      const note = notes.find(({ id }) => id === 'cold-balls');
+      expect(note === undefined).toBe(ballsC >= 16);
+      if (note) expect(note.text).toMatch(/(take them out|make them) [1-9]|put them somewhere/);
+      expect(note?.text ?? '').not.toMatch(/Infinity|NaN/);
+    });
   });
 
   /** Any hours, those where something begins among them: the fridge, its least time, the room's most. */
   const hours = (most: number) =>
     fc.oneof(
-      within(0, most),
+      real(0, most),
       fc.constantFrom(...[0, 0.25, 0.5, 1, 2, 5.9, 6, 6.1, 7, 7.9, 8, 9, 24, 48].filter((h) => h <= most)),
     );
   const timed = fc
@@ -99,25 +89,22 @@ describe('any kitchen', () => {
     'given any dough, with more of %s it never asks for more yeast',
     (part) => {
       const most = { roomC: 38, flourC: 30, tapC: 30, fridgeC: 12, doughC: 32, ballHours: 12 };
-      const more = fc.oneof(within(0, 3), within(0, 48));
-      fc.assert(
-        fc.property(timed, more, (input, by) => {
-          const parsed = planInput.parse({ flourC: 20, tapC: 15, ...input });
-          if (part === 'coldHours' && parsed.coldHours === undefined) return;
-          const before = parsed[part] ?? 0;
-          const after = Math.max(
-            before,
-            Math.min({ bulkHours: 96, coldHours: 96, ...most }[part], before + by),
-          );
-          // A mass has its cold in its bulk: longer in the fridge is longer in all.
-          const longer = part === 'coldHours' && parsed.coldAs === 'mass';
-          const bulkHours = parsed.bulkHours + after - before;
-          const changed = { ...parsed, ...(longer && { bulkHours }), [part]: after };
-          const ratio = ferment(changed).yeastFraction / ferment(parsed).yeastFraction;
-          expect(ratio, `${before} to ${after}`).toBeLessThanOrEqual(1 + 1e-3);
-        }),
-        { ...RUNS, numRuns: 250 },
-      );
+      const more = fc.oneof(real(0, 3), real(0, 48));
+      forAll({ ...RUNS, numRuns: 250 }, timed, more, (input, by) => {
+        const parsed = planInput.parse({ flourC: 20, tapC: 15, ...input });
+        if (part === 'coldHours' && parsed.coldHours === undefined) return;
+        const before = parsed[part] ?? 0;
+        const after = Math.max(
+          before,
+          Math.min({ bulkHours: 96, coldHours: 96, ...most }[part], before + by),
+        );
+        // A mass has its cold in its bulk: longer in the fridge is longer in all.
+        const longer = part === 'coldHours' && parsed.coldAs === 'mass';
+        const bulkHours = parsed.bulkHours + after - before;
+        const changed = { ...parsed, ...(longer && { bulkHours }), [part]: after };
+        const ratio = ferment(changed).yeastFraction / ferment(parsed).yeastFraction;
+        expect(ratio, `${before} to ${after}`).toBeLessThanOrEqual(1 + 1e-3);
+      });
     },
   );
 
@@ -143,39 +130,36 @@ describe('any kitchen', () => {
   );
 
   it('given no time in the fridge, takes none that is shorter than it is worth, and none for a short dough', () => {
-    fc.assert(
-      fc.property(timed, (input) => {
-        const { coldHours, ripeness } = dough({ ...input, coldHours: undefined });
-        if (coldHours > 0) expect(coldHours).toBeGreaterThanOrEqual(2 - 1e-9);
-        expect(coldHours > 0).toBe(input.coldAs !== 'balls' && input.bulkHours >= 7);
-        // Near its beginning the dough may be somewhat more or less than ripe.
-        if (input.bulkHours > 6 && coldHours <= 2) expect(ripeness).toBeGreaterThan(0.65);
-      }),
-      RUNS,
-    );
+    forAll(RUNS, timed, (input) => {
+      const { coldHours, ripeness } = dough({ ...input, coldHours: undefined });
+      if (coldHours > 0) expect(coldHours).toBeGreaterThanOrEqual(2 - 1e-9);
+      expect(coldHours > 0).toBe(input.coldAs !== 'balls' && input.bulkHours >= 7);
+      // Near its beginning the dough may be somewhat more or less than ripe.
+      if (input.bulkHours > 6 && coldHours <= 2) expect(ripeness).toBeGreaterThan(0.65);
+    });
   });
 
   it('more yeast never asks for more time', () => {
-    fc.assert(
-      fc.property(inputs, within(0.0001, 0.03), within(1, 3), (input, yeastFraction, times) => {
+    forAll(
+      { ...RUNS, numRuns: 200 },
+      inputs,
+      real(0.0001, 0.03),
+      real(1, 3),
+      (input, yeastFraction, times) => {
         const [less, more] = [1, times].map((factor) =>
           dough({ ...input, yeastFraction: yeastFraction * factor }),
         );
         const hours = (of: typeof less) => of?.stages.reduce((sum, stage) => sum + stage.hours, 0) ?? 0;
         expect(hours(more)).toBeLessThanOrEqual(hours(less) + 0.1);
-      }),
-      { ...RUNS, numRuns: 200 },
+      },
     );
   });
 
   it('higher up never asks for more yeast', () => {
-    fc.assert(
-      fc.property(inputs, within(0, 4000), (input, altitudeM) => {
-        expect(dough({ ...input, altitudeM }).yeastFraction).toBeLessThanOrEqual(
-          dough({ ...input, altitudeM: 0 }).yeastFraction,
-        );
-      }),
-      { ...RUNS, numRuns: 100 },
-    );
+    forAll({ ...RUNS, numRuns: 100 }, inputs, real(0, 4000), (input, altitudeM) => {
+      expect(dough({ ...input, altitudeM }).yeastFraction).toBeLessThanOrEqual(
+        dough({ ...input, altitudeM: 0 }).yeastFraction,
+      );
+    });
   });
 });

@@ -4,6 +4,7 @@ import { beforeAll, expect, it } from 'vitest';
 import { exposition } from '../../../server/http/metrics/exposition.ts';
 import { openApi, type Api } from '../../support/api.ts';
 import { grammarOf } from './grammar.ts';
+import { forAll } from '../../support/property.ts';
 
 /**
  * The parser takes the first alternative that fits and never looks back: of the published grammar the one of
@@ -109,13 +110,10 @@ it('given a cook, asked, has its temperatures, rates, ages and states as the liv
 });
 
 it('given any names, written as labels, are by the grammar and read back', () => {
-  fc.assert(
-    fc.property(fc.string({ unit: 'binary' }), fc.double({ noNaN: false }), (name, value) => {
-      const samples = [{ labels: { channel: name }, value }];
-      expect(wrong(exposition([{ name: 'x', type: 'gauge', help: name, samples }])), name).toBeNull();
-    }),
-    { numRuns: 300 },
-  );
+  forAll({ numRuns: 300 }, fc.string({ unit: 'binary' }), fc.double({ noNaN: false }), (name, value) => {
+    const samples = [{ labels: { channel: name }, value }];
+    expect(wrong(exposition([{ name: 'x', type: 'gauge', help: name, samples }])), name).toBeNull();
+  });
 });
 
 it('given a rehearsal, asked, is as if there were no cook: nothing in it is measured', async () => {

@@ -8,6 +8,7 @@ import { createExchange, replyLength, requestFor } from '../../../server/source/
 import { listPorts, portErrorOf } from '../../../server/source/serial/ports.ts';
 import { classify } from '../../../server/source/serial/rate.ts';
 import { modbusPoll } from '../../../server/source/subscription.ts';
+import { forAll } from '../../support/property.ts';
 
 const hex = (text: string): Buffer => Buffer.from(text.replaceAll(' ', ''), 'hex');
 const bytes = (text: string): Uint8Array => Uint8Array.from(hex(text));
@@ -27,21 +28,19 @@ describe('lines out of bytes', () => {
   });
 
   it('gives the same lines however the bytes are cut, and never throws', () => {
-    fc.assert(
-      fc.property(
-        fc.uint8Array({ maxLength: 400 }),
-        fc.array(fc.nat(40), { maxLength: 40 }),
-        (bytes, cuts) => {
-          const whole = createLines().push(bytes);
-          const lines = createLines();
-          const pieces: string[] = [];
-          let at = 0;
-          for (const cut of cuts) pieces.push(...lines.push(bytes.subarray(at, (at += cut))));
-          pieces.push(...lines.push(bytes.subarray(at)));
-          expect(pieces).toEqual(whole);
-        },
-      ),
+    forAll(
       { seed: 3, numRuns: 300 },
+      fc.uint8Array({ maxLength: 400 }),
+      fc.array(fc.nat(40), { maxLength: 40 }),
+      (bytes, cuts) => {
+        const whole = createLines().push(bytes);
+        const lines = createLines();
+        const pieces: string[] = [];
+        let at = 0;
+        for (const cut of cuts) pieces.push(...lines.push(bytes.subarray(at, (at += cut))));
+        pieces.push(...lines.push(bytes.subarray(at)));
+        expect(pieces).toEqual(whole);
+      },
     );
   });
 });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { emptySeries, merge, thin, type Point } from '../../../../../web/stores/derive/curve/series.ts';
+import { forAll } from '../../../../support/property.ts';
 
 const at = (
   t: number,
@@ -48,22 +49,19 @@ describe('merging', () => {
       fc.record({ channel: fc.constantFrom('stone', 'dome'), t: fc.integer({ min: 0, max: 50 }) }),
       { maxLength: 60 },
     );
-    fc.assert(
-      fc.property(points, fc.integer({ min: 0, max: 60 }), (raw, cut) => {
-        // One value a channel and time, since a store never has two.
-        const all = raw.map(({ channel, t }) => at(t, t * 2 + (channel === 'dome' ? 100 : 0), channel));
-        const sorted = all.toSorted((a, b) => a.t - b.t);
-        const whole = merge(emptySeries(1000), sorted);
-        const parts = merge(merge(emptySeries(1000), all.slice(cut)), all.slice(0, cut));
-        expect(parts.times).toEqual(whole.times);
-        for (const channel of ['stone', 'dome']) {
-          const mine = parts.good[channel] ?? [];
-          const theirs = whole.good[channel] ?? [];
-          expect(mine.map((c) => c ?? null)).toEqual(theirs.map((c) => c ?? null));
-        }
-      }),
-      { seed: 7, numRuns: 200 },
-    );
+    forAll({ seed: 7, numRuns: 200 }, points, fc.integer({ min: 0, max: 60 }), (raw, cut) => {
+      // One value a channel and time, since a store never has two.
+      const all = raw.map(({ channel, t }) => at(t, t * 2 + (channel === 'dome' ? 100 : 0), channel));
+      const sorted = all.toSorted((a, b) => a.t - b.t);
+      const whole = merge(emptySeries(1000), sorted);
+      const parts = merge(merge(emptySeries(1000), all.slice(cut)), all.slice(0, cut));
+      expect(parts.times).toEqual(whole.times);
+      for (const channel of ['stone', 'dome']) {
+        const mine = parts.good[channel] ?? [];
+        const theirs = whole.good[channel] ?? [];
+        expect(mine.map((c) => c ?? null)).toEqual(theirs.map((c) => c ?? null));
+      }
+    });
   });
 });
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { thinDrawing } from '../../../../../web/stores/derive/curve/thin-drawing.ts';
+import { forAll } from '../../../../support/property.ts';
 
 const cell = fc.oneof(
   { weight: 6, arbitrary: fc.integer({ min: -50, max: 900 }) },
@@ -22,21 +23,19 @@ function plain(times: readonly number[], cells: readonly (number | null | undefi
 }
 
 it('keeps every peak of every curve, in rows that ascend, three a bucket at most', () => {
-  fc.assert(
-    fc.property(rows, fc.integer({ min: 1, max: 80 }), (pairs, buckets) => {
-      const times = pairs.map((_, row) => row * 1.5);
-      const columns = [0, 1].map((i) => pairs.map((pair) => pair[i]));
-      const seen = { from: 0, to: Math.max(1, times.at(-1) ?? 0) };
-      const drawn = thinDrawing({ times, columns }, seen, buckets);
-      const width = seen.to / buckets;
-      columns.forEach((cells, i) =>
-        expect(plain(drawn.times, drawn.columns[i] ?? [], width)).toEqual(plain(times, cells, width)),
-      );
-      expect(drawn.times).toEqual(drawn.times.toSorted((a, b) => a - b));
-      expect(drawn.times.length).toBeLessThanOrEqual(3 * (buckets + 2));
-      for (const column of drawn.columns) expect(column).toHaveLength(drawn.times.length);
-    }),
-  );
+  forAll({}, rows, fc.integer({ min: 1, max: 80 }), (pairs, buckets) => {
+    const times = pairs.map((_, row) => row * 1.5);
+    const columns = [0, 1].map((i) => pairs.map((pair) => pair[i]));
+    const seen = { from: 0, to: Math.max(1, times.at(-1) ?? 0) };
+    const drawn = thinDrawing({ times, columns }, seen, buckets);
+    const width = seen.to / buckets;
+    columns.forEach((cells, i) =>
+      expect(plain(drawn.times, drawn.columns[i] ?? [], width)).toEqual(plain(times, cells, width)),
+    );
+    expect(drawn.times).toEqual(drawn.times.toSorted((a, b) => a - b));
+    expect(drawn.times.length).toBeLessThanOrEqual(3 * (buckets + 2));
+    for (const column of drawn.columns) expect(column).toHaveLength(drawn.times.length);
+  });
 });
 
 it('leaves what is sparse as it is, breaks a line off where a probe had no value, and no other', () => {

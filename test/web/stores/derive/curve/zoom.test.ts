@@ -1,33 +1,26 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { panBy, pinch, timeTicks, within, zoomAbout } from '../../../../../web/stores/derive/curve/zoom.ts';
+import { forAll, real } from '../../../../support/property.ts';
 
 const all = { from: 0, to: 10_000 };
 const range = fc
-  .tuple(fc.double({ min: 0, max: 9900, noNaN: true }), fc.double({ min: 60, max: 9000, noNaN: true }))
+  .tuple(real(0, 9900), real(60, 9000))
   .map(([from, length]) => within({ from, to: from + length }, all));
 
 describe('the part that is looked at', () => {
   it('never leaves the cook, whatever is done to it', () => {
-    fc.assert(
-      fc.property(
-        range,
-        fc.double({ min: 0.01, max: 50, noNaN: true }),
-        fc.double({ min: -3, max: 3, noNaN: true }),
-        (r, factor, share) => {
-          for (const next of [
-            zoomAbout(r, r.from + 10, factor, all),
-            panBy(r, share, all),
-            pinch([r.from, r.to], [0.3, 0.7], all),
-          ]) {
-            expect(next.from).toBeGreaterThanOrEqual(-1e-6);
-            expect(next.to).toBeLessThanOrEqual(10_000 + 1e-6);
-            expect(next.to - next.from).toBeGreaterThanOrEqual(60 - 1e-6);
-          }
-        },
-      ),
-      { seed: 11, numRuns: 300 },
-    );
+    forAll({ seed: 11, numRuns: 300 }, range, real(0.01, 50), real(-3, 3), (r, factor, share) => {
+      for (const next of [
+        zoomAbout(r, r.from + 10, factor, all),
+        panBy(r, share, all),
+        pinch([r.from, r.to], [0.3, 0.7], all),
+      ]) {
+        expect(next.from).toBeGreaterThanOrEqual(-1e-6);
+        expect(next.to).toBeLessThanOrEqual(10_000 + 1e-6);
+        expect(next.to - next.from).toBeGreaterThanOrEqual(60 - 1e-6);
+      }
+    });
   });
   it('keeps the time under the pointer where it is', () => {
     const next = zoomAbout({ from: 2000, to: 4000 }, 2500, 0.5, all);
