@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { countedAs } from '../../server/access/private-networks.ts';
 import { createLimit } from '../../server/access/rate-limit.ts';
 import { CODE_SECONDS, CODE_TRIES, createCodes } from '../../server/access/pairing-codes.ts';
-import { isOurHost, isOurOrigin } from '../../server/http/host-check.ts';
+import { isOurHost, isOurOrigin } from '../../server/http/authorisation.ts';
 import { newCode, newToken, same } from '../../server/access/secret.ts';
 
 const numbered = (): (() => string) => {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { commands } from '../../server/command/command-list.ts';
 import { helpText } from '../../server/command/help.ts';
-import { serviceUnit } from '../../server/command/service/unit.ts';
+import { serviceUnit } from '../../server/command/service/service.ts';
 import { peelside, scratch, startServer } from '../support/server.ts';
 
 describe('the service unit', () => {

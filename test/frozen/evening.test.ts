@@ -23,7 +23,7 @@ describe('a good evening, played live by a person who taps', () => {
   it('shows at ten moments what it showed', async () => {
     const bench = openSession();
     const shown: string[] = [];
-    await playLive(bench, 'good-evening', (t) => {
+    await playLive(bench, 'good-evening', ({ t }) => {
       if (shown.length < MOMENTS && t >= ((shown.length + 1) * LENGTH) / MOMENTS)
         shown.push(linesOf(bench.session.now()));
     });

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { openStore } from '../../server/store/sqlite.ts';
 import { finishRestore } from '../../server/store/repair/copy.ts';
 import { DATABASE_NAME } from '../../server/store/database.ts';
-import { plain } from '../../server/command/plain.ts';
+import { plain } from '../../server/command/scan.ts';
 import { openApi } from '../support/api.ts';
 import { openLan } from '../support/lan.ts';
 import { call, peelside, scratch, startServer } from '../support/server.ts';

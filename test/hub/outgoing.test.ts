@@ -31,7 +31,7 @@ async function playedTo(send: (text: string) => void): Promise<void> {
   const peer = { send, buffered: () => 0, close: () => {} };
   let leave = bench.live.join(peer, null);
   let last = 0;
-  await playLive(bench, 'good-evening', (t) => {
+  await playLive(bench, 'good-evening', ({ t }) => {
     if (t - last < 5) return;
     last = t;
     publish?.();

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { BleSource } from '../../server/source/ble/ble.ts';
 import { MqttSource } from '../../server/source/mqtt/mqtt.ts';
 import { SerialSource } from '../../server/source/serial/serial.ts';
-import type { Source } from '../../server/source/source.ts';
+import type { Source, Device, FrameBody, SourceEvents } from '../../server/source/source.ts';
 import { brokerAccess } from '../../shared/api/broker.ts';
 import { bleLine, mqttLine, serialLine } from '../../shared/recording.ts';
 import type { Subscription } from '../../server/source/subscription.ts';
@@ -11,9 +11,65 @@ import { startFakeBle } from '../fake-ble-controller/fake-controller.ts';
 import { buildChild } from '../fake-ble-controller/child.ts';
 import { mosquitto, writer } from '../support/brokers.ts';
 import { repeat } from '../support/endings.ts';
-import { FakeSource } from './fake-source.ts';
 import { layCable } from './serial/pty.ts';
 import { Watch } from './watch.ts';
+
+/** A source without a transport: its device sends what `say` is given, while it is subscribed to. */
+class FakeSource implements Source {
+  readonly kind = 'ble';
+  private events: SourceEvents | null = null;
+  private subscriptions: readonly Subscription[] = [];
+  private looked: Subscription | null = null;
+  private timer: NodeJS.Timeout | undefined;
+  private readonly device: Device;
+
+  constructor(id: string) {
+    this.device = { id, name: 'Fake', link: 'seen' };
+  }
+
+  start(events: SourceEvents): void {
+    if (this.events) return;
+    this.events = events;
+    queueMicrotask(() => this.tell());
+  }
+
+  subscribe(subscriptions: readonly Subscription[]): void {
+    this.subscriptions = subscriptions;
+    this.tell();
+  }
+
+  look(at: Subscription, seconds: number): void {
+    this.looked = at;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => {
+      this.looked = null;
+      this.tell();
+    }, seconds * 1000);
+    this.tell();
+  }
+
+  async stop(): Promise<void> {
+    clearTimeout(this.timer);
+    this.events?.status({ source: 'ble', state: 'off', devices: [] });
+    this.events = null;
+  }
+
+  emit(body: FrameBody): void {
+    if (this.isAsked()) this.events?.frame(body);
+  }
+
+  private isAsked(): boolean {
+    const all = this.looked ? [...this.subscriptions, this.looked] : this.subscriptions;
+    return all.some(
+      (subscription) => subscription.source === 'ble' && subscription.device === this.device.id,
+    );
+  }
+
+  private tell(): void {
+    this.device.link = this.isAsked() ? 'connected' : 'seen';
+    this.events?.status({ source: 'ble', state: 'running', devices: [{ ...this.device }] });
+  }
+}
 
 const frameLine = z.discriminatedUnion('source', [bleLine, serialLine, mqttLine]);
 

@@ -10,6 +10,7 @@ import { subscriptionOf } from '../../server/source/subscription.ts';
 import { startFakeBle, type FakeBle, type PeripheralSpec } from '../fake-ble-controller/fake-controller.ts';
 import { buildChild } from '../fake-ble-controller/child.ts';
 import { layCable } from './serial/pty.ts';
+import { BOTH, HEALTH } from './ble/peripherals.ts';
 
 async function radioOn(...peripherals: PeripheralSpec[]): Promise<{ fake: FakeBle; source(): BleSource }> {
   const fake = await startFakeBle({ peripherals });
@@ -32,16 +33,8 @@ async function scanUntil(complete: (result: Result) => boolean, sources: () => S
 describe('peelside scan', () => {
   it('lists thermometers in reach with what each offers, and nothing else that advertises', async () => {
     const { fake, source } = await radioOn(
-      { kind: 'health', name: 'Lance', celsius: 270.5, every: 200, battery: 64 },
-      {
-        kind: 'environmental',
-        name: 'Both',
-        every: 200,
-        temperatures: [
-          { name: 'Stone', celsius: 270 },
-          { name: 'Dome', celsius: 300 },
-        ],
-      },
+      HEALTH,
+      BOTH,
       { kind: 'bthome', name: 'Home', every: 200, temperatures: [{ celsius: 265 }, { celsius: 270.3 }] },
       { kind: 'made-up', name: 'Board', celsius: 20 },
     );

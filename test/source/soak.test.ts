@@ -6,11 +6,12 @@ import { expect, it, vi } from 'vitest';
 import { BleSource } from '../../server/source/ble/ble.ts';
 import { startFakeBle, type FakeBle, type PeripheralSpec } from '../fake-ble-controller/fake-controller.ts';
 import { buildChild } from '../fake-ble-controller/child.ts';
+import { createRandom } from '../simulator/random.ts';
 import { Watch } from './watch.ts';
 
 /**
  * Many peripherals that come, go and talk at twenty times their pace, and nothing is left behind. Short in `npm test`;
- * the hour of the issue is three minutes with twelve: SOAK_SECONDS=180 SOAK_PERIPHERALS=12.
+ * an hour of a cook is three minutes with twelve: SOAK_SECONDS=180 SOAK_PERIPHERALS=12.
  */
 const SECONDS = Number(process.env['SOAK_SECONDS'] ?? 12);
 const PERIPHERALS = Number(process.env['SOAK_PERIPHERALS'] ?? 4);
@@ -31,17 +32,6 @@ async function held(fakeBle: FakeBle): Promise<Held> {
   await vi.waitUntil(() => existsSync(file), WITHIN);
   // Written by probe.cjs.
   return JSON.parse(readFileSync(file, 'utf8')) as Held;
-}
-
-/** Seeded (mulberry32), so that a failure can be had again. */
-function randomOf(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
 }
 
 const SPECS: PeripheralSpec[] = Array.from({ length: PERIPHERALS }, (_, i) => {
@@ -76,16 +66,16 @@ it(`holds ${PERIPHERALS} peripherals for ${SECONDS} s at twenty times the pace a
   const { pid } = fakeBle.adapter;
   const first = await held(fakeBle);
 
-  const random = randomOf(7);
+  const random = createRandom(7);
   let frames = 0;
   let errors = 0;
   for (let ms = 0; ms < SECONDS * 1000; ms += TROUBLE_EVERY) {
-    const peripheral = all[Math.floor(random() * all.length)];
-    const kind = random();
+    const peripheral = all[Math.floor(random.between(0, all.length))];
+    const kind = random.next();
     if (kind < 0.5) peripheral?.drop();
     else if (kind < 0.7) peripheral?.away(true);
     else if (kind < 0.9) for (const other of all) other.away(false);
-    else peripheral?.duplicate(random() < 0.5);
+    else peripheral?.duplicate(random.chance(0.5));
     errors += 1;
     await wait(TROUBLE_EVERY);
     frames += watch.frames.length;

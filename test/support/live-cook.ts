@@ -1,13 +1,16 @@
+import type { RecordingLine } from '../../shared/recording.ts';
 import { bundledRecording, type Bench } from './session.ts';
 
 /**
  * A live cook: frames of the fixture as a source delivers them, a person who taps, ticks of the server between.
- * @param eachLine called after each line, with its time, s
+ * @param eachLine called after each line
+ * @param eachSecond called after each tick
  */
 export async function playLive(
   bench: Bench,
   name: string,
-  eachLine: (t: number) => void = () => {},
+  eachLine: (line: RecordingLine) => void = () => {},
+  eachSecond: () => void = () => {},
 ): Promise<number> {
   const { header, lines } = bundledRecording(name);
   for (const probe of header.probes) bench.store.putProbe(probe);
@@ -17,12 +20,13 @@ export async function playLive(
     while (bench.clock.at + 1000 < start + line.t * 1000) {
       bench.clock.at += 1000;
       bench.session.advance();
+      eachSecond();
     }
     bench.clock.at = start + line.t * 1000;
-    const { t, ...body } = line;
+    const { t: _, ...body } = line;
     if ('event' in body) await bench.commands.event(body);
     else bench.ingest.frame(body);
-    eachLine(t);
+    eachLine(line);
   }
   return id;
 }

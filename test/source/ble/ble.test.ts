@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { BOTH, HEALTH, MADE_UP, fakeBle, linked, sourceOn, subscriptionTo } from './setting.ts';
+import { BOTH, HEALTH, MADE_UP, subscriptionTo } from './peripherals.ts';
+import { fakeBle, linked, sourceOn } from './setting.ts';
 
 describe('Bluetooth on the virtual air, against bleno', () => {
   it('lists what is in reach by itself, connecting to none of it', async () => {

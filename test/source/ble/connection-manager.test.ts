@@ -4,15 +4,10 @@ import type { Device } from '../../../server/source/source.ts';
 import type { BleSubscription } from '../../../server/source/subscription.ts';
 import { FakeClock, flushMicrotasks } from '../fake-clock.ts';
 import { FakeRadio, environmental, type FakeDevice } from './fake-radio.ts';
+import { subscriptionTo } from './peripherals.ts';
 
 const STONE = 'd0:00:00:00:00:01';
 const DOME = 'd0:00:00:00:00:02';
-const subscriptionTo = (device: string, more: Partial<BleSubscription> = {}): BleSubscription => ({
-  source: 'ble',
-  device,
-  ...more,
-});
-
 type Emitted = {
   frames: { device: string; bytes: string; characteristic?: string }[];
   stuck: string[];

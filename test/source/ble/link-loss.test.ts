@@ -1,5 +1,6 @@
 import { describe, expect, it, vi } from 'vitest';
-import { BOTH, HEALTH, WITHIN, fakeBle, linked, sourceOn, subscriptionTo } from './setting.ts';
+import { BOTH, HEALTH, subscriptionTo } from './peripherals.ts';
+import { WITHIN, fakeBle, linked, sourceOn } from './setting.ts';
 
 describe('what goes wrong on the air', () => {
   it('tells a lost link and takes it up again by itself', async () => {

@@ -1,6 +1,5 @@
 import { beforeAll, vi } from 'vitest';
 import { BleSource } from '../../../server/source/ble/ble.ts';
-import type { BleSubscription } from '../../../server/source/subscription.ts';
 import {
   startFakeBle,
   type FakeBle,
@@ -9,24 +8,7 @@ import {
 import { buildChild } from '../../fake-ble-controller/child.ts';
 import { atEnd } from '../../support/endings.ts';
 import { Watch } from '../watch.ts';
-
-export const HEALTH: PeripheralSpec = {
-  kind: 'health',
-  name: 'Lance',
-  celsius: 270.5,
-  every: 200,
-  battery: 64,
-};
-export const BOTH = {
-  kind: 'environmental',
-  name: 'Both',
-  every: 200,
-  temperatures: [
-    { name: 'Stone', celsius: 270 },
-    { name: 'Dome', celsius: 300 },
-  ],
-} satisfies PeripheralSpec;
-export const MADE_UP: PeripheralSpec = { kind: 'made-up', name: 'Board', celsius: 261.3, every: 200 };
+import { subscriptionTo } from './peripherals.ts';
 
 export const WITHIN = { timeout: 180_000 };
 
@@ -48,12 +30,6 @@ export function sourceOn(env: Record<string, string>): { source: BleSource; watc
   atEnd(() => source.stop());
   return { source, watch };
 }
-
-export const subscriptionTo = (device: string, more: Partial<BleSubscription> = {}): BleSubscription => ({
-  source: 'ble',
-  device,
-  ...more,
-});
 
 export async function linked(
   ...specs: PeripheralSpec[]

@@ -25,6 +25,15 @@ const subscriptionTo = (port: string, more: Partial<SerialSubscription> = {}): S
 
 const isConnected = (watch: Watch, id: string) => (): boolean => watch.device(id)?.link === 'connected';
 
+/** A port that is subscribed to and open. */
+async function openPort(rate = 9600) {
+  const port = await layCable();
+  const { source, watch } = sourceOf({ extra: [port.port] });
+  source.subscribe([subscriptionTo(port.port, { rate })]);
+  await watch.until('it is open', isConnected(watch, port.port));
+  return { port, source, watch };
+}
+
 describe('serial ports on a real pseudo terminal', () => {
   it('lists a port and leaves it closed until it is subscribed to', async () => {
     const port = await layCable();
@@ -34,10 +43,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('delivers each line as it came', async () => {
-    const port = await layCable();
-    const { source, watch } = sourceOf({ extra: [port.port] });
-    source.subscribe([subscriptionTo(port.port, { rate: 115_200 })]);
-    await watch.until('it is open', isConnected(watch, port.port));
+    const { port, watch } = await openPort(115_200);
     await port.write('stone=270.5\r\n{"dome": 247.5}\n');
     await watch.frameWith({ source: 'serial', port: port.port, line: 'stone=270.5' });
     await watch.frameWith({ port: port.port, line: '{"dome": 247.5}' });
@@ -57,10 +63,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('tells a port that is gone, and takes it up again when it is back', async () => {
-    const port = await layCable();
-    const { source, watch } = sourceOf({ extra: [port.port] });
-    source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
-    await watch.until('it is open', isConnected(watch, port.port));
+    const { port, watch } = await openPort();
     await port.unplug();
     await watch.until('it is lost', () => watch.device(port.port)?.link === 'lost');
     expect(watch.device(port.port)?.problem).toContain('is gone');
@@ -103,10 +106,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('says that a port is taken, to the page', async () => {
-    const port = await layCable();
-    const first = sourceOf({ extra: [port.port] });
-    first.source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
-    await first.watch.until('it is open', isConnected(first.watch, port.port));
+    const { port } = await openPort();
     const second = sourceOf({ extra: [port.port] });
     second.source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
     await second.watch.until('it says so', () =>
@@ -133,10 +133,7 @@ describe('serial ports on a real pseudo terminal', () => {
   });
 
   it('closes a port that nobody is subscribed to any more', async () => {
-    const port = await layCable();
-    const { source, watch } = sourceOf({ extra: [port.port] });
-    source.subscribe([subscriptionTo(port.port, { rate: 9600 })]);
-    await watch.until('it is open', isConnected(watch, port.port));
+    const { port, source, watch } = await openPort();
     source.subscribe([]);
     await watch.until('it is only seen', () => watch.device(port.port)?.link === 'seen');
   });

@@ -1,10 +1,12 @@
 import { expect, it } from 'vitest';
 import type { Now } from '../../../shared/api/live.ts';
+import type { RecordingLine } from '../../../shared/recording.ts';
 import { causeOf, hold, HOLD_SECONDS, type Cause, type Shown } from '../../../web/stores/derive/hold.ts';
 import { ordering } from '../../../web/stores/derive/calling-alerts.ts';
 import { spoken, type Sentence } from '../../../web/stores/derive/headline-sentence.ts';
 import { sentence } from '../../../web/stores/derive/sentence.ts';
-import { bundledRecording, openSession } from '../../support/session.ts';
+import { playLive } from '../../support/live-cook.ts';
+import { openSession } from '../../support/session.ts';
 
 /** A sentence that came up, with what stood before it, and what people did until then; times in s of the cook. */
 type Change = {
@@ -23,9 +25,6 @@ const VENTS_SECONDS = 180;
 /** All changes of the headline over a bundled evening, looked at once a second, as a page does. */
 async function play(name: string): Promise<Change[]> {
   const bench = openSession();
-  const { header, lines } = bundledRecording(name);
-  for (const probe of header.probes) bench.store.putProbe(probe);
-  await bench.session.startCook({ name: 'By hand', targets: header.targets });
   const changes: Change[] = [];
   let done: Change['done'] = [];
   let cause: Cause | null = null;
@@ -41,20 +40,10 @@ async function play(name: string): Promise<Change[]> {
     }
     shown = next;
   };
-  const start = bench.clock.at;
-  for (const line of lines) {
-    while (bench.clock.at + 1000 < start + line.t * 1000) {
-      bench.clock.at += 1000;
-      bench.session.advance();
-      look(bench.session.now());
-    }
-    bench.clock.at = start + line.t * 1000;
-    const { t, ...body } = line;
-    if ('event' in body) {
-      await bench.commands.event(body);
-      done.push({ t, event: body.event });
-    } else bench.ingest.frame(body);
-  }
+  const noteDone = (line: RecordingLine): void => {
+    if ('event' in line) done.push({ t: line.t, event: line.event });
+  };
+  await playLive(bench, name, noteDone, () => look(bench.session.now()));
   return changes;
 }
 

@@ -1,3 +1,4 @@
+import type { CookMark } from '../../../shared/api/api.ts';
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { PROTOCOL } from '../../../shared/api/protocol.ts';
@@ -135,4 +136,15 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   unit: 'C',
   notKept: null,
   ...over,
+});
+
+/** What happened in a cook, as its page lists it. */
+export const mark = (t: number, name: string): CookMark => ({
+  id: `${name} ${t}`,
+  t,
+  kind: 'event',
+  name,
+  text: '',
+  undone: false,
+  why: {},
 });

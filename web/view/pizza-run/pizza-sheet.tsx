@@ -1,7 +1,15 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import { addPizza, changePizza, orderRun, removePizza, type Wish } from '../../stores/act/acts.ts';
+import {
+  addPizza,
+  changePizza,
+  orderRun,
+  removePizza,
+  type Wish,
+  proposedRun,
+  type Proposed,
+} from '../../stores/act/acts.ts';
 import { askToLaunch } from '../../stores/act/ask.ts';
 import { formatTook } from '../../lib/format.ts';
 import { now } from '../../stores/live.ts';
@@ -12,8 +20,30 @@ import { Button } from '../button/index.tsx';
 import { TakeBack } from '../recent/take-back.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { TextField } from '../sheet/fields.tsx';
-import { BetterOrder } from './order.tsx';
 import { Verdicts } from './verdicts.tsx';
+import { useEffect } from 'preact/hooks';
+
+/** A better order of the waiting pizzas, and why this one would stand where it does. */
+function BetterOrder({ id }: { id: string }): JSX.Element | null {
+  const better = useSignal<Proposed['order']>([]);
+  const ask = async (): Promise<void> => {
+    better.value = (await proposedRun())?.order ?? [];
+  };
+  useEffect(() => void ask(), []);
+  const place = better.value.findIndex((pizza) => pizza.id === id);
+  const proposal = better.value[place];
+  if (!proposal || better.value.length < 2) return null;
+  return (
+    <div class="row pizza-acts">
+      <Button data-testid="order-run" onClick={() => void orderRun(better.value.map((pizza) => pizza.id))}>
+        Order all by taste and stone
+      </Button>
+      <p>
+        This one would be number {place + 1} of those that wait. {proposal.reason}
+      </p>
+    </div>
+  );
+}
 
 const close = (): void => {
   sheet.value = null;

@@ -2,13 +2,63 @@ import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
-import { freshDraft, type Draft } from '../../stores/probes/mapping-draft.ts';
+import { freshDraft, type Draft, mappingOf } from '../../stores/probes/mapping-draft.ts';
 import { deviceList, watchDevices } from '../../stores/probes/device-list.ts';
 import { Bytes } from './bytes.tsx';
-import { File } from './file.tsx';
 import { Keep } from './keep.tsx';
 import { Listen } from './listen.tsx';
 import { Values } from './values.tsx';
+import { actionError } from '../../stores/act/acts.ts';
+import { partForTap } from '../../api.ts';
+import { Button } from '../button/index.tsx';
+import { RareIcon } from '../icon/rare.tsx';
+import type { DraftProps } from './draft-props.ts';
+
+/** Mappings are files that people can share. */
+function File({ draft, edit }: DraftProps): JSX.Element {
+  const take = async (input: HTMLInputElement): Promise<void> => {
+    const file = input.files?.[0];
+    if (!file) return;
+    try {
+      const { draftOf } = await partForTap(import('../../stores/probes/mapping-file.ts'));
+      edit(draftOf(await file.text(), draft.device));
+      actionError.value = null;
+    } catch (error) {
+      actionError.value = error instanceof Error ? error.message : String(error);
+    }
+    input.value = '';
+  };
+  const save = (): void => {
+    const mapping = mappingOf(draft);
+    if (typeof mapping === 'string') actionError.value = mapping;
+    else download(`${mapping.name.replaceAll(/[^\p{L}\p{N}]+/gu, '-').toLowerCase()}.mapping.json`, mapping);
+  };
+  return (
+    <>
+      <label class="button file">
+        <RareIcon name="bring" /> Import
+        <input
+          type="file"
+          accept=".json,application/json"
+          data-testid="mapping-import"
+          onChange={(event) => void take(event.currentTarget)}
+        />
+      </label>
+      <Button data-testid="mapping-export" onClick={save}>
+        <RareIcon name="take" /> Export
+      </Button>
+    </>
+  );
+}
+
+function download(name: string, content: object): void {
+  const url = URL.createObjectURL(
+    new Blob([`${JSON.stringify(content, null, 2)}\n`], { type: 'application/json' }),
+  );
+  const link = Object.assign(document.createElement('a'), { href: url, download: name });
+  link.click();
+  URL.revokeObjectURL(url);
+}
 
 /** What is being built outlives a look at another page. */
 const draft = signal<Draft>(freshDraft());

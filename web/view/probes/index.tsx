@@ -2,13 +2,45 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { ListedDevice } from '../../../shared/api/devices.ts';
-import { choices, deviceList, watchDevices } from '../../stores/probes/device-list.ts';
+import { choices, deviceList, watchDevices, lookAt } from '../../stores/probes/device-list.ts';
 import { isThermometer } from '../../stores/probes/device-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Icon } from '../icon/index.tsx';
 import { Device, OtherDevice } from './device.tsx';
 import { Mine } from './mine.tsx';
-import { Topic } from './topic.tsx';
+import { useSignal } from '@preact/signals';
+import { Button, Form } from '../button/index.tsx';
+import { TextField } from '../sheet/fields.tsx';
+
+/** A topic of the user's broker to listen to for a minute; what comes is listed beside what is in reach. */
+function Topic(): JSX.Element | null {
+  const topic = useSignal('');
+  const source = deviceList.value?.sources.find((source) => source.source === 'mqtt');
+  if (!source) return null;
+  if (source.state === 'off')
+    return (
+      <p class="row">
+        Boards that publish to an MQTT broker:
+        <a class="button" href="#/settings">
+          set its address first
+        </a>
+      </p>
+    );
+  return (
+    <Form class="row topic" onSend={() => void lookAt({ source: 'mqtt', id: topic.value.trim() })}>
+      <TextField
+        label="Topic of the MQTT broker; # for all below it"
+        bind={topic}
+        wide
+        hint="grill/#"
+        testid="topic"
+      />
+      <Button type="submit" data-testid="listen-topic" disabled={topic.value.trim() === ''}>
+        Listen to it
+      </Button>
+    </Form>
+  );
+}
 
 /** What measures, what is in reach, and what stands in the way. */
 export function ProbesPage(): JSX.Element {

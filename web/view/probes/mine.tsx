@@ -4,7 +4,7 @@ import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { LiveChannel } from '../../../shared/api/live.ts';
 import type { Probe } from '../../../shared/probe.ts';
 import type { ListedDevice, DeviceValue } from '../../../shared/api/devices.ts';
-import { freshness } from '../../stores/derive/quality-words.ts';
+import { freshness, qualityWords } from '../../stores/derive/quality-words.ts';
 import { elapsed, now } from '../../stores/live.ts';
 import {
   choices,
@@ -15,13 +15,39 @@ import {
   swapProbes,
 } from '../../stores/probes/device-list.ts';
 import { deviceIdOf, deviceWords, formatTenths, nameOf } from '../../stores/probes/device-words.ts';
-import { qualityWords } from '../../stores/derive/quality-words.ts';
 import { unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
 import { RareIcon } from '../icon/rare.tsx';
-import { Posted, postedChannels } from './posted.tsx';
 import { Setup } from '../probes-setup/index.tsx';
+import { formatAge } from '../../lib/format.ts';
+
+/** The channels that another program's posted readings fill now. */
+const postedChannels = (): readonly LiveChannel[] =>
+  (now.value?.channels ?? []).filter(({ source }) => source === 'http');
+
+/** Readings that another program posts are in use as a probe's are, though no device stands behind them here. */
+function Posted({ channel }: { channel: LiveChannel }): JSX.Element {
+  const { age, stale } = freshness(channel, elapsed.value);
+  const when = age === null ? 'none yet' : `${formatAge(age)} ago`;
+  return (
+    <li
+      class={`probe ${channel.id} ${channel.quality} ${stale ? 'old' : ''}`}
+      data-testid={`posted-${channel.id}`}
+    >
+      <h2>
+        <span class="swatch" aria-hidden="true" />
+        {placeName(channel.id)}
+      </h2>
+      <p class="probe-value">{formatTenths(channel.celsius, unit.value)}</p>
+      <p class="probe-name">Posted readings</p>
+      <p class="probe-words">
+        {stale ? `In use, silent: the last ${when}` : `In use, the last ${when}`}. They come over HTTP, to
+        /api/readings; what posts them is set up there.
+      </p>
+    </li>
+  );
+}
 
 /** The probes that a person has set up, the stone's first. */
 export function Mine(): JSX.Element {

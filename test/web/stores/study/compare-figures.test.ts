@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { CookDetail, CookMark } from '../../../../shared/api/api.ts';
+import type { CookDetail } from '../../../../shared/api/api.ts';
 import {
   figuresOf,
   leads,
@@ -7,16 +7,8 @@ import {
   type CookFigures,
 } from '../../../../web/stores/study/compare-figures.ts';
 import { originOf } from '../../../../web/stores/overlay.ts';
+import { mark } from '../../support/now.ts';
 
-const mark = (t: number, name: string): CookMark => ({
-  id: name,
-  t,
-  kind: 'event',
-  name,
-  text: '',
-  undone: false,
-  why: {},
-});
 const launch = (launchedAt: number, offAt: number, stoneAtLaunch: number | null) => ({
   pizza: { launchedAt, offAt },
   review: { stoneAtLaunch },

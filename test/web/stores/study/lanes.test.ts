@@ -3,16 +3,8 @@ import type { CookDetail, CookMark } from '../../../../shared/api/api.ts';
 import { laneItemAt } from '../../../../web/lib/plot/plot-lanes.ts';
 import { emptySeries, merge } from '../../../../web/stores/derive/curve/series.ts';
 import { lanesOf } from '../../../../web/stores/study/lanes.ts';
+import { mark } from '../../support/now.ts';
 
-const mark = (t: number, name: string): CookMark => ({
-  id: `${name} ${t}`,
-  t,
-  kind: 'event',
-  name,
-  text: '',
-  undone: false,
-  why: {},
-});
 type Cook = Pick<CookDetail, 'run' | 'marks' | 'seconds' | 'channels'>;
 const cook = (roles: readonly ('stone' | 'dome')[], marks: CookMark[] = []): Cook => ({
   run: [],
