@@ -45,5 +45,7 @@ if (form instanceof HTMLFormElement) {
     event.preventDefault();
     void enter(new FormData(form));
   });
+  // Until here the browser itself would have sent the form: the code in the address, and nobody let in.
+  form.querySelector('button')?.removeAttribute('disabled');
 }
 void requestCode();

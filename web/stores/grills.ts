@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import type { GrillAct, GrillList } from '../../shared/api/grill.ts';
 import { call } from '../api.ts';
-import { attempt } from './act/acts.ts';
+import { amend, attempt } from './act/acts.ts';
 
 /** Grills by name and what their cooks taught; null while it is not known. */
 export const grills = signal<GrillList | null>(null);
@@ -12,7 +12,9 @@ export async function loadGrills(): Promise<void> {
 
 /** @returns whether it was done */
 export async function actOnGrill(act: GrillAct): Promise<boolean> {
-  const next = await attempt(`grill ${act.do}`, () => call<GrillList>('POST', '/api/grills', act));
+  // A second choice is another one, which stands; a second tap on the rest is the same again.
+  const send = act.do === 'choose' ? amend : attempt;
+  const next = await send(`grill ${act.do}`, () => call<GrillList>('POST', '/api/grills', act));
   if (next) grills.value = next;
   return next !== null;
 }

@@ -75,7 +75,7 @@ type Step = { step: string; pizza?: number | undefined };
 /** A step is done now, or expected at another time. Lighting the fire is also the start of the cook. */
 export async function tick({ step, pizza }: Step, at?: string): Promise<void> {
   const body = { step, ...(pizza !== undefined && { pizza }), ...(at !== undefined && { at }) };
-  took(await attempt(`tick ${step}`, () => call<PlanStart>('POST', '/api/plan/happened', body)));
+  took(await attempt(`tick ${step} ${pizza}`, () => call<PlanStart>('POST', '/api/plan/happened', body)));
   if (step !== 'light-fire' || at !== undefined) return;
   const running = now.value?.cook;
   const follows = !running || standing.value?.steps.some(({ t }) => t !== null);
@@ -84,7 +84,9 @@ export async function tick({ step, pizza }: Step, at?: string): Promise<void> {
 
 export async function untick({ step, pizza }: Step): Promise<void> {
   const query = new URLSearchParams({ step, ...(pizza !== undefined && { pizza: String(pizza) }) });
-  took(await attempt(`untick ${step}`, () => call<PlanStart>('DELETE', `/api/plan/happened?${query}`)));
+  took(
+    await attempt(`untick ${step} ${pizza}`, () => call<PlanStart>('DELETE', `/api/plan/happened?${query}`)),
+  );
 }
 
 export async function keepFormula<Kind extends Formula>(formula: Kind): Promise<Kind | null> {

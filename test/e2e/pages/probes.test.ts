@@ -273,7 +273,7 @@ describe('a board that sends volts and ohms', () => {
     await reads(dome, 'Couple in the plate');
     await dome.getByTestId('forget').click();
     await dome.waitFor({ state: 'detached' });
-    await page.getByTestId('undo').first().click();
+    await page.locator('.toast').filter({ hasText: 'forgotten' }).getByTestId('undo').click();
     await reads(dome, 'Couple in the plate');
     await reads(dome, '270.0°');
   });

@@ -66,6 +66,27 @@ describe('a tablet on the home network', () => {
     await phone.waitForURL('**/enter.html');
   });
 
+  it('given a script that has not come, sends no code; it can once the script is there', async () => {
+    const tablet = await device(TABLET, '/trust.html');
+    let bring = (): void => {};
+    const brought = new Promise<void>((resolve) => (bring = resolve));
+    await tablet.route('**/enter.js', async (route) => {
+      await brought;
+      await route.continue();
+    });
+    // The page is whole only with its script.
+    await tablet.goto(`${home}/enter.html`, { waitUntil: 'commit' });
+    await tablet.getByLabel('Code').fill('0000 0000');
+    await tablet.getByLabel('Name').fill('Tablet');
+    const key = tablet.getByRole('button', { name: 'Let it in' });
+    expect(await key.isDisabled()).toBe(true);
+    await tablet.keyboard.press('Enter');
+    bring();
+    await key.click();
+    await tablet.getByText('That code is not valid now').waitFor();
+    expect(tablet.url()).toBe(`${home}/enter.html`);
+  });
+
   it('is told how to trust the server, with a picture that loads', async () => {
     const tablet = await device(TABLET, '/trust.html');
     const fingerprint = await until(

@@ -100,8 +100,8 @@ const displaced = (channel: string | null | undefined, but: string | null): Prob
 async function change(probe: Probe, patch: PatchProbe, label: string): Promise<boolean> {
   const before = [probe, ...displaced(patch.channel, probe.id)];
   const changed = await amend(`probe ${probe.id}`, () => call<Probe>('PATCH', pathOf(probe.id), patch));
-  await refresh();
   if (changed) offerUndo(label, putBack(before));
+  await refresh();
   return changed !== null;
 }
 
@@ -117,8 +117,8 @@ async function add(probe: NewProbe, label: string): Promise<Probe | null> {
   const added = await attempt(`add ${JSON.stringify(probe.address)}`, () =>
     call<Probe>('POST', '/api/probes', probe),
   );
-  await refresh();
   if (added) offerUndo(label, putBack(before, added.id));
+  await refresh();
   return added;
 }
 
@@ -175,32 +175,32 @@ export const setConversion = (probe: Probe, conversion: Probe['conversion'] | nu
 export async function swapProbes(a: Probe, b: Probe): Promise<void> {
   const swap = (): Promise<unknown> => call('POST', '/api/probes/swap', { a: a.id, b: b.id });
   const done = await attempt('swap', swap);
+  if (done)
+    offerUndo('Swapped', async () => {
+      await swap();
+      await refresh();
+    });
   await refresh();
-  if (!done) return;
-  offerUndo('Swapped', async () => {
-    await swap();
-    await refresh();
-  });
 }
 
 export async function forgetProbe(probe: Probe, name: string): Promise<void> {
   const { id, ...rest } = probe;
   const done = await attempt(`forget ${id}`, () => call('DELETE', pathOf(id)));
+  if (done)
+    offerUndo(`${name} forgotten`, async () => {
+      await call('POST', '/api/probes', rest);
+      await refresh();
+    });
   await refresh();
-  if (!done) return;
-  offerUndo(`${name} forgotten`, async () => {
-    await call('POST', '/api/probes', rest);
-    await refresh();
-  });
 }
 
 /** @returns the probe with what the calibration is worth in `how`, or null when it was refused */
 export async function calibrateProbe(probe: Probe, how: Calibrate): Promise<Probe | null> {
-  const done = await attempt(`calibrate ${probe.id}`, () =>
+  const done = await amend(`calibrate ${probe.id}`, () =>
     call<Probe>('POST', `${pathOf(probe.id)}/calibrate`, how),
   );
-  await refresh();
   if (done) offerUndo(how.by === 'nothing' ? 'Calibration removed' : 'Calibrated', putBack([probe]));
+  await refresh();
   return done;
 }
 
