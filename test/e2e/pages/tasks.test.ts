@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { CookDetail } from '../../../shared/api/api.ts';
+import { noticed } from '../../../web/stores/derive/calling-alerts.ts';
 import { openPage, TABLET } from '../../support/page/browser.ts';
 import { heldEvening } from '../../support/page/held-evening.ts';
 import { clearTheWay, Hand } from '../../support/page/keys.ts';
@@ -171,8 +173,8 @@ async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
   await expect.poll(async () => (await nowOf(grill)).pizzas[0]?.offAt).toEqual(expect.any(Number));
   // The stone is ready for the next at once, which calls first.
   const verdict = hand.page.getByTestId('verdict');
-  if (hasAlert('stone-ready')(await advance(grill, 5)))
-    await hand.tap(called('Launch now').getByTestId('acknowledge'));
+  const next = noticed((await advance(grill, 5)).alerts);
+  if (next) await hand.tap(called(ALERT_KINDS[next.alert].look.heading).getByTestId('acknowledge'));
   await hand.tap(verdict.getByTestId('judge-base-right'));
   await hand.tap(verdict.getByTestId('judge-top-pale'));
   await until(
