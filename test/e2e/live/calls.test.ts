@@ -42,7 +42,9 @@ async function call(): Promise<void> {
   await standAt(server, 4500, 'good-evening', { instead: true });
   await page.goto(`${server.url}/#/live`);
   await page.locator('.action-bar').waitFor();
-  await page.getByTestId('ribbon').click();
+  await page.getByTestId('sound-unlock').first().click();
+  // Only now may it sound.
+  await page.getByRole('button', { name: /This screen: sound on/ }).waitFor();
   await advanceUntil(server, hasAlert('turn-due'), 900);
   await page.locator('dialog[data-testid=notice]').waitFor();
 }
