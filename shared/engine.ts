@@ -1,5 +1,5 @@
 import type { Cook } from './cook/reduce.ts';
-import type { Targets } from './targets.ts';
+import type { Band, Targets } from './targets.ts';
 import type { CookEvent } from './event.ts';
 import type { AlertName } from './alert/kinds.ts';
 import type { AlertState, Noticed, Quality, Role, StoneState, Urgency, Why } from './words.ts';
@@ -82,7 +82,12 @@ export type Advice = {
   share: number;
   domeTo: number;
   why: string;
+  /** Between two pizzas: when the stone is back, at what dome that is sooner, and when. */
+  back?: StoneBack;
 };
+
+/** When the stone is right for a pizza, s, with the dome as it goes; a hotter dome, °C, under which it is so sooner, and when. */
+export type StoneBack = { at: number; sooner: { dome: number; at: number } | null };
 
 /** Where the stone goes within 20 min: its highest and when, when it enters its band, when it is over it, where it ends, °C. */
 export type Outcome = {
@@ -101,6 +106,13 @@ export type WhatIf = {
   until: number | null;
   held: (Outcome & { dome: number })[];
 };
+
+/** A pizza to come: the stone that is right for it, °C, and how long it lies, s. */
+export type BakeAhead = { band: Band; seconds: number };
+/** When it goes on and comes off, s; the stone then, °C, and how far beside what is right for it; the stone after it. */
+export type LaunchAhead = { launchAt: number; offAt: number; stone: number; miss: number; rest: StoneAhead };
+/** The stone from `t` s on, as the heat model foresees it: what comes of a launch of this pizza next. */
+export type StoneAhead = { t: number; next(bake: BakeAhead): LaunchAhead };
 
 export type EngineOutput =
   | { t: number; type: 'state'; state: StoneState; why: Why }
@@ -180,8 +192,12 @@ export interface Engine<S> {
   start(config: EngineConfig): S;
   step(state: S, input: EngineInput): EngineOutput[];
   view(state: S): EngineView;
+  /** The stone through pizzas to come, under the dome as it goes or one held at so many °C; null where unknown. */
+  ahead(state: S, held: number | null): StoneAhead | null;
   /** The events that people entered for this cook, folded. */
   cook(state: S): Cook;
+  /** When the stone is right for a pizza, and what dome has it so sooner; null with one on it, or where unknown. */
+  back(state: S, bake: BakeAhead): StoneBack | null;
   /** What this cook teaches the next one; null when too little was seen, or it is not of this grill. */
   learned(state: S): GrillPrior | null;
   /**
@@ -214,4 +230,6 @@ export type GrillKnown = {
   offset: Known;
   /** How long the stone goes on climbing once the vents are shut, min, at 3 °C/min when they are. */
   bites: Known;
+  /** How its person holds the dome with the stone so far `below` its band, °C, from so many cooks. */
+  holds: { below: number; dome: Known; cooks: number }[];
 };

@@ -1,11 +1,14 @@
 import {
   DEFAULT_BAKE,
   DEFAULT_TARGETS,
+  type BakeAhead,
   type EngineInput,
   type EngineOutput,
   type EngineView,
   type GrillLesson,
   type GrillPrior,
+  type StoneAhead,
+  type StoneBack,
 } from '../../shared/engine.ts';
 import { nextLookId, reduce, type Cook, type CookEntry } from '../../shared/cook/reduce.ts';
 import type { Reading } from '../../shared/reading.ts';
@@ -14,6 +17,7 @@ import type { EventLine, Frame, RecordingHeader, RecordingLine } from '../../sha
 import { engine } from '../engine/cook-engine.ts';
 
 export { knownOf } from '../engine/grill-figures.ts';
+export { heldStone } from '../engine/forecast/held-stone.ts';
 import { createPipeline, type Problem } from '../ingest/pipeline.ts';
 import { LookLog, type Remade } from './look-log.ts';
 import { changesBetween } from './view-changes.ts';
@@ -37,6 +41,10 @@ export type CookCore = {
   /** Time has passed, `t` seconds since the start, and nothing came. */
   tick(t: number): EngineOutput[];
   view(): EngineView;
+  /** The stone through the pizzas to come, under the dome as it goes or one held at so many °C; null where unknown. */
+  ahead(held: number | null): StoneAhead | null;
+  /** When the stone is right for a pizza, and what dome has it so sooner; null with one on it, or where unknown. */
+  back(bake: BakeAhead): StoneBack | null;
   /** What people said of it, folded. */
   cook(): Cook;
   learned(): GrillPrior | null;
@@ -123,6 +131,8 @@ export function createCore(
       return outputs;
     },
     view: () => engine.view(state),
+    ahead: (held) => engine.ahead(state, held),
+    back: (bake) => engine.back(state, bake),
     cook: () => engine.cook(state),
     learned: () => engine.learned(state),
     lesson: (prior) => engine.lesson(state, prior),

@@ -30,6 +30,8 @@ import { takeEvent } from './take-event.ts';
 import { factsOf, guessOf, type Facts } from './estimate/facts.ts';
 import { presentTrajectory } from './forecast/stone-trajectory.ts';
 import { forecastOf } from './forecast/forecast.ts';
+import { runAhead } from './forecast/run-ahead.ts';
+import { adviseBack, stoneBack } from './forecast/stone-back.ts';
 import { whatIf } from './forecast/what-if.ts';
 import { believedLookAt, isDoubted, LOOK_VARIANCE } from './heat/doubt.ts';
 import { follow, takeDial, takeLook } from './heat/follow.ts';
@@ -77,7 +79,9 @@ function evaluate(state: EngineState, t: number, out: EngineOutput[], isEmitted 
   stepAlerts(state, facts, out);
   const isDisturbed = state.onStone.length > 0 || isOpen(state.lid);
   const advice = advise(state.adviser, facts, { isDisturbed, domeLimit: state.targets.domeLimit ?? null });
-  if (advice) out.push(advice);
+  if (!advice) return;
+  adviseBack(state, facts, advice);
+  out.push(advice);
 }
 
 function noteHighest(state: EngineState, { t, stone, low, high }: Facts): void {
@@ -254,10 +258,14 @@ function* lessonOf(
   return found && { prior: found.prior, fits: found.fits, ...figures };
 }
 
+const factsNow = (state: EngineState): Facts => factsOf(state, Math.max(state.t, state.evaluatedAt));
+
 export const engine: Engine<EngineState> = {
   start: startState,
   step,
   view,
+  ahead: (state, held) => runAhead(state, factsNow(state), held),
+  back: (state, bake) => stoneBack(state, factsNow(state), bake),
   cook: (state) => state.cook,
   learned,
   lesson: lessonOf,

@@ -1,4 +1,5 @@
 import type { Band, GrillKnown, GrillPrior, Known } from '../../shared/engine.ts';
+import { habitOf, holdsOf } from './forecast/habit.ts';
 import { beliefOf } from './grill-prior.ts';
 import type { InPieces } from '../../shared/work/in-pieces.ts';
 import { driveOf, stepHeat } from './heat/grill-fit.ts';
@@ -14,7 +15,7 @@ const NEVER_MINUTES = 240;
 const DOME_FALL_PER_MINUTE = 1 / 25;
 const DOME_FLOOR_CELSIUS = 150;
 const CLIMBING_PER_MINUTE = 3;
-const MILD_DAY_CELSIUS = 20;
+export const MILD_DAY_CELSIUS = 20;
 
 type DomeAt = (minutes: number) => number;
 
@@ -35,7 +36,7 @@ function minutesUntil(
 }
 
 /** The heat of a stone that lies long under a dome that is held. */
-function settled(p: Parameters, dome: number): Heat {
+export function settled(p: Parameters, dome: number): Heat {
   const heat = even(dome);
   for (let i = 0; i < (NEVER_MINUTES * 60) / STEP_SECONDS; i++)
     stepHeat(heat, p, driveOf(dome, 0, MILD_DAY_CELSIUS));
@@ -101,5 +102,6 @@ export function* knownOf(prior: GrillPrior | null, band: Band): InPieces<GrillKn
     lag: yield* of((p) => lagOf(p, middle)),
     offset: yield* of((p) => settled(p, middle).surface - middle),
     bites: yield* of((p) => bitesAfter(p, band)),
+    holds: holdsOf(habitOf(prior), band),
   };
 }

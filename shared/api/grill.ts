@@ -36,6 +36,7 @@ export const grillList = z.object({
           lag: known,
           offset: known,
           bites: known,
+          holds: z.array(z.object({ below: z.number(), dome: known, cooks: z.number() })),
         })
         .nullable(),
       /** Cooks that taught it: °C outside and minutes until the stone was in its band, where these are known. */

@@ -89,6 +89,18 @@ const standingAlert = z.object({
   why,
 });
 
+const run = z.object({
+  /** The waiting pizzas as they are to go on, each on the stone that is right for it: s, and the stone then, °C. */
+  launches: z.array(z.object({ pizza: z.string(), at: z.number(), stone: z.number() })),
+  lastOffAt: z.number(),
+  /** A hotter dome, °C, under which the stone is back so many s sooner; null where none is, or the fire is not to be driven. */
+  dome: z.object({ celsius: z.number(), sooner: z.number() }).nullable(),
+  /** Another order by which all are out so many s sooner; null where none is worth it. */
+  order: z.object({ pizzas: z.array(z.string()), sooner: z.number() }).nullable(),
+  /** What of these is suggested, one sentence; null with nothing. */
+  text: z.string().nullable(),
+});
+
 /** The opening of the vents, its share of the full one, and the dome to aim for, °C. */
 export const advice = z.object({
   t: z.number(),
@@ -97,6 +109,13 @@ export const advice = z.object({
   share: z.number(),
   domeTo: z.number(),
   why: z.string(),
+  /** Between two pizzas: when the stone is back, s, and the hotter dome, °C, under which it is so sooner. */
+  back: z
+    .object({
+      at: z.number(),
+      sooner: z.object({ dome: z.number(), at: z.number() }).nullable(),
+    })
+    .optional(),
 });
 
 /** An event of the cook as the page lists it; `undone` ones stay in the record. */
@@ -173,6 +192,8 @@ export const now = z.object({
   forecast: forecast.nullable(),
   /** When the next pizza can go on, s; in the past where that is now, null where unknown. */
   nextLaunchAt: nullableNumber,
+  /** The pizzas that wait, as they are foreseen; null with none, or where nothing can be said. */
+  run: run.nullable(),
   /** What to do with the fire; null where unknown. */
   advice: advice.nullable(),
   /** Where the stone goes by what is done with the fire now; null with a pizza on it, or where unknown. */

@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { PlanInput } from '../../../shared/evening/evening.ts';
 import { settings as settingsSchema, type Settings } from '../../../shared/api/api.ts';
-import { DEFAULT_TARGETS } from '../../../shared/engine.ts';
+import { DEFAULT_TARGETS, type GrillPrior } from '../../../shared/engine.ts';
 import type { CookEvent } from '../../../shared/event.ts';
 import type { SauceFormula } from '../../../shared/evening/formula.ts';
 import type { Now } from '../../../shared/api/live.ts';
@@ -28,8 +28,9 @@ import { isWaiting, unannounced } from '../../../shared/cook/run.ts';
 import { allFormulas } from './formulas.ts';
 import { supposed } from './noticed-launch.ts';
 import { PlanService, type Own } from './plan-service.ts';
+import { plannedRun, withRun } from './planned-order.ts';
 import { runChanges } from './run-changes.ts';
-import { inOrder, promptOf, proposed } from './run-order.ts';
+import { inOrder, promptOf, withReasons } from './run-order.ts';
 import type { RunningCook } from '../live/running.ts';
 
 /** An instant of the session: the wall clock in ms, and the cook that is on with its time, s. */
@@ -48,8 +49,12 @@ export class EveningService {
   private readonly guide: BakeGuide;
   private readonly store: Store;
 
-  constructor(store: Store) {
+  private readonly prior: () => GrillPrior | null;
+
+  /** @param prior what cooks taught of the grill that is used */
+  constructor(store: Store, prior: () => GrillPrior | null) {
     this.store = store;
+    this.prior = prior;
     this.plan = new PlanService(store, () => ownOf(store));
     this.verdicts = new VerdictHistory(store);
     this.cautions = new CautionService(store);
@@ -89,7 +94,7 @@ export class EveningService {
     record: (event: CookEvent) => void,
   ): void {
     const before = this.plan.follows(cook) ? this.plan.run() : null;
-    this.plan.put(draft);
+    this.plan.put(withRun(draft, ownOf(this.store), this.prior()));
     if (!cook || !before || !this.plan.follows(cook)) return;
     const { run, changed, gone, order } = runChanges(before, this.plan.stored()?.draft.run ?? []);
     const waiting = (id: string | null) => cook.pizzas.find((p) => p.id === id && isWaiting(p));
@@ -163,11 +168,10 @@ export class EveningService {
     const evening = this.plan.evening();
     const sauce = sauceOf(this.sauceFormula(stored.draft), evening.settings);
     const inSauce = sauce.map(({ name }) => name);
-    const run = stored.draft.run.map((pizza, i) => ({ ...pizza, id: String(i) }));
-    const { bakeMinutes, recoveryMinutes, stoneBand } = evening.settings;
-    const rhythm = { readyAt: 0, bakeSeconds: bakeMinutes * 60, recoverySeconds: recoveryMinutes * 60 };
-    const band = stoneBand ?? DEFAULT_TARGETS.stone;
-    const proposal = proposed(run, rhythm, [], band, evening.settings.unit);
+    const { draft } = stored;
+    const band = evening.settings.stoneBand ?? DEFAULT_TARGETS.stone;
+    const best = plannedRun(draft, ownOf(this.store), this.prior());
+    const proposal = withReasons(best, band, evening.settings.unit);
     return {
       draft: stored.draft,
       evening,

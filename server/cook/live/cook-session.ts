@@ -49,8 +49,8 @@ export class CookSession implements LiveDocument {
 
   constructor(parts: SessionParts) {
     this.parts = parts;
-    this.evening = new EveningService(parts.store);
     this.grills = new GrillService(parts.store);
+    this.evening = new EveningService(parts.store, () => this.grills.prior());
     this.tail = new Tail(parts.store);
     this.time = new CookTime(parts.clock);
     this.repairNote = shownFor(SHOW_REPAIR_NOTE_MS, parts.clock, parts.store.repairNote);

@@ -4,7 +4,7 @@ import { alertText } from '../../../shared/alert/text.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import { isAtGrill } from '../history/cook-entries.ts';
-import { nextLaunchOf } from '../evening/run-order.ts';
+import { nextLaunchOf, runNow } from '../evening/run-order.ts';
 import { isRunBaked } from '../../../shared/cook/run.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
@@ -69,6 +69,7 @@ export function nowOf(instant: Instant): Now {
     lid: view?.lid ?? 'unknown',
     forecast: view?.forecast ?? null,
     nextLaunchAt: cook && t !== null ? nextLaunchOf(cook, t) : null,
+    run: cook && !isBaked(instant) ? runNow(cook, instant.unit ?? 'C', evening.lidHazard === null) : null,
     advice:
       view?.advice && !isBaked(instant)
         ? adviceWith(view.advice, instant.unit ?? 'C', evening.lidHazard)

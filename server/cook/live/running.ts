@@ -2,6 +2,7 @@ import { pizzasOf, type BakeTimes } from '../../../shared/cook/run.ts';
 import { nextEventId, type CookEntry } from '../../../shared/cook/reduce.ts';
 import {
   DEFAULT_BAKE,
+  type BakeAhead,
   type EngineOutput,
   type EngineView,
   type GrillPrior,
@@ -138,6 +139,14 @@ export class RunningCook {
   /** Made once for all who look between two steps. */
   view(): EngineView {
     return (this.seen ??= this.core.view());
+  }
+
+  /** The stone through pizzas to come, with the dome as it goes; and when it is right for one, and under what dome sooner. */
+  ahead(): ReturnType<CookCore['ahead']> {
+    return this.core.ahead(null);
+  }
+  back(bake: BakeAhead): ReturnType<CookCore['back']> {
+    return this.core.back(bake);
   }
 
   /** Whether anything has come of it yet. */

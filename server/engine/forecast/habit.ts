@@ -1,4 +1,4 @@
-import type { GrillPrior } from '../../../shared/engine.ts';
+import type { Band, GrillKnown, GrillPrior } from '../../../shared/engine.ts';
 import { LID_FLAG, PIZZA_FLAG, STEP_SECONDS, type History } from '../heat/heat-history.ts';
 
 /**
@@ -84,6 +84,18 @@ const HABIT_SPREAD = { apart: 20, strays: 40, follows: 120 };
 
 const spreadOf = ({ count, squares }: Level): number =>
   Math.sqrt(((HABIT_SPREAD.apart ** 2 + squares) / (1 + count)) * (1 + 1 / count));
+
+/** Of which distances below the band the habit is shown to its person, °C: on the way, and just before. */
+const SHOWN_CELSIUS: readonly number[] = [-50, -5];
+
+/** What is known of how the dome is held, for its person: °C, with how far evenings lie apart. */
+export const holdsOf = (habit: Habit, [low, high]: Band): GrillKnown['holds'] =>
+  habit.flatMap((level, k) => {
+    const knot = KNOTS_CELSIUS[k] ?? 0;
+    if (level.count === 0 || !SHOWN_CELSIUS.includes(knot)) return [];
+    const dome = { value: (low + high) / 2 + level.mean, error: spreadOf(level) };
+    return [{ below: -knot, dome, cooks: level.count }];
+  });
 
 /** Level of the dome with a stone so far below its band, °C over its middle, and one standard deviation; null where unknown. */
 function levelAt(habit: Habit, below: number): { celsius: number; spread: number } | null {

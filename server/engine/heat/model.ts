@@ -51,7 +51,7 @@ export const copyOfHeat = ({ surface, bulk, extra, wall, base, pizza }: Heat): H
 export type Drive = { dome: number; ground: number; isOpen: boolean; isCovered: boolean };
 
 /** Share of the stone's heat capacity that goes with its surface: c. */
-const SURFACE_SHARE = 0.3;
+export const SURFACE_SHARE = 0.3;
 /** How long a disturbance lasts, s. */
 export const DISTURBANCE_TAU_SECONDS = 1800;
 /** What a pizza leaves free of the stone; how much of the sky the stone sees under an open lid. */

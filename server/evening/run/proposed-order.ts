@@ -1,82 +1,151 @@
-import type { Band } from '../../../shared/engine.ts';
+import type { Band, StoneAhead } from '../../../shared/engine.ts';
 import type { Taste } from '../../../shared/evening/evening.ts';
 import { temperatureText, type Unit } from '../../../shared/units.ts';
 
-/** A pizza that is still to come. */
-export type Wish = { id: string; eater: string; taste: Taste };
+/**
+ * A pizza that is still to come, and how long it lies, s. `had`: how many its eater had before; `isBegun`: hands have begun on
+ * it, so that it stays first.
+ */
+export type Wish = {
+  id: string;
+  eater: string;
+  taste: Taste;
+  seconds: number;
+  had?: number;
+  isBegun?: boolean;
+};
+/** When it goes on and comes off, s, and the stone then, °C. */
+export type Launch = { wish: Wish; launchAt: number; offAt: number; stone: number };
+/** A run in its order. `cost`: when the last one is off, s, and what is missed of each one's own stone, as so many s. */
+export type Run = { launches: Launch[]; lastOffAt: number; cost: number };
 
 /**
  * Where in the band a pizza is best baked, 0 its bottom and 1 its top: pale ones low, well done and crisp ones high, a
  * wet one a little higher so that it dries. Our own first guess.
  */
-export const placeWanted = ({ base, crust, wetness }: Taste): number =>
+const placeWanted = ({ base, crust, wetness }: Taste): number =>
   Math.max(0, Math.min(1, 0.5 + 0.18 * base + 0.1 * crust + 0.05 * wetness));
 
-/** How the run goes: when the first goes on, seconds of a bake and of the recovery after it. */
-export type Rhythm = { readyAt: number; bakeSeconds: number; recoverySeconds: number };
-/** The stone is short of so much more each time, °C (our estimate). */
-const CARRY_CELSIUS = 2;
-
-/** Stone at `t` on a forecast of straight pieces, the ends held; null without a forecast. */
-function stoneAt(curve: readonly { t: number; celsius: number }[], t: number): number | null {
-  const next = curve.findIndex((point) => point.t >= t);
-  const [a, b] = [curve[next - 1], curve[next]];
-  if (!b) return curve[curve.length - 1]?.celsius ?? null;
-  if (!a) return b.celsius;
-  return a.celsius + ((b.celsius - a.celsius) * (t - a.t)) / (b.t - a.t);
+/** The part of the band that is right for it, °C: all of it for who likes it middling, the lower or upper half at the ends. */
+export function ownBand(taste: Taste, [low, high]: Band): Band {
+  const off = placeWanted(taste) - 0.5;
+  const cut = Math.abs(off) * (high - low);
+  return off < 0 ? [low, high - cut] : [low + cut, high];
 }
 
-/**
- * The stone at each place in the run, °C: the forecast as far as it goes (its end held), less what each bake leaves
- * behind. Without a forecast the middle of the band.
- */
-export function stonesAhead(
-  count: number,
-  { readyAt, bakeSeconds, recoverySeconds }: Rhythm,
-  curve: readonly { t: number; celsius: number }[],
-  band: Band,
-): number[] {
-  return Array.from({ length: count }, (_, i) => {
-    const stone = stoneAt(curve, readyAt + i * (bakeSeconds + recoverySeconds));
-    return Math.max(band[0], (stone ?? (band[0] + band[1]) / 2) - i * CARRY_CELSIUS);
-  });
-}
-
-/** The wishes of each eater in turn: all first pizzas, then all second ones, so that nobody waits for two of another. */
+/** All first pizzas, then all second ones, so that nobody waits for two of another; who one is for may be unknown. */
 function rounds(wishes: readonly Wish[]): Wish[][] {
   const found: Wish[][] = [];
   const pizzasOf = new Map<string, number>();
   for (const wish of wishes) {
-    const round = pizzasOf.get(wish.eater) ?? 0;
-    pizzasOf.set(wish.eater, round + 1);
+    const { eater, had = 0 } = wish;
+    const round = eater === '' ? 0 : (pizzasOf.get(eater) ?? had);
+    pizzasOf.set(eater, round + 1);
     (found[round] ??= []).push(wish);
   }
+  return found.filter((round) => round.length > 0);
+}
+
+/** A °C beside what is right for a pizza is as bad as waiting so long, s (our choice). */
+const SECONDS_A_DEGREE = 20;
+
+type At = { stone: StoneAhead; launches: readonly Launch[]; missed: number };
+const EMPTY: Omit<At, 'stone'> = { launches: [], missed: 0 };
+
+function after({ stone, launches, missed }: At, wish: Wish, band: Band): At {
+  const { rest, miss, ...launch } = stone.next({
+    band: ownBand(wish.taste, band),
+    seconds: wish.seconds,
+  });
+  const { launchAt, offAt, stone: celsius } = launch;
+  return {
+    stone: rest,
+    launches: [...launches, { wish, launchAt, offAt, stone: celsius }],
+    missed: missed + SECONDS_A_DEGREE * miss,
+  };
+}
+
+const costOf = ({ stone, missed }: At): number => stone.t + missed;
+
+function along(from: At, order: readonly Wish[], band: Band): At {
+  let at = from;
+  for (const wish of order) at = after(at, wish, band);
+  return at;
+}
+
+const runOf = (at: At): Run => ({
+  launches: [...at.launches],
+  lastOffAt: at.launches.at(-1)?.offAt ?? at.stone.t,
+  cost: costOf(at),
+});
+
+/** The run in the order given. */
+export const runIn = (wishes: readonly Wish[], stone: StoneAhead, band: Band): Run =>
+  runOf(along({ stone, ...EMPTY }, wishes, band));
+
+/** So many are tried in each order; of more, each is put where it is best among those before it. */
+const MAX_TRIED = 6;
+
+const isAlike = (a: Wish, b: Wish): boolean =>
+  placeWanted(a.taste) === placeWanted(b.taste) && a.seconds === b.seconds;
+
+/** The best order of these from here: all are tried, but those that can't be better than what was found. */
+function best(from: At, wishes: readonly Wish[], band: Band): At {
+  let found = along(from, wishes, band);
+  const search = (at: At, left: readonly Wish[]): void => {
+    if (left.length === 0) {
+      // Less than a second is nothing to change an order for.
+      if (costOf(at) < costOf(found) - 1) found = at;
+      return;
+    }
+    const least = left.reduce((sum, { seconds }) => sum + seconds, costOf(at));
+    if (least >= costOf(found) - 1) return;
+    left.forEach((wish, i) => {
+      if (left.findIndex((other) => isAlike(other, wish)) < i) return;
+      search(
+        after(at, wish, band),
+        left.filter((other) => other !== wish),
+      );
+    });
+  };
+  search(from, wishes);
   return found;
 }
 
-/**
- * The order proposed: within each round the pizza that wants the hottest stone gets the hottest place, and so on down,
- * which is the least sum of squared misses (rearrangement inequality). Equal tastes keep the order they were given in.
- * A proposal: nothing is forced.
- */
-export function proposeOrder(wishes: readonly Wish[], stones: readonly number[]): Wish[] {
-  let from = 0;
-  return rounds(wishes).flatMap((round) => {
-    const free = stones.slice(from, from + round.length);
-    from += round.length;
-    const byWish = [...round].sort((a, b) => placeWanted(a.taste) - placeWanted(b.taste));
-    const byHeat = round.map((_, i) => i).sort((a, b) => (free[a] ?? 0) - (free[b] ?? 0));
-    const order: Wish[] = [];
-    byHeat.forEach((place, i) => {
-      const wish = byWish[i];
-      if (wish) order[place] = wish;
-    });
-    return order;
-  });
+/** Each is put where it is best among those before it, unless the order given is better than that. */
+function inserted(from: At, wishes: readonly Wish[], band: Band): At {
+  const cost = (order: readonly Wish[]): number => costOf(along(from, order, band));
+  let order: readonly Wish[] = [];
+  for (const wish of wishes) {
+    let least = Infinity;
+    const before = order;
+    for (let i = before.length; i >= 0; i--) {
+      const tried = [...before.slice(0, i), wish, ...before.slice(i)];
+      const found = cost(tried);
+      if (found >= least - 1) continue;
+      least = found;
+      order = tried;
+    }
+  }
+  return along(from, cost(order) < cost(wishes) - 1 ? order : wishes, band);
 }
 
-/** Why a pizza stands where it does: "crisp, so late while the stone is at 281 °C". */
-export function reason(wish: Wish, stone: number, band: Band, unit: Unit): string {
+/**
+ * The order that has all of them out soonest, each on the stone that is right for it, as the model foresees the stone. Rounds
+ * stay, what hands have begun on goes first, and equal ones stay as they were given. A proposal: nothing is forced.
+ */
+export function bestRun(wishes: readonly Wish[], stone: StoneAhead, band: Band): Run {
+  const isBegun = (wish: Wish): boolean => wish.isBegun === true;
+  let at = along({ stone, ...EMPTY }, wishes.filter(isBegun), band);
+  for (const all of rounds(wishes)) {
+    const round = all.filter((wish) => !isBegun(wish));
+    at = (round.length > MAX_TRIED ? inserted : best)(at, round, band);
+  }
+  return runOf(at);
+}
+
+/** Why a pizza stands where it does: "Ann likes it pale; the stone will be low in its band, about 258 °C." */
+export function reason({ wish, stone }: Launch, band: Band, unit: Unit): string {
   const place = (stone - band[0]) / (band[1] - band[0]);
   const where =
     place < 0.35 ? 'low in its band' : place > 0.65 ? 'high in its band' : 'in the middle of its band';

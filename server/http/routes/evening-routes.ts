@@ -162,7 +162,7 @@ const runRoutes = ({ session, store, commands }: RouteParts): Route[] => [
     summary: 'The waiting pizzas in a better order, with the reason for each place.',
     answer: proposal,
     act: () => ({
-      order: session.cook ? proposedRun(session.cook, session.t(), session.settings().unit ?? 'C') : [],
+      order: session.cook ? proposedRun(session.cook, session.settings().unit ?? 'C') : [],
     }),
   }),
   route('PUT /api/run', {

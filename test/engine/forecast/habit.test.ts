@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { domeByHabit, habitOf, habitValues, habitWith } from '../../../server/engine/forecast/habit.ts';
+import {
+  domeByHabit,
+  habitOf,
+  habitValues,
+  habitWith,
+  holdsOf,
+} from '../../../server/engine/forecast/habit.ts';
 import { freshHistory, LID_FLAG, type History } from '../../../server/engine/heat/heat-history.ts';
 
 const BAND = [260, 280] as const;
@@ -33,6 +39,14 @@ describe('the habit of holding the dome', () => {
 
   test('of no cook is none', () => {
     expect(domeByHabit(habitOf(null), now, BAND)).toBeNull();
+  });
+
+  test('of cooks is shown as the dome on the way and just below the band, of none not at all', () => {
+    expect(holdsOf(habitOf(null), BAND)).toEqual([]);
+    const [far, near] = holdsOf(thrice, BAND);
+    expect([far?.below, far?.cooks, near?.below]).toEqual([50, 3, 5]);
+    expect(far?.dome.value).toBeCloseTo(300, 0);
+    expect(far?.dome.error).toBeLessThan(holdsOf(once, BAND)[0]?.dome.error ?? 0);
   });
 
   test('of steady cooks has the dome come to their level, the nearer the more there were', () => {

@@ -117,6 +117,7 @@ export const makeNow = (over: Partial<Now> = {}): Now => ({
   lidOpen: false,
   lid: 'unknown',
   forecast: forecast(),
+  run: null,
   nextLaunchAt: over.forecast === undefined ? forecast().readyAt : (over.forecast?.readyAt ?? null),
   advice: null,
   whatIf: null,

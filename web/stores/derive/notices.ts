@@ -20,7 +20,8 @@ export type Message = { id: string; isPressing: boolean } & (
   | { kind: 'warning'; guide: Guide }
   | { kind: 'prompt'; prompt: Prompt }
   | { kind: 'step'; step: Step; left: number; gives: string | undefined }
-  | { kind: 'words'; words: string }
+  /** `order`: of the run, that it offers. */
+  | { kind: 'words'; words: string; order?: string[] | undefined }
 );
 
 /** Further off than this, s, the next pizza's own mark says enough. */
@@ -87,13 +88,14 @@ export function messagesOf(now: Now, t: number, watched: string | null, expected
       .map((guide): Message => ({ id: `warning ${guide.pizza}`, isPressing: false, kind: 'warning', guide })),
     ...words('watched', watched),
     ...(isNear ? [...step, ...hands] : [...hands, ...step]),
+    ...words('order', now.run?.text, now.run?.order?.pizzas),
     ...chips.filter(({ isPressing }) => !isPressing),
     ...words('expected', expected),
   ];
 }
 
-const words = (id: string, text: string | null): Message[] =>
-  text ? [{ id, isPressing: false, kind: 'words', words: text }] : [];
+const words = (id: string, text: string | null | undefined, order?: string[]): Message[] =>
+  text ? [{ id, isPressing: false, kind: 'words', words: text, order }] : [];
 
 /** What stands in the slot: which message, and since when, s of the cook. */
 export type Slot = { id: string; since: number };

@@ -87,6 +87,18 @@ function Taught({ grill, unit }: { grill: Grill; unit: Unit }): JSX.Element {
           </dd>
           <dt>With the vents shut it still climbs for</dt>
           <dd>{pm(known.bites.value, known.bites.error)} min</dd>
+          {known.holds.map(({ below, dome, cooks }) => (
+            <>
+              <dt key={`h${below}`}>
+                With the stone {differenceText(below, unit)} below its band you hold the dome at (
+                {cooksText(cooks)})
+              </dt>
+              <dd key={`d${below}`}>
+                {temperatureText(dome.value, unit)} ±{' '}
+                {differenceText(Math.max(1, Math.round(dome.error)), unit)}
+              </dd>
+            </>
+          ))}
           {timed.slice(-6).map(({ outside, minutes }, i) => (
             <>
               <dt key={`t${i}`}>At {temperatureText(outside, unit)} outside its warm-up took</dt>

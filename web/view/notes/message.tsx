@@ -3,7 +3,14 @@ import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { capital, formatAge, formatClock, formatName, formatSpan, timeWriter } from '../../lib/format.ts';
 import { partForTap } from '../../api.ts';
-import { acknowledge, answerQuestion, attempt, changePizza, unshelve } from '../../stores/act/acts.ts';
+import {
+  acknowledge,
+  answerQuestion,
+  attempt,
+  changePizza,
+  orderRun,
+  unshelve,
+} from '../../stores/act/acts.ts';
 import type { Standing } from '../../stores/derive/calling-alerts.ts';
 import type { Message } from '../../stores/derive/notices.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
@@ -23,7 +30,8 @@ export function MessageCard({ message }: { message: Message }): JSX.Element | nu
   if (message.kind === 'warning') return <Warning guide={message.guide} />;
   if (message.kind === 'prompt') return <Prompt prompt={message.prompt} />;
   if (message.kind === 'step') return <NextStep message={message} />;
-  return <Card>{message.words}</Card>;
+  const { words, order } = message;
+  return <Card keys={order && <Key does={() => void orderRun(order)}>Do so</Key>}>{words}</Card>;
 }
 
 type CardProps = {

@@ -46,6 +46,15 @@ describe('what stands beside the headline', () => {
     expect(idsOf({ alerts, pizzas: waits })).toContain('alert look-due ');
   });
 
+  it('given another order that has all out sooner, offers it without pressing; given none, nothing', () => {
+    const order = { pizzas: ['b', 'a'], sooner: 180 };
+    const run = { launches: [], lastOffAt: 5000, dome: null, order, text: 'B before A: sooner.' };
+    expect(messagesOf(makeNow({ run }), 3600, null, '')).toEqual([
+      { id: 'order', isPressing: false, kind: 'words', words: 'B before A: sooner.', order: ['b', 'a'] },
+    ]);
+    expect(idsOf({ run: { ...run, order: null, text: null } })).toEqual([]);
+  });
+
   it('is empty where there is nothing to say', () => {
     expect(idsOf({})).toEqual([]);
   });
