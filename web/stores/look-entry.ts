@@ -5,6 +5,7 @@ import { fromFahrenheit } from '../../shared/units.ts';
 import { formatTemperature, inUnit } from '../lib/format.ts';
 import { recall, remember } from '../lib/browser-memory.ts';
 import { offerUndo, tellSpot, undoEvent } from './act/acts.ts';
+import { isDoubtful, type Expected } from './derive/look-doubt.ts';
 import { setEmissivity } from './derive/typed-emissivity.ts';
 import { celsiusOf } from './derive/headline-sentence.ts';
 import { cookKey, now } from './live.ts';
@@ -53,18 +54,39 @@ const reflected = (): number =>
 export const roleOf = (id: string): string =>
   now.peek()?.channels.find((channel) => channel.id === id)?.role ?? id;
 
-/** Near what the thermometer will say, of the estimate or the last reading, in the person's unit; null where nothing is known. */
-export function nearValue(id: string): number | null {
+/** What the thermometer will say, of the estimate or the last reading; null where nothing is known. */
+function expected(id: string): Expected | null {
   const channel = now.peek()?.channels.find((channel) => channel.id === id);
   const celsius = channel ? celsiusOf(channel) : null;
-  if (celsius === null) return null;
+  if (!channel || celsius === null) return null;
   const row = SURFACES.find((known) => known.id === surface.value);
   const emissivitySet = setEmissivity(emissivity.value);
   const read =
     row && roleOf(id) === 'stone'
       ? infraredRead(celsius, { emissivity: row.emissivity, emissivitySet, reflected: reflected() })
       : celsius;
-  return Math.round(inUnit(read ?? celsius, unit.peek()));
+  // An estimate goes on by itself, and knows its doubt; a reading grows old.
+  const { isEstimate, error, age } = channel;
+  return {
+    celsius: read ?? celsius,
+    error: (isEstimate && error) || 0,
+    age: isEstimate ? 0 : (age ?? 0),
+  };
+}
+
+/** Near what the thermometer will say, in the person's unit; null where nothing is known. */
+export function nearValue(id: string): number | null {
+  const near = expected(id);
+  return near && Math.round(inUnit(near.celsius, unit.peek()));
+}
+
+/** What is asked about a look before it is sent; null where it may well be right. @param value in the person's unit */
+export function doubtWords(id: string, value: number): string | null {
+  const near = expected(id);
+  if (!isDoubtful(unit.peek() === 'F' ? fromFahrenheit(value) : value, near)) return null;
+  if (!near) return `${value}? Few grills get so hot: a typing error?`;
+  const cause = roleOf(id) === 'stone' ? 'flour, oil or a typing error' : 'a typing error';
+  return `${value}? It should read about ${formatTemperature(near.celsius, unit.peek())}: ${cause}?`;
 }
 
 /** What a look comes to at the surface, and why, before it is kept; empty where it is taken as it was read. @param value in the person's unit */

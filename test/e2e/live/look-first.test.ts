@@ -104,7 +104,9 @@ describe('given a cook of which nothing was read yet', () => {
     [1280, 800],
   ])('on a screen of %i × %i has each key of the number in view', async (width, height) => {
     await page.setViewportSize({ width, height });
+    const before = await placesOfKeys();
     await type('251');
+    expect(await placesOfKeys()).toBe(before);
     const cut = await page.evaluate(() => {
       const bottom = document.querySelector('dialog[open]')?.getBoundingClientRect().bottom ?? 0;
       return [...document.querySelectorAll('.look-entry button')]
@@ -113,5 +115,49 @@ describe('given a cook of which nothing was read yet', () => {
     });
     expect(cut).toEqual([]);
     for (let i = 0; i < 3; i++) await page.getByLabel('Erase the last digit').click();
+  });
+});
+
+describe('given a stone whose temperature is known', () => {
+  const type = async (page: Page, digits: string): Promise<void> => {
+    for (const digit of digits) await page.locator('.pad').getByText(digit, { exact: true }).click();
+  };
+  const looks = async (): Promise<number> =>
+    (await nowOf(server)).events.filter(({ event }) => event === 'look').length;
+
+  it('asks about a mistyped look before it is sent, and takes the right one in its place', async () => {
+    const page = await openPage(browser, server.url, { width: 320, height: 568 });
+    await page.keyboard.press('Escape');
+    await page.evaluate(() => document.querySelector<HTMLElement>('[data-testid=look]')?.click());
+    await page.getByTestId('spot-keep').waitFor();
+    const before = await looks();
+    const place = (): Promise<number | undefined> =>
+      page.evaluate(() => document.querySelector('.pad')?.getBoundingClientRect().top);
+    const top = await place();
+    await type(page, '451');
+    await page.getByTestId('spot-keep').click();
+    await page
+      .getByTestId('look-surface')
+      .getByText(/^451\? It should read about 2\d\d °C/)
+      .waitFor();
+    expect(await place()).toBe(top);
+    expect(await looks()).toBe(before);
+    await page.getByTestId('look-correct').click();
+    await type(page, '268');
+    await page.getByTestId('spot-keep').click();
+    await page.getByTestId('spot-keep').waitFor({ state: 'hidden' });
+    await expect.poll(looks).toBe(before + 1);
+  });
+
+  it('sends what was asked about by one more tap', async () => {
+    const page = await openPage(browser, server.url);
+    await page.evaluate(() => document.querySelector<HTMLElement>('[data-testid=look]')?.click());
+    await page.getByTestId('spot-keep').waitFor();
+    const before = await looks();
+    await type(page, '451');
+    await page.getByTestId('spot-keep').click();
+    await page.getByTestId('look-send').click();
+    await page.getByTestId('look-send').waitFor({ state: 'hidden' });
+    await expect.poll(looks).toBe(before + 1);
   });
 });

@@ -1,10 +1,12 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useRef } from 'preact/hooks';
 import { fromFahrenheit, toFahrenheit } from '../../../shared/units.ts';
-import { enterLook, isPlausible, nearValue, surfaceWords } from '../../stores/look-entry.ts';
+import { doubtWords, enterLook, isPlausible, nearValue, surfaceWords } from '../../stores/look-entry.ts';
 import { changeSettings, unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';
+import { QUESTION_REST_MS, useRest } from '../sheet/use-rest.ts';
 
 const MAX_DIGITS = 4;
 const STEPS = [-10, -1, 1, 10] as const;
@@ -20,9 +22,20 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
   const value = useSignal(near ?? START_CELSIUS);
   // With nothing to be near to there is nothing to be kept by a slip.
   const typed = useSignal<string | null>(near === null ? '' : null);
+  /** The number that was asked about; another one is another question. */
+  const asked = useSignal<number | null>(null);
   const isUsable = typed.value !== '' && isPlausible(value.value);
-  const keep = async (): Promise<void> => {
+  const doubt = isUsable && asked.value === value.value ? doubtWords(channel, value.value) : null;
+  const send = async (): Promise<void> => {
     if (await enterLook(channel, value.value)) done();
+  };
+  const keep = (): void => {
+    if (doubtWords(channel, value.value) === null) void send();
+    else asked.value = value.value;
+  };
+  const correct = (): void => {
+    asked.value = null;
+    typed.value = '';
   };
   return (
     <div class="look-entry">
@@ -41,18 +54,35 @@ export function LookEntry({ channel, done }: Props): JSX.Element {
           <Step key={by} by={by} value={value} typed={typed} />
         ))}
       </div>
-      <p class="look-surface" data-testid="look-surface">
-        {isUsable ? surfaceWords(channel, value.value) : null}
+      <p class={`look-surface ${doubt ? 'asks' : ''}`} aria-live="assertive" data-testid="look-surface">
+        {doubt ?? (isUsable ? surfaceWords(channel, value.value) : null)}
       </p>
-      <Button
-        look="strong look-keep"
-        disabled={!isUsable}
-        data-testid="spot-keep"
-        onClick={() => void keep()}
-      >
-        <Icon name="check" size={30} /> Keep {isUsable ? `${value.value} °${unit.value}` : ''}
-      </Button>
+      {doubt ? (
+        <Doubted value={value.value} correct={correct} send={() => void send()} />
+      ) : (
+        <Button look="strong look-keep" disabled={!isUsable} data-testid="spot-keep" onClick={keep}>
+          <Icon name="check" size={30} /> Keep {isUsable ? `${value.value} °${unit.value}` : ''}
+        </Button>
+      )}
       <Pad value={value} typed={typed} mayChooseUnit={near === null} />
+    </div>
+  );
+}
+
+type DoubtedProps = { value: number; correct(): void; send(): void };
+
+/** In the place of the key that was tapped, and at rest at first: a second tap of it sends nothing. */
+function Doubted({ value, correct, send }: DoubtedProps): JSX.Element {
+  const element = useRef<HTMLDivElement>(null);
+  const isResting = useRest(QUESTION_REST_MS, element);
+  return (
+    <div class="look-doubted" ref={element} inert={isResting}>
+      <Button look="strong look-keep" autofocus data-testid="look-correct" onClick={correct}>
+        <Icon name="undo" size={30} /> Correct it
+      </Button>
+      <Button look="look-keep" data-testid="look-send" onClick={send}>
+        Send {value} all the same
+      </Button>
     </div>
   );
 }
