@@ -19,11 +19,15 @@ export const ordering = (alerts: readonly Standing[]): Standing | null =>
     return state === 'unacknowledged' && (look?.isHeadline ?? look?.fillsScreen) === true;
   }) ?? null;
 
+/** A look that is due no more, since one was entered or the moment went by, asks for nothing. */
+const isOverAndDone = ({ state, alert }: Standing): boolean =>
+  state === 'returned' && ALERT_KINDS[alert]?.look.asksForReading === true;
+
 /** Those that are shown in the strip: unseen prompts, what is over and unseen, what was seen and asks for something still. */
 export function chipAlerts(alerts: readonly Standing[]): Standing[] {
   const whole = noticed(alerts);
   return byUrgency(alerts).filter(
-    (a) => a !== whole && !(a.urgency === 'prompt' && a.state === 'acknowledged'),
+    (a) => a !== whole && !isOverAndDone(a) && !(a.urgency === 'prompt' && a.state === 'acknowledged'),
   );
 }
 

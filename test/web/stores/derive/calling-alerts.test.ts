@@ -51,6 +51,12 @@ describe('what takes the whole screen', () => {
   });
 });
 
+it('given a look that is due no more, lists nothing, and goes on listing an overshoot that is over and unseen', () => {
+  const over = alert('overshot', { state: 'returned', urgency: 'urgent' });
+  const look = alert('look-due', { state: 'returned', urgency: 'prompt' });
+  expect(chipAlerts([look, over]).map((a) => a.alert)).toEqual(['overshot']);
+});
+
 describe('what a question waits for', () => {
   it.each(['turn-due', 'off-due', 'lid-left-open', 'dome-too-hot'] as const)(
     'is %s, seen or not, until it is done',
