@@ -140,3 +140,24 @@ it('given "Not off yet" on a stone that stays ready, the next off asks again how
   await verdict.getByTestId('judge-top-right').click();
   await until(nowOf, ({ pizzas }) => pizzas[0]?.top === 'right');
 });
+
+it('a launch that was tapped late is put to the time that it was at, and its bake runs from then', async () => {
+  await tapKey(page, 'launch');
+  await until(nowOf, ({ onStone }) => onStone.length > 0);
+  const [before] = (await nowOf()).onStone;
+  await page.getByTestId('pizza').filter({ hasText: 'Ada' }).click();
+  const earlier = page.getByTestId('launched-earlier');
+  await earlier.click();
+  const earlierBy = async (): Promise<number> => {
+    const { onStone } = await nowOf();
+    return onStone.length === 1 ? Math.round((before?.launchedAt ?? 0) - (onStone[0]?.launchedAt ?? 0)) : 0;
+  };
+  await until(earlierBy, (by) => by >= 28 && by <= 32);
+  await page
+    .getByTestId('lies-for')
+    .filter({ hasText: /^0:[345]\d|^[1-9]:/ })
+    .waitFor();
+  const { onStone, events } = await nowOf();
+  expect((before?.offAt ?? 0) - (onStone[0]?.offAt ?? 0)).toBeGreaterThanOrEqual(28);
+  expect(events.filter(({ event }) => event === 'launch').map(({ undone }) => undone)).toEqual([true, false]);
+});

@@ -10,9 +10,10 @@ import {
   proposedRun,
   type Proposed,
 } from '../../stores/act/acts.ts';
+import { EARLIER_SECONDS, launchedEarlier } from '../../stores/act/launched-earlier.ts';
 import { askToLaunch } from '../../stores/act/ask.ts';
 import { formatTook } from '../../lib/format.ts';
-import { now } from '../../stores/live.ts';
+import { cookTime, now } from '../../stores/live.ts';
 import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
@@ -70,6 +71,7 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
     return (
       <div class="row pizza-acts">
         <TakeBack pizza={pizza} />
+        {pizza.offAt === null && <TappedLate pizza={pizza} />}
       </div>
     );
   const { id, name } = pizza;
@@ -102,6 +104,16 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
     </div>
   );
 }
+
+/** Who launched with both hands full says so a minute later: the times of the bake run from then. */
+const TappedLate = ({ pizza: { id, launchedAt } }: { pizza: Pizza }): JSX.Element => (
+  <>
+    <Button data-testid="launched-earlier" onClick={() => void launchedEarlier(id)}>
+      Launched {EARLIER_SECONDS} s earlier
+    </Button>
+    <span data-testid="lies-for">{formatTook((cookTime.value ?? 0) - (launchedAt ?? 0))} on the stone</span>
+  </>
+);
 
 /** How far hands have got with it, said before they are asked. */
 function Hands({ pizza: { id, stage = 'ball' } }: { pizza: Pizza }): JSX.Element | null {
