@@ -1,4 +1,10 @@
-/** A look that is far from what is expected is asked about before it is sent: a digit is soon mistyped with flour on it. Pure. */
+/** What is typed of a look. A number far from what is expected is asked about: a digit is soon mistyped with flour on it. Pure. */
+
+/** Emissivity as typed; anything that is none counts as the usual 0.95 of simple instruments. */
+export function setEmissivity(text: string): number {
+  const value = Number(text.replace(',', '.'));
+  return value > 0 && value <= 1 ? value : 0.95;
+}
 
 /** What the thermometer is expected to read, °C: `error` one standard error of it, `age` how old it is, s. */
 export type Expected = { celsius: number; error: number; age: number };

@@ -1,5 +1,11 @@
 import { expect, it } from 'vitest';
-import { isDoubtful } from '../../../../web/stores/derive/look-doubt.ts';
+import { isDoubtful, setEmissivity } from '../../../../web/stores/derive/typed-look.ts';
+
+it('takes an emissivity as typed, or the usual one', () => {
+  expect(setEmissivity('0,9')).toBe(0.9);
+  expect(setEmissivity('1')).toBe(1);
+  for (const odd of ['', '0', '-1', '95', 'high']) expect(setEmissivity(odd)).toBe(0.95);
+});
 
 const STONE = { celsius: 251, error: 6, age: 0 };
 
