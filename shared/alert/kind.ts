@@ -53,8 +53,6 @@ export type AlertKind<N extends string = string, P extends Why = Why> = {
   /** It is not silenced: the pizza gets a minute more, or comes off. */
   isNeverSilenced?: true;
   look: AlertLook;
-  /** What it says, in plain words; null where a number that it needs was not kept. @param pizza its name */
-  text(values: Values<P>, pizza: string): string | null;
   /** Once it was seen, whether what was done since leads elsewhere: then it orders no more, though it stands. */
   isSettled?(moment: Moment, why: Partial<P>): boolean;
   /** What it orders on the live page, by what is known at this moment. */

@@ -1,6 +1,8 @@
 import { differenceText, temperatureText, type Unit } from '../units.ts';
 import type { Why } from '../words.ts';
-import { ALERT_KINDS, type AlertName } from './kinds.ts';
+import type { AlertName } from './kinds.ts';
+import { ALERT_TEXTS } from './texts.ts';
+import type { Values } from './kind.ts';
 
 /**
  * What an alert says, in plain words, with the numbers of its `why` in the person's unit.
@@ -12,7 +14,8 @@ export function alertText(alert: AlertName, why: Why, unit: Unit, pizza = 'the p
     const value = why[key];
     return typeof value === 'number' ? write(value) : null;
   };
-  return ALERT_KINDS[alert].text(
+  const say: (values: Values<Why>, pizza: string) => string | null = ALERT_TEXTS[alert];
+  return say(
     {
       at: (key) => written(key, (celsius) => temperatureText(celsius, unit)),
       by: (key) => written(key, (celsius) => differenceText(celsius, unit)),

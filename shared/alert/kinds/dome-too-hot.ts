@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The dome is hotter than the grill is to bear, °C. */
 export const domeTooHot: AlertKind<'dome-too-hot', { dome: number; limit: number }> = {
@@ -14,7 +14,6 @@ export const domeTooHot: AlertKind<'dome-too-hot', { dome: number; limit: number
     wantsHands: true,
     isHeadline: true,
   },
-  text: ({ at }) => filled`Dome ${at('dome')}, over this grill’s limit of ${at('limit')}: close the vents.`,
   // The alert stands for some minutes more, lest it comes and goes.
   isSettled: ({ dome }, { limit }) => dome !== null && limit !== undefined && dome < limit,
   headline: ({ dome, write }, { why: { limit = null } }) => ({

@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The stone is below `low`, or will be in `inMinutes`, and the fire is why; °C. */
 type Parameters = { stone: number; low: number; inMinutes: number; dome?: number };
@@ -17,10 +17,6 @@ export const fireFading: AlertKind<'fire-fading', Parameters> = {
     isHeadline: true,
     restsOnStone: true,
   },
-  text: ({ at, plain }) =>
-    Number(plain('stone')) < Number(plain('low'))
-      ? filled`The fire is fading: stone ${at('stone')}, below ${at('low')} and falling. Open the vents.`
-      : filled`The fire is fading: stone ${at('stone')}, below ${at('low')} in ${plain('inMinutes')} min. Open the vents.`,
   headline: ({ t, forecast, write }) => ({
     head: 'Open the vents',
     rest:

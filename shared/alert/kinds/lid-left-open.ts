@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The lid has been open for `openFor` s; the dome now and before it, °C. */
 export const lidLeftOpen: AlertKind<'lid-left-open', { openFor: number; dome?: number; before: number }> = {
@@ -14,7 +14,5 @@ export const lidLeftOpen: AlertKind<'lid-left-open', { openFor: number; dome?: n
     wantsHands: true,
     isHeadline: true,
   },
-  text: ({ plain }) =>
-    filled`The lid seems to have been open for ${plain('openFor')} s: shut it, the dome is cooling.`,
   headline: () => ({ head: 'Close the lid', rest: 'the heat is getting out' }),
 };

@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** A look at the stone would decide something: what it is thought to be, with one standard error, and its band, °C. */
 type Parameters = {
@@ -24,13 +24,6 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
   answeredBy: [],
   isForBaking: true,
   look: { tone: 'act', symbol: 'doubt', heading: 'Look at the stone', asksForReading: true },
-  text: ({ at, by, plain }) =>
-    filled`Look again: ${at('read')} is ${plain('side')} what the stone should be, by ${by('off')}. Mistyped, or flour, oil or the peel?` ??
-    filled`Look at the stone: it may pass ${at('high')} in about ${plain('overInMinutes')} min.` ??
-    filled`Look at the stone: ready in about ${plain('readyInMinutes')} min.` ??
-    filled`Look at the stone: no look for ${plain('unseenMinutes')} min, so it is asked for less often.` ??
-    filled`Look at the stone: the dome is at ${at('dome')}.` ??
-    filled`Look at the stone: about ${at('stone')}, if nothing has changed.`,
   headline: (
     { t, stone, stoneDegrees, write },
     { why: { read, off, side = 'above', overInMinutes, readyInMinutes }, raisedAt },

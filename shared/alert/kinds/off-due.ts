@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** A pizza has had its time on the stone: `onFor` s, the same as text. */
 export const offDue: AlertKind<'off-due', { onFor: number; onForText: string }> = {
@@ -14,7 +14,6 @@ export const offDue: AlertKind<'off-due', { onFor: number; onForText: string }> 
     wantsHands: true,
     isHeadline: true,
   },
-  text: ({ plain }, pizza) => filled`Take off ${pizza}: ${plain('onForText')} on the stone.`,
   headline: ({ t, write }, { pizza: { name, offIn }, raisedAt }) => ({
     head: `Take ${name} off`,
     count: write.due(Math.min(0, offIn ?? raisedAt - t)),

@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The stone will pass `high` in `inMinutes` and peak at `peak`, `over` above it, °C; and what shutting the vents changes. */
 type Parameters = {
@@ -37,10 +37,6 @@ export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
     isHeadline: true,
     restsOnStone: true,
   },
-  text: ({ at, by, plain }) =>
-    filled`Close the vents within ${plain('until')} min: stone ${at('stone')}, above ${at('high')} in ${plain('inMinutes')} min. Shut now it peaks at ${at('shutNow')}, in ${plain('later')} min at ${at('shutLater')}.` ??
-    filled`Close the vents now: stone ${at('stone')}, above ${at('high')} in ${plain('inMinutes')} min. Shut now it peaks at ${at('shutNow')}, in ${plain('later')} min at ${at('shutLater')}.` ??
-    filled`Close the vents: stone ${at('stone')}, above ${at('high')} in ${plain('inMinutes')} min and ${by('over')} over before long.`,
   isSettled: ({ forecast }) => forecast?.overAt === null,
   headline: ({ t, top, forecast, shutNow, write }) => {
     const { peak = null, overAt = null } = forecast ?? {};

@@ -1,5 +1,5 @@
 import { isCooling, overBy } from '../headline-parts.ts';
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The stone is above its band, whose upper end is `high`, by `over`, °C. */
 export const overshot: AlertKind<'overshot', { stone: number; over: number; high: number }> = {
@@ -16,8 +16,6 @@ export const overshot: AlertKind<'overshot', { stone: number; over: number; high
     isHeadline: true,
     restsOnStone: true,
   },
-  text: ({ at, by }) =>
-    filled`Stone too hot: ${at('stone')}, ${by('over')} over. Close the vents and wait before the next pizza.`,
   isSettled: isCooling,
   headline: (moment) => {
     const by = overBy(moment);

@@ -1,4 +1,4 @@
-import { filled, inSentence, type AlertKind } from '../kind.ts';
+import { inSentence, type AlertKind } from '../kind.ts';
 
 /** So many readings of a channel in a row can't be trusted. */
 export const probeDoubtful: AlertKind<'probe-doubtful', { channel: string; doubtful: number }> = {
@@ -6,7 +6,5 @@ export const probeDoubtful: AlertKind<'probe-doubtful', { channel: string; doubt
   urgency: 'prompt',
   answeredBy: [],
   look: { tone: 'act', symbol: 'doubt', heading: 'Probe in doubt' },
-  text: ({ plain }) =>
-    filled`The readings of ${plain('channel')} can't be trusted now: look at its tip and plug.`,
   headline: (_moment, { message }) => ({ head: 'Check the probe', rest: inSentence(message) }),
 };

@@ -1,4 +1,4 @@
-import { filled, inSentence, type AlertKind } from '../kind.ts';
+import { inSentence, type AlertKind } from '../kind.ts';
 
 /** A channel has been silent for `silent` s, of which `patience` s would have been usual. */
 export const probeLost: AlertKind<'probe-lost', { channel: string; silent: number; patience: number }> = {
@@ -6,7 +6,5 @@ export const probeLost: AlertKind<'probe-lost', { channel: string; silent: numbe
   urgency: 'urgent',
   answeredBy: [],
   look: { tone: 'urgent', symbol: 'doubt', heading: 'Probe silent' },
-  text: ({ plain }) =>
-    filled`No reading from ${plain('channel')} for ${plain('silent')} s: look at the probe and its plug.`,
   headline: (_moment, { message }) => ({ head: 'Check the probe', rest: inSentence(message) }),
 };

@@ -1,5 +1,5 @@
 import { isLikely, OVER_SOON_SECONDS, type Moment } from '../headline-parts.ts';
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** The stone is in its band and steady; or it is estimated to be, with one standard error, °C. */
 type Parameters = { stone: number; low: number; high: number; changeIn2Min?: number; error?: number };
@@ -24,10 +24,6 @@ export const stoneReady: AlertKind<'stone-ready', Parameters> = {
     did: { words: 'Launched', does: 'launch' },
     fillsScreen: true,
   },
-  text: ({ at, by }) =>
-    by('changeIn2Min') === null
-      ? filled`Likely ready: stone about ${at('stone')}. One look, then launch.`
-      : filled`Launch now: stone ${at('stone')} and steady.`,
   headline: ({ t, stone, stoneDegrees, next, forecast, write }) => {
     const head = next ? `Launch ${next}` : 'Launch';
     return isLikely(stone)

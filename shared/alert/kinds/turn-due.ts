@@ -1,4 +1,4 @@
-import { filled, type AlertKind } from '../kind.ts';
+import type { AlertKind } from '../kind.ts';
 
 /** A pizza is to be turned: `onFor` s on the stone, the same as text. */
 export const turnDue: AlertKind<'turn-due', { onFor: number; onForText: string }> = {
@@ -13,7 +13,6 @@ export const turnDue: AlertKind<'turn-due', { onFor: number; onForText: string }
     wantsHands: true,
     isHeadline: true,
   },
-  text: ({ plain }, pizza) => filled`Turn ${pizza}: ${plain('onForText')} on the stone.`,
   headline: ({ t, write }, { pizza: { name, turnIn }, raisedAt }) => ({
     head: `Turn ${name}`,
     count: write.due(Math.min(0, turnIn ?? raisedAt - t)),
