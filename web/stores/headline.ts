@@ -6,7 +6,7 @@ import { messagesOf, slotOf, type Message, type Slot } from './derive/notices.ts
 import { spoken, viewOf, type Sentence } from './derive/headline-sentence.ts';
 import { detail, sentence } from './derive/sentence.ts';
 import type { Trend } from './derive/curve/direction.ts';
-import { ventsTrend, ventsWords } from './derive/vent-answer.ts';
+import { domeWords, ventsTrend, ventsWords } from './derive/vent-answer.ts';
 import { cookKey, cookTime, lost, now } from './live.ts';
 import { unit } from './settings.ts';
 
@@ -43,7 +43,7 @@ export const messages = distinctComputed<Message[]>(() => {
   const write = timeWriter(document.cook);
   const view = viewOf(document, unit.value, t);
   answer = ventsTrend(view, answer);
-  const watched = ventsWords(view, answer, write);
+  const watched = domeWords(view) ?? ventsWords(view, answer, write);
   const all = messagesOf(document, t, watched, detail(document, unit.value, t, write));
   slot = slotOf(slot, all, t);
   return [...all.filter(({ id }) => id === slot?.id), ...all.filter(({ id }) => id !== slot?.id)];
