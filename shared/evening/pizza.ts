@@ -90,6 +90,8 @@ export const pizzaExpects = z
   .partial();
 export type PizzaExpects = z.infer<typeof pizzaExpects>;
 
+export const pizzaEarlier = z.object({ seconds: z.number().min(1).max(3600) });
+
 /** What the curves say of a baked pizza, for the review. °C and seconds; null where the readings do not tell. */
 export const pizzaReview = z.object({
   id: z.string(),

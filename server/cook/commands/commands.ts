@@ -7,7 +7,7 @@ import { Fault } from '../../../shared/fault.ts';
 import type { Pizza, PizzaExpects, PizzaPatch } from '../../../shared/evening/pizza.ts';
 import { ownTimes } from '../bake/own-times.ts';
 import { boundTimes, isOnStone, isWaiting, unannounced } from '../../../shared/cook/run.ts';
-import { launchNoticed } from '../evening/noticed-launch.ts';
+import { launchNoticed, openQuestions } from '../evening/noticed-launch.ts';
 import { inOrder } from '../evening/run-order.ts';
 import { needRoom } from '../live/cook-limits.ts';
 import { withBreaths } from '../../store/breath.ts';
@@ -18,6 +18,7 @@ import {
   checkOnStone,
   checkStone,
   checkUndo,
+  earlierTap,
   nameOf,
   nextTurn,
   notThere,
@@ -106,8 +107,24 @@ export class Commands {
   }
 
   private questionOf({ noticed, at }: CookEvent & { event: 'answer' }): string {
-    const { questions } = this.session.needCook();
-    return questions.find((q) => q.noticed === noticed && q.at === at)?.id ?? '';
+    return this.questions().find((q) => q.noticed === noticed && q.at === at)?.id ?? '';
+  }
+
+  private questions(): ReturnType<typeof openQuestions> {
+    return openQuestions(this.session.needCook(), this.session.t());
+  }
+
+  /**
+   * What was tapped last of a pizza truly happened `seconds` before the time that it has.
+   * @throws Fault `conflict` where nothing was tapped, or not so long ago
+   */
+  async earlier(id: string, seconds: number): Promise<{ id: string; t: number }> {
+    const cook = this.session.needCook();
+    const { entry, at } = earlierTap(cook, id, seconds);
+    checkUndo(cook, entry.id, this.session.t());
+    this.session.record({ event: 'undo', of: entry.id });
+    const { id: _, ...event } = entry.event;
+    return this.event({ ...event, ago: this.session.t() - at });
   }
 
   /**
@@ -158,7 +175,7 @@ export class Commands {
   }
 
   async answer(questionId: string, yes: boolean): Promise<{ id: string; t: number }> {
-    const question = this.session.needCook().questions.find((q) => q.id === questionId);
+    const question = this.questions().find((q) => q.id === questionId);
     if (!question) throw new Fault('not-found', 'That question is not open any more.');
     const answer = await this.event({ event: 'answer', noticed: question.noticed, at: question.at, yes });
     // Charcoal is kept as if it had been tapped: the engine only supposed it.

@@ -1,5 +1,5 @@
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
-import { canUndo } from '../../../shared/cook/reduce.ts';
+import { canUndo, type CookEntry } from '../../../shared/cook/reduce.ts';
 import type { CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
@@ -76,3 +76,35 @@ export function checkAfterLaunch(cook: RunningCook, event: CookEvent, t: number)
   if (pizza?.launchedAt == null || happenedAt(t, event) >= pizza.launchedAt - 1) return;
   throw new Fault('conflict', `${nameOf(pizza)} was not launched yet ${event.ago} s ago.`);
 }
+
+type PizzaTap = Extract<CookEvent, { event: 'launch' | 'turn' | 'off' }>;
+
+/** What is put later than this into the past, s, was no late tap. */
+const MAX_AGO_SECONDS = 3600;
+
+/**
+ * The last tap of a pizza, and when it was if it happened `seconds` before the time that it has.
+ * @throws Fault `not-found` where nobody knows the pizza, `conflict` where nothing was tapped of it, or something between
+ */
+export function earlierTap(
+  cook: RunningCook,
+  id: string,
+  seconds: number,
+): { entry: CookEntry & { event: PizzaTap }; at: number } {
+  const pizza = cook.pizzas.find((p) => p.id === id);
+  if (!pizza) throw notThere(id);
+  const entry = cook.events.findLast(
+    (each): each is CookEntry & { event: PizzaTap } =>
+      !each.undone && isPizzaTap(each.event) && each.event.pizza === id,
+  );
+  if (!entry) throw new Fault('conflict', `Nothing was tapped of ${nameOf(pizza)} yet.`);
+  const at = happenedAt(entry.t, entry.event) - seconds;
+  const { launchedAt, turnedAt } = pizza;
+  const before = { launch: null, turn: launchedAt, off: turnedAt ?? launchedAt }[entry.event.event];
+  if (at < (before ?? -Infinity) || entry.t - at > MAX_AGO_SECONDS)
+    throw new Fault('conflict', `${nameOf(pizza)}: that is before what was tapped before it.`);
+  return { entry, at };
+}
+
+const isPizzaTap = (event: CookEntry['event']): event is PizzaTap =>
+  event.event === 'launch' || event.event === 'turn' || event.event === 'off';

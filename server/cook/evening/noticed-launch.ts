@@ -1,10 +1,15 @@
 import { SAME_LAUNCH_SECONDS } from '../../../shared/cook/bakes.ts';
 import { isOnStone, isWaiting } from '../../../shared/cook/run.ts';
-import type { CookEvent } from '../../../shared/event.ts';
+import { happenedAt } from '../../../shared/cook/happened-at.ts';
+import type { EngineView } from '../../../shared/engine.ts';
+import type { Now } from '../../../shared/api/live.ts';
+import type { CookEvent, CookEventName } from '../../../shared/event.ts';
 import type { RunningCook } from '../live/running.ts';
 
 /** What was noticed and neither confirmed nor denied for so long is taken for so, s: of a launch, before a turn is due. */
 const TAKEN_FOR_SO_AFTER = 150;
+/** Where nobody measures the stone, only what is at least so probable: else it is asked about until the next look tells. */
+const SURE_PROBABILITY = 0.9;
 
 type Yes = Extract<CookEvent, { event: 'answer' }>;
 
@@ -37,12 +42,78 @@ function offNoticed({ questions, pizzas }: RunningCook): Yes | null {
 export function supposed(cook: RunningCook, t: number): Yes | null {
   const next = cook.pizzas.find(isWaiting);
   const launch = next && !cook.rehearsal ? launchNoticed(cook, next.id) : null;
+  const isMeasured = stoneOf(cook)?.isEstimate === false;
   const isSo = (answer: Yes | null): answer is Yes =>
-    answer !== null && t - answer.at > TAKEN_FOR_SO_AFTER && !isTakenBack(cook, answer);
+    answer !== null &&
+    t - answer.at > TAKEN_FOR_SO_AFTER &&
+    (isMeasured || probabilityOf(cook, answer) >= SURE_PROBABILITY) &&
+    !isTakenBack(cook, answer);
   return [offNoticed(cook), launch].find(isSo) ?? null;
+}
+
+const probabilityOf = ({ questions }: RunningCook, { noticed, at }: Yes): number =>
+  questions.find((question) => question.noticed === noticed && question.at === at)?.confidence ?? 0;
+
+function stoneOf(cook: RunningCook): EngineView['channels'][string] | undefined {
+  const stone = cook.header.channels.find(({ role }) => role === 'stone');
+  return stone && cook.view().channels[stone.id];
 }
 
 const isTakenBack = ({ events }: RunningCook, { noticed, at }: Yes): boolean =>
   events.some(
     ({ event, undone }) => undone && event.event === 'answer' && event.noticed === noticed && event.at === at,
   );
+
+/**
+ * A lid that went up is asked about once what it was opened for would have been typed in or tapped, and for so long, s: as long
+ * as other questions. Ours.
+ */
+const LID_ASKED = { after: 40, until: 180 };
+/** Nobody launches onto a stone further below its band than this, °C; and what a lid was opened for is tapped so long before it at most, s. */
+const LAUNCHED_WITHIN_CELSIUS = 25;
+const TAPPED_BEFORE_SECONDS = 20;
+const LID_TAPS: ReadonlySet<CookEventName | 'look'> = new Set([
+  'launch',
+  'turn',
+  'off',
+  'look',
+  'fuel',
+  'lid-open',
+]);
+
+type Question = Now['questions'][number];
+
+/** What is asked at `t`, s. */
+export function openQuestions(cook: RunningCook, t: number): Question[] {
+  const open = cook.questions.filter((question) => !isLookedAt(cook, question));
+  const lid = lidQuestion(cook, t);
+  const isAsked = open.some(
+    ({ noticed, at }) => noticed === 'launch' && lid !== null && Math.abs(at - lid.at) < SAME_LAUNCH_SECONDS,
+  );
+  return lid && !isAsked ? [...open, lid] : open;
+}
+
+/** Whoever looked at the stone through the lid that went up then found it free. */
+const isLookedAt = (cook: RunningCook, { noticed, at }: Question): boolean =>
+  noticed === 'launch' &&
+  stoneOf(cook)?.isEstimate === true &&
+  cook.events.some(
+    ({ t, event, undone }) =>
+      !undone && event.event === 'look' && t > at - TAPPED_BEFORE_SECONDS && t < at + SAME_LAUNCH_SECONDS,
+  );
+
+/** Where nobody measures the stone, a lid that went up while a pizza waited may have been its launch. */
+function lidQuestion(cook: RunningCook, t: number): Question | null {
+  if (cook.rehearsal || cook.pizzas.some(isOnStone) || !cook.pizzas.some(isWaiting)) return null;
+  const lid = cook.outputs.findLast((output) => output.type === 'noticed' && output.event === 'lid-open');
+  if (lid?.type !== 'noticed' || t < lid.at + LID_ASKED.after || t > lid.at + LID_ASKED.until) return null;
+  const estimate = stoneOf(cook);
+  const isHot = (estimate?.celsius ?? -Infinity) > cook.targets.stone[0] - LAUNCHED_WITHIN_CELSIUS;
+  const isSaid = cook.events.some(({ t: tappedAt, event, undone }) =>
+    event.event === 'answer'
+      ? event.noticed === 'launch' && Math.abs(event.at - lid.at) < SAME_LAUNCH_SECONDS
+      : !undone && LID_TAPS.has(event.event) && happenedAt(tappedAt, event) > lid.at - TAPPED_BEFORE_SECONDS,
+  );
+  if (!estimate?.isEstimate || !isHot || isSaid) return null;
+  return { id: `launch@${lid.at}`, noticed: 'launch', at: lid.at, confidence: 0.5 };
+}

@@ -7,6 +7,7 @@ import { isAtGrill } from '../history/cook-entries.ts';
 import { nextLaunchOf, runNow } from '../evening/run-order.ts';
 import { isRunBaked } from '../../../shared/cook/run.ts';
 import type { EveningNow } from '../evening/evening-service.ts';
+import { openQuestions } from '../evening/noticed-launch.ts';
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import type { RunningCook } from './running.ts';
 import type { Unit } from '../../../shared/units.ts';
@@ -79,7 +80,7 @@ export function nowOf(instant: Instant): Now {
     pizzas: cook?.pizzas ?? [],
     onStone: view?.onStone ?? [],
     events: cook ? eventsOf(cook.events) : [],
-    questions: [...(cook?.questions ?? [])],
+    questions: cook && t !== null ? openQuestions(cook, t) : [],
     plan: evening.plan,
     guides: evening.guides,
     prompt: evening.prompt,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { eventAnswer } from '../../../shared/api/api.ts';
-import { pizza, pizzaExpects, pizzaPatch, pizzaWish } from '../../../shared/evening/pizza.ts';
+import { pizza, pizzaEarlier, pizzaExpects, pizzaPatch, pizzaWish } from '../../../shared/evening/pizza.ts';
 import type { RouteParts } from './route-parts.ts';
 import { done, route, type Route } from '../route.ts';
 
@@ -43,6 +43,15 @@ export const pizzaRoutes = ({ commands }: RouteParts): Route[] => [
     status: 201,
     answer: eventAnswer,
     act: ({ params }) => commands.bakeLonger(params.id),
+  }),
+  route('POST /api/pizzas/:id/earlier', {
+    summary:
+      'What was tapped last of this pizza, its launch, turn or off, truly happened so many seconds earlier.',
+    params: pizzaId,
+    body: pizzaEarlier,
+    status: 201,
+    answer: eventAnswer,
+    act: ({ params, body }) => commands.earlier(params.id, body.seconds),
   }),
   route('POST /api/pizzas/:id/restore', {
     summary: 'Brings a pizza that was taken out of the run back to its place.',

@@ -268,3 +268,58 @@ it('given a launch tapped by mistake and off again within seconds, it is no bake
   const [row] = await listCooks(bench.store);
   expect(row?.pizzas).toBe(1);
 });
+
+describe('a tap that came late', () => {
+  const calls = () => bench.session.now().onStone.map(({ turnAt, offAt }) => [turnAt, offAt]);
+
+  it('given a launch put a minute earlier, turn and off are called as if it had been tapped in time', async () => {
+    pass(90);
+    await bench.commands.act('launch', 'p1', {});
+    pass(10);
+    const inTime = calls();
+    const { launchedAt } = pizza('p1');
+    await bench.commands.earlier('p1', 60);
+    expect(pizza('p1').launchedAt).toBeCloseTo((launchedAt ?? NaN) - 60, 3);
+    expect(calls()).toEqual(
+      inTime.map((times) => times.map((t) => expect.closeTo((t ?? NaN) - 60, 3) as number)),
+    );
+  });
+
+  it('given a turn and an off put earlier, the pizza lay for as long as that says', async () => {
+    pass(30);
+    await bench.commands.act('launch', 'p1', {});
+    pass(100);
+    await bench.commands.act('turn', 'p1', {});
+    await bench.commands.earlier('p1', 30);
+    pass(100);
+    await bench.commands.act('off', 'p1', {});
+    await bench.commands.earlier('p1', 60);
+    const { launchedAt, turnedAt, offAt } = pizza('p1');
+    expect((turnedAt ?? NaN) - (launchedAt ?? NaN)).toBeCloseTo(70, 0);
+    expect((offAt ?? NaN) - (launchedAt ?? NaN)).toBeCloseTo(140, 0);
+    expect(calls()).toEqual([]);
+  });
+
+  it('given nothing tapped, or a time before what was tapped before it, refuses and leaves all as it was', async () => {
+    await expect(bench.commands.earlier('p1', 30)).rejects.toEqual(refused('conflict', /Nothing was tapped/));
+    await bench.commands.act('launch', 'p1', {});
+    pass(20);
+    await bench.commands.act('turn', 'p1', {});
+    const before = pizzas();
+    await expect(bench.commands.earlier('p1', 60)).rejects.toEqual(refused('conflict', /tapped before it/));
+    expect(pizzas()).toEqual(before);
+  });
+
+  it('given it put earlier, a restart has the same', async () => {
+    pass(90);
+    await bench.commands.act('launch', 'p1', {});
+    pass(5);
+    await bench.commands.earlier('p1', 60);
+    const before = pizza('p1');
+    await bench.session.persisted();
+    bench.store.close();
+    bench = openSession(bench.folder, bench.clock);
+    bench.session.resume();
+    expect(pizza('p1')).toEqual(before);
+  });
+});

@@ -163,6 +163,10 @@ function seenNow(id: string | null): PizzaExpects {
 export const bakeLonger = (id: string, label: string): Promise<boolean> =>
   happened(label, `/api/pizzas/${encodeURIComponent(id)}/longer`);
 
+/** What was tapped last of a pizza truly happened so many seconds earlier. */
+export const earlier = (id: string, seconds: number): Promise<unknown> =>
+  amend(`earlier ${id}`, () => call('POST', `/api/pizzas/${encodeURIComponent(id)}/earlier`, { seconds }));
+
 export const undoListed = (id: string): Promise<unknown> => attempt(`undo ${id}`, undoEvent(id));
 
 export const answerQuestion = (id: string, yes: boolean, label: string): Promise<unknown> =>

@@ -14,7 +14,7 @@ import {
 import type { Standing } from '../../stores/derive/calling-alerts.ts';
 import type { Message } from '../../stores/derive/notices.ts';
 import { orderOf } from '../../stores/derive/alert-headlines.ts';
-import { NEXT_STAGE } from '../../stores/derive/pizza-countdowns.ts';
+import { NEXT_STAGE, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { spoken, viewOf } from '../../stores/derive/headline-sentence.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { sheet } from '../../stores/screen.ts';
@@ -73,6 +73,7 @@ const ASKED: Partial<Record<Now['questions'][number]['noticed'], string>> = {
 function Question({ question: { id, noticed, at } }: { question: Now['questions'][number] }): JSX.Element {
   const t = cookTime.value ?? 0;
   const what = ASKED[noticed] ?? capital(formatName(noticed));
+  const next = noticed === 'launch' && now.value ? waiting(now.value)[0]?.name : undefined;
   const answer = (yes: boolean) => (): void => void answerQuestion(id, yes, what);
   const keys = (
     <>
@@ -82,7 +83,7 @@ function Question({ question: { id, noticed, at } }: { question: Now['questions'
   );
   return (
     <Card kind="asks" testid="question" keys={keys}>
-      {what} {formatAge(t - at)} ago?
+      {next ? `${next}: launched` : what} {formatAge(t - at)} ago?
     </Card>
   );
 }

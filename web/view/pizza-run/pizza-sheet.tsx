@@ -10,15 +10,14 @@ import {
   proposedRun,
   type Proposed,
 } from '../../stores/act/acts.ts';
-import { EARLIER_SECONDS, launchedEarlier } from '../../stores/act/launched-earlier.ts';
 import { askToLaunch } from '../../stores/act/ask.ts';
 import { formatTook } from '../../lib/format.ts';
-import { cookTime, now } from '../../stores/live.ts';
+import { now } from '../../stores/live.ts';
 import { NEXT_STAGE, swapped, waiting } from '../../stores/derive/pizza-countdowns.ts';
 import { sheet } from '../../stores/screen.ts';
 import { settings } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
-import { TakeBack } from '../recent/take-back.tsx';
+import { Earlier, TakeBack } from '../recent/take-back.tsx';
 import { Sheet } from '../sheet/index.tsx';
 import { TextField } from '../sheet/fields.tsx';
 import { Verdicts } from './verdicts.tsx';
@@ -69,10 +68,12 @@ export function PizzaSheet({ id }: { id: string | null }): JSX.Element | null {
 function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
   if (pizza.launchedAt !== null)
     return (
-      <div class="row pizza-acts">
-        <TakeBack pizza={pizza} />
-        {pizza.offAt === null && <TappedLate pizza={pizza} />}
-      </div>
+      <>
+        <div class="row pizza-acts">
+          <TakeBack pizza={pizza} />
+        </div>
+        <Earlier pizza={pizza} />
+      </>
     );
   const { id, name } = pizza;
   const run = now.value ? waiting(now.value).map((p) => p.id) : [];
@@ -104,16 +105,6 @@ function Acts({ pizza }: { pizza: Pizza }): JSX.Element | null {
     </div>
   );
 }
-
-/** Who launched with both hands full says so a minute later: the times of the bake run from then. */
-const TappedLate = ({ pizza: { id, launchedAt } }: { pizza: Pizza }): JSX.Element => (
-  <>
-    <Button data-testid="launched-earlier" onClick={() => void launchedEarlier(id)}>
-      Launched {EARLIER_SECONDS} s earlier
-    </Button>
-    <span data-testid="lies-for">{formatTook((cookTime.value ?? 0) - (launchedAt ?? 0))} on the stone</span>
-  </>
-);
 
 /** How far hands have got with it, said before they are asked. */
 function Hands({ pizza: { id, stage = 'ball' } }: { pizza: Pizza }): JSX.Element | null {
