@@ -195,7 +195,7 @@ describe('the structure', () => {
       'package-lock.json',
       'tsconfig.json',
       'README.md',
-      'DECISIONS.md',
+      'server/DECISIONS.md',
       'DEVELOPERS.md',
       'server',
       'web',
@@ -211,7 +211,7 @@ describe('the structure', () => {
 describe('the documents', () => {
   it.each([
     'README.md',
-    'DECISIONS.md',
+    'server/DECISIONS.md',
     'DEVELOPERS.md',
     'server/access/README.md',
     'server/store/README.md',

@@ -129,8 +129,8 @@ describe('what peelside is shipped with', () => {
     ).toBe(true);
   });
 
-  it('has a line in DECISIONS.md for every direct package, and none that is not there', () => {
-    const section = text('DECISIONS.md').split('## Packages, and why')[1]?.split('\n## ')[0] ?? '';
+  it('has a line in server/DECISIONS.md for every direct package, and none that is not there', () => {
+    const section = text('server/DECISIONS.md').split('## Packages, and why')[1]?.split('\n## ')[0] ?? '';
     const named = [...section.matchAll(/^\| ([^|]+) \|/gm)]
       .flatMap((row) => (row[1] ?? '').split(', '))
       .filter((name) => !['package', '---'].includes(name));

@@ -301,12 +301,12 @@ describe('a tap that came late', () => {
   });
 
   it('given nothing tapped, or a time before what was tapped before it, refuses and leaves all as it was', async () => {
-    await expect(bench.commands.earlier('p1', 30)).rejects.toEqual(refused('conflict', /Nothing was tapped/));
+    await refuses(bench.commands.earlier('p1', 30), 'conflict', /Nothing was tapped/);
     await bench.commands.act('launch', 'p1', {});
     pass(20);
     await bench.commands.act('turn', 'p1', {});
     const before = pizzas();
-    await expect(bench.commands.earlier('p1', 60)).rejects.toEqual(refused('conflict', /tapped before it/));
+    await refuses(bench.commands.earlier('p1', 60), 'conflict', /tapped before it/);
     expect(pizzas()).toEqual(before);
   });
 
