@@ -1,5 +1,6 @@
 import { go } from '../lib/router.ts';
-import { endCook, rehearse } from './act/acts.ts';
+import { rehearse } from './act/acts.ts';
+import { endCook } from './act/later-acts.ts';
 import { asked } from './act/ask.ts';
 import { cookId, now } from './live.ts';
 

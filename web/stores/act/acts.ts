@@ -119,7 +119,7 @@ export const undoEvent = (id: string) => async (): Promise<void> => {
 };
 
 /** Something that happened at the grill. @param label what the undo says: "Vents moved" */
-async function happened(label: string, path: string, body?: unknown, tap?: Tap): Promise<boolean> {
+export async function happened(label: string, path: string, body?: unknown, tap?: Tap): Promise<boolean> {
   const cook = cookKey.peek();
   const answer = await attemptOrHold(
     path + label,
@@ -159,16 +159,6 @@ function seenNow(id: string | null): PizzaExpects {
   };
 }
 
-/** A pizza that is due stays on for a minute more. */
-export const bakeLonger = (id: string, label: string): Promise<boolean> =>
-  happened(label, `/api/pizzas/${encodeURIComponent(id)}/longer`);
-
-/** What was tapped last of a pizza truly happened so many seconds earlier. */
-export const earlier = (id: string, seconds: number): Promise<unknown> =>
-  amend(`earlier ${id}`, () => call('POST', `/api/pizzas/${encodeURIComponent(id)}/earlier`, { seconds }));
-
-export const undoListed = (id: string): Promise<unknown> => attempt(`undo ${id}`, undoEvent(id));
-
 export const answerQuestion = (id: string, yes: boolean, label: string): Promise<unknown> =>
   yes
     ? happened(label, `/api/questions/${encodeURIComponent(id)}`, { yes })
@@ -181,53 +171,13 @@ export const acknowledge = (alert: AlertName): Promise<unknown> =>
 export const acknowledgeCaution = (id: string): Promise<unknown> =>
   attempt(`caution ${id}`, () => call('POST', `/api/cautions/${encodeURIComponent(id)}/acknowledge`));
 
-/** All cautions are shown again. */
-export const restoreCautions = (): Promise<unknown> =>
-  attempt('cautions', () => call('DELETE', '/api/cautions'));
-
-export const shelve = (alert: AlertName, minutes: number): Promise<unknown> =>
-  attempt(`quiet ${alert}`, () => call('POST', `/api/alerts/${alert}/shelve`, { minutes }));
-
 export const unshelve = (alert: AlertName): Promise<unknown> =>
   attempt(`loud ${alert}`, () => call('POST', `/api/alerts/${alert}/unshelve`));
-
-export type Wish = { name: string; eater: string; likes: string; turnAfter: number | null; offAfter: number };
-
-export async function addPizza(wish: Wish): Promise<boolean> {
-  const cook = cookKey.peek();
-  const pizza = await attempt('add pizza', () =>
-    call<{ id: string; name: string }>('POST', '/api/pizzas', wish),
-  );
-  if (pizza)
-    offerUndo(
-      `${pizza.name} added`,
-      async () => void (await call('DELETE', `/api/pizzas/${pizza.id}`)),
-      cook,
-    );
-  return pizza !== null;
-}
 
 export const changePizza = (id: string, patch: PizzaPatch): Promise<unknown> =>
   amend(`pizza ${id} ${Object.keys(patch).join()}`, () =>
     call('PATCH', `/api/pizzas/${encodeURIComponent(id)}`, patch),
   );
-
-export async function removePizza(id: string, name: string): Promise<void> {
-  const cook = cookKey.peek();
-  const done = await attempt(`remove ${id}`, () => call('DELETE', `/api/pizzas/${encodeURIComponent(id)}`));
-  if (done)
-    offerUndo(
-      `${name} taken out`,
-      async () => void (await call('POST', `/api/pizzas/${encodeURIComponent(id)}/restore`)),
-      cook,
-    );
-}
-
-export type Proposed = { order: { id: string; reason: string }[] };
-
-/** A better order of the waiting pizzas, with reasons; null where the server does not say. */
-export const proposedRun = (): Promise<Proposed | null> =>
-  attempt('propose run', () => call<Proposed>('GET', '/api/run'));
 
 /** Puts the waiting pizzas into this order. */
 export const orderRun = (order: readonly string[]): Promise<unknown> =>
@@ -248,10 +198,6 @@ export function tellSpot(spot: Spot, label: string): Promise<SpotAnswer | 'waits
 
 export const startCook = (): Promise<{ id: number } | null> =>
   attempt('start', () => call('POST', '/api/cooks', {}));
-
-/** Ends the running cook; it goes to the past ones. */
-export const endCook = (id: number): Promise<unknown> =>
-  attempt('end', () => call('PATCH', `/api/cooks/${id}`, { ended: true }));
 
 type RehearsalAct =
   | { do: 'pause' | 'resume' | 'leave' }

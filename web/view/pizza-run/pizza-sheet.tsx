@@ -1,15 +1,8 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
-import {
-  addPizza,
-  changePizza,
-  orderRun,
-  removePizza,
-  type Wish,
-  proposedRun,
-  type Proposed,
-} from '../../stores/act/acts.ts';
+import { changePizza, orderRun } from '../../stores/act/acts.ts';
+import { addPizza, removePizza, type Wish, proposedRun, type Proposed } from '../../stores/act/later-acts.ts';
 import { askToLaunch } from '../../stores/act/ask.ts';
 import { formatTook } from '../../lib/format.ts';
 import { now } from '../../stores/live.ts';

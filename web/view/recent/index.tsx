@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { LiveEvent } from '../../../shared/api/live.ts';
 import { capital, formatName, formatTemperature, timeWriter } from '../../lib/format.ts';
-import { undoListed } from '../../stores/act/acts.ts';
+import { undoListed } from '../../stores/act/later-acts.ts';
 import { now } from '../../stores/live.ts';
 import { unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { LiveEvent } from '../../../shared/api/live.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { formatAge } from '../../lib/format.ts';
-import { earlier, undoListed } from '../../stores/act/acts.ts';
+import { earlier, undoListed } from '../../stores/act/later-acts.ts';
 import { cookTime, now } from '../../stores/live.ts';
 import { Button } from '../button/index.tsx';
 import { Icon } from '../icon/index.tsx';

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Settings } from '../../../shared/api/api.ts';
 import { setTheme, theme, type Theme } from '../../lib/theme.ts';
-import { endCook, restoreCautions } from '../../stores/act/acts.ts';
+import { endCook, restoreCautions } from '../../stores/act/later-acts.ts';
 import { now } from '../../stores/live.ts';
 import { changeSettings, loadSettings, settings, unit } from '../../stores/settings.ts';
 import { Button } from '../button/index.tsx';
