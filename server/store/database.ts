@@ -87,6 +87,7 @@ export function openDatabase(folder: string, look = false): Db {
     // Of a file that is ours, what SQLite does not understand is its schema.
     if (isDamage(error) || (look && isOfDatabase(error) && !isOfDisk(error)))
       throw new Damaged(file, messageOf(error));
+    if (codeOf(error) === 'SQLITE_FULL') throw unusableFolder(folder, error);
     throw new Fault(
       'unusable',
       `The database ${file} can't be used (${messageOf(error)}): move it away or choose another folder with --data.`,
@@ -118,11 +119,13 @@ export function needSqlite(): void {
 function unusableFolder(folder: string, error: unknown): Fault {
   const code = error instanceof Error && 'code' in error ? error.code : '';
   const remedy =
-    code === 'EROFS'
-      ? `is on a disk that can only be read: look after the disk, or choose another folder with --data`
-      : code === 'EACCES' || code === 'EPERM'
-        ? `or a file in it is not this user's to write: give it back with "sudo chown -R $USER ${folder}" and "chmod -R u+rwX ${folder}", or choose another with --data`
-        : `can't be used (${messageOf(error)}): choose another with --data`;
+    code === 'ENOSPC' || code === 'SQLITE_FULL'
+      ? `is on a disk that is full: free some space, 1 MB at the least`
+      : code === 'EROFS'
+        ? `is on a disk that can only be read: look after the disk, or choose another folder with --data`
+        : code === 'EACCES' || code === 'EPERM'
+          ? `or a file in it is not this user's to write: give it back with "sudo chown -R $USER ${folder}" and "chmod -R u+rwX ${folder}", or choose another with --data`
+          : `can't be used (${messageOf(error)}): choose another with --data`;
   return new Fault('unusable', `The data folder ${folder} ${remedy}.`);
 }
 

@@ -1,15 +1,25 @@
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { messageOf } from '../../../shared/fault.ts';
 
 const fileIn = (folder: string): string => join(folder, 'peelside.port');
 
-/** Notes for this machine's other commands at which port of loopback the server of a data folder listens. */
+/**
+ * Notes for this machine's other commands at which port of loopback the server of a data folder listens. Without the note, as
+ * on a disk that is full, it serves all the same.
+ */
 export function writePort(folder: string, port: number): void {
-  writeFileSync(fileIn(folder), `${port}\n`, { mode: 0o600 });
+  try {
+    writeFileSync(fileIn(folder), `${port}\n`, { mode: 0o600 });
+  } catch (error) {
+    console.error(
+      `Where this server is could not be noted (${messageOf(error)}): give "peelside pair" its port by --port ${port}.`,
+    );
+  }
 }
 
 export function removePort(folder: string): void {
-  rmSync(fileIn(folder), { force: true });
+  if (readPort(folder) !== null) rmSync(fileIn(folder), { force: true });
 }
 
 /** The port that the data folder's server noted; null where none runs, or its note can't be read. */

@@ -1,8 +1,16 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { appendFileSync, mkdirSync, rmSync } from 'node:fs';
+import { appendFileSync, mkdirSync, rmSync, statSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, describe, expect, it } from 'vitest';
-import { call, scratch, startServer, until, type Answer, type Server } from '../../support/server.ts';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import {
+  call,
+  peelside,
+  scratch,
+  startServer,
+  until,
+  type Answer,
+  type Server,
+} from '../../support/server.ts';
 
 const post = (url: string, celsius: number) =>
   call(url, 'POST', '/api/readings', { readings: [{ channel: 'stone', celsius }] });
@@ -72,22 +80,29 @@ describe('a disk that takes nothing', () => {
 
 const mount = join(scratch(), 'small-disk');
 mkdirSync(mount);
-const mounts =
+const DISK_BYTES = 2 * 1024 * 1024;
+const mountDisk = (): boolean =>
   process.getuid?.() === 0 &&
-  spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=2m', 'tmpfs', mount]).status === 0;
+  spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${DISK_BYTES}`, 'tmpfs', mount]).status === 0;
+const unmountDisk = (): void => void spawnSync('umount', ['-l', mount]);
+const mounts = mountDisk();
+if (mounts) unmountDisk();
 
 /** Takes all the room that there is on the file's disk, while others write there too. */
 function fill(file: string): void {
   const block = Buffer.alloc(4096);
   try {
-    for (;;) appendFileSync(file, block);
+    // Bounded, so that no other disk is ever filled.
+    for (let filled = 0; filled <= DISK_BYTES; filled += block.length) appendFileSync(file, block);
+    throw new Error(`${file} is on a larger disk`);
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'ENOSPC') throw error;
   }
 }
 
 describe.runIf(mounts)('a disk that is full', () => {
-  afterEach(() => void spawnSync('umount', ['-l', mount]));
+  beforeEach(() => void mountDisk());
+  afterEach(unmountDisk);
 
   it('leaves the live screen going, and is made good when there is space', async () => {
     const server = await startServer([], join(mount, 'data'));
@@ -97,4 +112,31 @@ describe.runIf(mounts)('a disk that is full', () => {
     rmSync(ballast);
     await resumes(server);
   });
+
+  it('given no space at all, a start ends with what to do, and with a little space it serves what was kept', async () => {
+    const folder = join(mount, 'data');
+    const server = await startServer([], folder);
+    expect((await post(server.url, 200)).status).toBe(202);
+    await server.stop();
+    const ballast = join(mount, 'ballast');
+    fill(ballast);
+    const refused = await peelside(['serve', '--port', '0', '--no-open', '--data', folder]);
+    expect([refused.code, refused.err.trim()]).toEqual([
+      1,
+      `The data folder ${folder} is on a disk that is full: free some space, 1 MB at the least.`,
+    ]);
+    truncateSync(ballast, statSync(ballast).size - 1024 * 1024);
+    const again = await startServer([], folder);
+    expect(await storedOf(again.url)).toEqual([200]);
+    await again.stop();
+  });
+});
+
+it('given a port that can’t be noted for other commands, the server serves, says so, and stops well', async () => {
+  const folder = scratch();
+  mkdirSync(join(folder, 'peelside.port'));
+  const server = await startServer([], folder);
+  expect((await post(server.url, 200)).status).toBe(202);
+  await server.stop();
+  expect(server.process.exitCode).toBe(0);
 });
