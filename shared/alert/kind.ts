@@ -12,15 +12,9 @@ export type Values<P> = {
 };
 
 /** How it shows itself over the whole screen, and what of it goes into the headline. */
-export type AlertLook = {
+type AlertLook = {
   tone: Tone;
   symbol: HeadlineSymbol;
-  /** The order in as few words as can be read from across a garden. */
-  heading: string;
-  /** The same where the stone is only estimated to be ready. */
-  headingIfLikely?: string;
-  /** What the person then says was done, and what that is. */
-  did?: { words: string; does: 'vent' | 'lid-closed' | 'launch' | 'turn' | 'off' };
   /** It takes the whole screen though it is but a prompt: the whole evening waits for it. */
   fillsScreen?: true;
   /** Hands are wanted at once, seen or not: a question waits until it is done. */

@@ -1,5 +1,5 @@
 import { isMistake } from '../../../shared/cook/bakes.ts';
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_CALLS } from '../../../shared/alert/calls.ts';
 import type { EngineOutput, EngineView } from '../../../shared/engine.ts';
 import type { StepName, StoneSetup } from '../../../shared/evening/evening.ts';
 import type { Now } from '../../../shared/api/live.ts';
@@ -218,7 +218,7 @@ const lidMovedAt = ({ events, outputs }: RunningCook): number =>
 /** Whether a launch, a turn or an off was called after the lid moved at `t` s: it leads to the next lid, not to this one. */
 const isCalledSince = ({ alerts }: EngineView, t: number): boolean =>
   alerts.some(
-    ({ alert, raisedAt }) => raisedAt >= t && LID_EVENTS.includes(ALERT_KINDS[alert].look.did?.does ?? ''),
+    ({ alert, raisedAt }) => raisedAt >= t && LID_EVENTS.includes(ALERT_CALLS[alert].did?.does ?? ''),
   );
 
 const estimateOf = (

@@ -9,8 +9,6 @@ export const domeTooHot: AlertKind<'dome-too-hot', { dome: number; limit: number
   look: {
     tone: 'urgent',
     symbol: 'close',
-    heading: 'Close the vents',
-    did: { words: 'Vents nearly shut', does: 'vent' },
     wantsHands: true,
     isHeadline: true,
   },

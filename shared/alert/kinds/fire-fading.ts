@@ -12,8 +12,6 @@ export const fireFading: AlertKind<'fire-fading', Parameters> = {
   look: {
     tone: 'act',
     symbol: 'open',
-    heading: 'Open the vents',
-    did: { words: 'Vents open', does: 'vent' },
     isHeadline: true,
     restsOnStone: true,
   },

@@ -9,8 +9,6 @@ export const lidLeftOpen: AlertKind<'lid-left-open', { openFor: number; dome?: n
   look: {
     tone: 'act',
     symbol: 'lid',
-    heading: 'Close the lid',
-    did: { words: 'Lid closed', does: 'lid-closed' },
     wantsHands: true,
     isHeadline: true,
   },

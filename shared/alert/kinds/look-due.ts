@@ -23,7 +23,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
   urgency: 'prompt',
   answeredBy: [],
   isForBaking: true,
-  look: { tone: 'act', symbol: 'doubt', heading: 'Look at the stone', asksForReading: true },
+  look: { tone: 'act', symbol: 'doubt', asksForReading: true },
   headline: (
     { t, stone, stoneDegrees, write },
     { why: { read, off, side = 'above', overInMinutes, readyInMinutes }, raisedAt },

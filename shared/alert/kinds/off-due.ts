@@ -9,8 +9,6 @@ export const offDue: AlertKind<'off-due', { onFor: number; onForText: string }> 
   look: {
     tone: 'urgent',
     symbol: 'off',
-    heading: 'Off now',
-    did: { words: 'It is off', does: 'off' },
     wantsHands: true,
     isHeadline: true,
   },

@@ -32,8 +32,6 @@ export const overshootAhead: AlertKind<'overshoot-ahead', Parameters> = {
   look: {
     tone: 'act',
     symbol: 'close',
-    heading: 'Close the vents',
-    did: { words: 'Vents nearly shut', does: 'vent' },
     isHeadline: true,
     restsOnStone: true,
   },

@@ -11,8 +11,6 @@ export const overshot: AlertKind<'overshot', { stone: number; over: number; high
   look: {
     tone: 'act',
     symbol: 'close',
-    heading: 'Close the vents',
-    did: { words: 'Vents nearly shut', does: 'vent' },
     isHeadline: true,
     restsOnStone: true,
   },

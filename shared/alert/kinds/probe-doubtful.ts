@@ -5,6 +5,6 @@ export const probeDoubtful: AlertKind<'probe-doubtful', { channel: string; doubt
   name: 'probe-doubtful',
   urgency: 'prompt',
   answeredBy: [],
-  look: { tone: 'act', symbol: 'doubt', heading: 'Probe in doubt' },
+  look: { tone: 'act', symbol: 'doubt' },
   headline: (_moment, { message }) => ({ head: 'Check the probe', rest: inSentence(message) }),
 };

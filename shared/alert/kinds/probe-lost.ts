@@ -5,6 +5,6 @@ export const probeLost: AlertKind<'probe-lost', { channel: string; silent: numbe
   name: 'probe-lost',
   urgency: 'urgent',
   answeredBy: [],
-  look: { tone: 'urgent', symbol: 'doubt', heading: 'Probe silent' },
+  look: { tone: 'urgent', symbol: 'doubt' },
   headline: (_moment, { message }) => ({ head: 'Check the probe', rest: inSentence(message) }),
 };

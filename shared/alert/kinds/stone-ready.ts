@@ -19,9 +19,6 @@ export const stoneReady: AlertKind<'stone-ready', Parameters> = {
   look: {
     tone: 'go',
     symbol: 'go',
-    heading: 'Launch now',
-    headingIfLikely: 'Look, then launch',
-    did: { words: 'Launched', does: 'launch' },
     fillsScreen: true,
   },
   headline: ({ t, stone, stoneDegrees, next, forecast, write }) => {

@@ -8,8 +8,6 @@ export const turnDue: AlertKind<'turn-due', { onFor: number; onForText: string }
   look: {
     tone: 'act',
     symbol: 'turn',
-    heading: 'Turn now',
-    did: { words: 'Turned', does: 'turn' },
     wantsHands: true,
     isHeadline: true,
   },

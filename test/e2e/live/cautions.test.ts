@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_CALLS } from '../../../shared/alert/calls.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import { repeat } from '../../support/endings.ts';
 import { openPage, PHONE, TABLET } from '../../support/page/browser.ts';
@@ -131,7 +131,7 @@ describe.each(SCREENS)('on a %s', (_name, size) => {
     await page.keyboard.press('Escape');
     for (const due of ['turn-due', 'off-due'] as const) {
       await advanceUntil(server, hasAlert(due), 900);
-      await notice(page).getByRole('heading', { name: ALERT_KINDS[due].look.heading }).waitFor();
+      await notice(page).getByRole('heading', { name: ALERT_CALLS[due].heading }).waitFor();
       await areSeen(page, 'notice-first');
       expect(await page.getByTestId('notice-first').textContent()).toMatch(/open the vents, wait 10 s/);
       await uncover(page, server);

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { ALERT_KINDS } from '../../../shared/alert/kinds.ts';
+import { ALERT_CALLS } from '../../../shared/alert/calls.ts';
 import type { CookDetail } from '../../../shared/api/api.ts';
 import { noticed } from '../../../web/stores/derive/calling-alerts.ts';
 import { openPage, TABLET } from '../../support/page/browser.ts';
@@ -174,7 +174,7 @@ async function bakeFirst({ grill }: Kitchen): Promise<Hand> {
   // The stone is ready for the next at once, which calls first.
   const verdict = hand.page.getByTestId('verdict');
   const next = noticed((await advance(grill, 5)).alerts);
-  if (next) await hand.tap(called(ALERT_KINDS[next.alert].look.heading).getByTestId('acknowledge'));
+  if (next) await hand.tap(called(ALERT_CALLS[next.alert].heading).getByTestId('acknowledge'));
   await hand.tap(verdict.getByTestId('judge-base-right'));
   await hand.tap(verdict.getByTestId('judge-top-pale'));
   await until(

@@ -86,7 +86,7 @@ function isLastChance(view: View): boolean {
 
 /** The call of such a stone, where no alert calls. */
 export const lastChance = (view: View): Sentence | null =>
-  isLastChance(view) && view.now.state !== 'ready' && (view.now.nextLaunchAt ?? Infinity) <= view.t
+  isLastChance(view) && (view.now.nextLaunchAt ?? Infinity) <= view.t
     ? headlineFor(view, 'stone-ready')
     : null;
 

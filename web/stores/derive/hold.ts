@@ -22,8 +22,9 @@ export function causeOf(
     .map((alert) => `${callOf(alert)} ${alert.state}`);
   const isNew = answered.some((call) => before?.answered.includes(call) !== true);
   const first = ordering(alerts);
-  const filled = first ? callOf(first) : (before?.filled ?? null);
-  const answers = (before?.answers ?? 0) + (isNew || filled !== (before?.filled ?? null) ? 1 : 0);
+  const known = before?.filled ?? null;
+  const filled = first ? callOf(first) : known;
+  const answers = (before?.answers ?? 0) + Number(isNew || filled !== known);
   // A look is something that somebody did; so is a probe that speaks for the first time.
   const looks = channels.map(({ source, at }) => (source === 'spot' ? at : source));
   const undone = events.filter((event) => event.undone).length;

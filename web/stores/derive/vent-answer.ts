@@ -1,6 +1,4 @@
 import type { LiveChannel, Now } from '../../../shared/api/live.ts';
-import { VENT_NOTES } from '../../../shared/evening/vents.ts';
-import { formatDegrees } from '../../lib/format.ts';
 import { channelOf, type View } from './headline-sentence.ts';
 import { trendOf, type Trend } from './curve/direction.ts';
 
@@ -36,21 +34,17 @@ export function isWatched(view: View, wanted: 'close' | 'open'): boolean {
 
 /** A dome that rises faster than this, °C/min, goes on after the vents are moved. */
 const RISES_PER_MINUTE = 2;
-const NARROW_NOTES: readonly string[] = [VENT_NOTES.shut, VENT_NOTES['nearly-shut'], VENT_NOTES.low];
+/** What the notes say of vents that are narrow already. */
+const NARROW = /shut|quarter/;
 
 /** The dome tells of too hot a fire before the stone does: above its band, rising, and the vents not known to be narrow. */
-export function domeWords({ now, unit }: View): string | null {
-  const dome = channelOf(now, 'dome');
-  const { advice, events, onStone } = now;
-  const isNarrow = advice?.vents === 'low' || advice?.vents === 'shut';
-  const high = dome?.band?.[1] ?? null;
-  if (!isNarrow || !dome || dome.stale || dome.celsius === null || high === null || onStone.length > 0)
+export function domeWords({ now }: View): string | null {
+  const { celsius = null, perMinute = null, band, stale } = channelOf(now, 'dome') ?? {};
+  if (stale || celsius === null || !band || celsius <= band[1] || (perMinute ?? 0) < RISES_PER_MINUTE)
     return null;
-  if (dome.celsius <= high || (dome.perMinute ?? 0) < RISES_PER_MINUTE) return null;
-  const set = events.findLast(({ event, undone }) => event === 'vent' && !undone)?.note ?? '';
-  if (NARROW_NOTES.includes(set)) return null;
-  const to = advice.vents === 'low' ? VENT_NOTES.low : VENT_NOTES['nearly-shut'];
-  return `Vents to ${to}: the dome is at ${formatDegrees(dome.celsius, unit)}, over its band, and rises.`;
+  const set = now.events.findLast(({ event, undone }) => event === 'vent' && !undone);
+  if (now.forecast?.overAt == null || NARROW.test(set?.note ?? '')) return null;
+  return 'Close the vents further: the dome is over its band and rises.';
 }
 
 /** "Vents set at 19:55, dome falling since": what is watched, while it is. @param write a time of the cook as text */

@@ -2,7 +2,8 @@ import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { isLikely } from '../../../shared/alert/headline-parts.ts';
-import type { AlertKind, AlertLook } from '../../../shared/alert/kind.ts';
+import { ALERT_CALLS, type AlertCall } from '../../../shared/alert/calls.ts';
+import type { AlertKind } from '../../../shared/alert/kind.ts';
 import { VENT_NOTES } from '../../../shared/evening/vents.ts';
 import { ALERT_KINDS, type AlertName } from '../../../shared/alert/kinds.ts';
 import { route } from '../../lib/router.ts';
@@ -54,14 +55,15 @@ function nameNow(alert: Standing): AlertName {
 }
 
 async function report(alert: Standing): Promise<void> {
-  const { vents, look } = ALERT_KINDS[nameNow(alert)];
+  const name = nameNow(alert);
+  const { did } = ALERT_CALLS[name];
   const standing = now.peek()?.alerts ?? [];
-  if (!look.did || !(await tellDid(look.did, alert.pizza, vents))) return;
+  if (!did || !(await tellDid(did, alert.pizza, ALERT_KINDS[name].vents))) return;
   for (const each of answeredWith(standing, alert.alert)) await acknowledge(each);
 }
 
 function tellDid(
-  { words, does }: NonNullable<AlertLook['did']>,
+  { words, does }: NonNullable<AlertCall['did']>,
   pizza: string | undefined,
   vents: AlertKind['vents'],
 ): Promise<unknown> {
@@ -78,12 +80,16 @@ const view = (): View | null => now.value && viewOf(now.value, unit.value, cookT
 
 /** A look comes first, as of a stone that is likely ready. */
 function wantsLook(alert: Standing): boolean {
-  const { asksForReading, headingIfLikely } = ALERT_KINDS[nameNow(alert)].look;
-  return asksForReading ?? (headingIfLikely !== undefined && isLikely(view()?.stone ?? null));
+  const name = nameNow(alert);
+  const { headingIfLikely } = ALERT_CALLS[name];
+  return (
+    ALERT_KINDS[name].look.asksForReading ??
+    (headingIfLikely !== undefined && isLikely(view()?.stone ?? null))
+  );
 }
 
 function headingOf(alert: Standing): string {
-  const { heading, headingIfLikely } = ALERT_KINDS[nameNow(alert)].look;
+  const { heading, headingIfLikely } = ALERT_CALLS[nameNow(alert)];
   return (wantsLook(alert) && headingIfLikely) || heading;
 }
 
@@ -150,7 +156,9 @@ function Shown({ alert }: { alert: Standing }): JSX.Element {
     dialog?.showModal();
     return () => dialog?.close();
   }, []);
-  const { symbol, did } = ALERT_KINDS[nameNow(alert)].look;
+  const name = nameNow(alert);
+  const { symbol } = ALERT_KINDS[name].look;
+  const { did } = ALERT_CALLS[name];
   const isLook = wantsLook(alert);
   return (
     <dialog
