@@ -7,7 +7,7 @@ import { runAhead } from './run-ahead.ts';
 /** Between two pizzas: when the stone is right again, and whether a hotter dome has it so sooner. */
 
 /** A hotter dome is worth the walk to the vents where it saves so long, s, and does nearly all that the hottest would. */
-const MIN_SAVED_SECONDS = 60;
+const MIN_SAVED_SECONDS = 120;
 const NEARLY_ALL = 0.8;
 /** Stays so far below what the grill may have, and is a move worth saying, °C. */
 const LIMIT_MARGIN_CELSIUS = 20;
@@ -56,7 +56,11 @@ export function stoneBack(state: EngineState, facts: Facts, bake: BakeAhead): St
   const at = Math.max(facts.t, (state.forecast?.readyAt ?? any) + Math.max(0, own - any));
   // The dome shortens the wait that the forecast says by the share by which it shortens the model's.
   const share = found ? Math.min(1, (found.at - facts.t) / Math.max(1, own - facts.t)) : 1;
-  return { at, sooner: found && { dome: found.dome, at: facts.t + share * (at - facts.t) } };
+  const soonerAt = facts.t + share * (at - facts.t);
+  return {
+    at,
+    sooner: found && at - soonerAt >= MIN_SAVED_SECONDS ? { dome: found.dome, at: soonerAt } : null,
+  };
 }
 
 /** So long after a pizza came off the stone is between two, s. */

@@ -26,7 +26,7 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
   look: { tone: 'act', symbol: 'doubt', asksForReading: true },
   headline: (
     { t, stone, stoneDegrees, write },
-    { why: { read, off, side = 'above', overInMinutes, readyInMinutes }, raisedAt },
+    { why: { read, off, side = 'above', dome, overInMinutes, readyInMinutes }, raisedAt },
   ) => {
     const age = stone?.age ?? null;
     if (read !== undefined && off !== undefined)
@@ -41,7 +41,9 @@ export const lookDue: AlertKind<'look-due', Parameters> = {
         ? `it may pass the band in about ${write.span(left(overInMinutes))}`
         : left(readyInMinutes) > 0
           ? `ready in about ${write.span(left(readyInMinutes))}`
-          : stoneDegrees + (age === null ? '' : `, looked at ${write.age(age)} ago`);
+          : dome !== undefined
+            ? `the dome is at ${write.degrees(dome)}`
+            : stoneDegrees + (age === null ? '' : `, looked at ${write.age(age)} ago`);
     return { head: 'Look at the stone', rest };
   },
 };

@@ -270,6 +270,6 @@ function guideWords(
   t: number,
 ): string {
   const why = byHand ? 'Times set by hand.' : (change ?? lesson);
-  if (action === 'look') return `Look now. ${why}`;
-  return lookAt === null || lookAt <= t ? why : `Look in ${formatSpan(lookAt - t)}. ${why}`;
+  if (action === 'look') return `Look at the pizza now. ${why}`;
+  return lookAt === null || lookAt <= t ? why : `Look at the pizza in ${formatSpan(lookAt - t)}. ${why}`;
 }

@@ -41,7 +41,7 @@ export function Earlier({ pizza }: { pizza: Pizza }): JSX.Element | null {
       <p>
         {WORDS[last.event]?.done} {formatAge((cookTime.value ?? last.t) - last.t)} ago. Tapped late? It was
       </p>
-      <div class="row">
+      <div class="row pizza-acts">
         {STEPS.map(([seconds, words]) => (
           <Button key={seconds} onClick={() => void earlier(pizza.id, seconds)}>
             {words}

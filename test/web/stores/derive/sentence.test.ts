@@ -237,12 +237,14 @@ describe('what stands beside it', () => {
     };
     const at = (patch: object, t: number): string =>
       detail(makeNow({ ...baking, guides: [{ ...guide, ...patch }] }), 'C', t, write);
-    expect(at({}, 3600)).toBe('Look in 5 min. 9 verdicts of others, none of Ines yet: 5 % shorter.');
+    expect(at({}, 3600)).toBe(
+      'Look at the pizza in 5 min. 9 verdicts of others, none of Ines yet: 5 % shorter.',
+    );
     expect(at({ action: 'look' }, 3910)).toBe(
-      'Look now. 9 verdicts of others, none of Ines yet: 5 % shorter.',
+      'Look at the pizza now. 9 verdicts of others, none of Ines yet: 5 % shorter.',
     );
     const why = 'Off 15 s sooner: the stone was 8 °C above the middle of its band at the launch.';
-    expect(at({ why }, 3600)).toBe(`Look in 5 min. ${why}`);
+    expect(at({ why }, 3600)).toBe(`Look at the pizza in 5 min. ${why}`);
     expect(at({ byHand: true, lookAt: null }, 3600)).toBe('Times set by hand.');
   });
 });
