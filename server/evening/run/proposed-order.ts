@@ -85,12 +85,16 @@ export const runIn = (wishes: readonly Wish[], stone: StoneAhead, band: Band): R
 
 /** So many are tried in each order; of more, each is put where it is best among those before it. */
 const MAX_TRIED = 6;
+/** Launches that are gone through in search of an order, some 10 ms; what is later in the run then stays as it was given. */
+const MAX_LAUNCHES = 4000;
+
+type Search = { left: number };
 
 const isAlike = (a: Wish, b: Wish): boolean =>
   placeWanted(a.taste) === placeWanted(b.taste) && a.seconds === b.seconds;
 
 /** The best order of these from here: all are tried, but those that can't be better than what was found. */
-function best(from: At, wishes: readonly Wish[], band: Band): At {
+function best(from: At, wishes: readonly Wish[], band: Band, budget: Search): At {
   let found = along(from, wishes, band);
   const search = (at: At, left: readonly Wish[]): void => {
     if (left.length === 0) {
@@ -101,7 +105,8 @@ function best(from: At, wishes: readonly Wish[], band: Band): At {
     const least = left.reduce((sum, { seconds }) => sum + seconds, costOf(at));
     if (least >= costOf(found) - 1) return;
     left.forEach((wish, i) => {
-      if (left.findIndex((other) => isAlike(other, wish)) < i) return;
+      if (budget.left <= 0 || left.findIndex((other) => isAlike(other, wish)) < i) return;
+      budget.left -= 1;
       search(
         after(at, wish, band),
         left.filter((other) => other !== wish),
@@ -113,10 +118,12 @@ function best(from: At, wishes: readonly Wish[], band: Band): At {
 }
 
 /** Each is put where it is best among those before it, unless the order given is better than that. */
-function inserted(from: At, wishes: readonly Wish[], band: Band): At {
+function inserted(from: At, wishes: readonly Wish[], band: Band, budget: Search): At {
   const cost = (order: readonly Wish[]): number => costOf(along(from, order, band));
   let order: readonly Wish[] = [];
-  for (const wish of wishes) {
+  for (const [count, wish] of wishes.entries()) {
+    budget.left -= (count + 1) ** 2;
+    if (budget.left < 0) break;
     let least = Infinity;
     const before = order;
     for (let i = before.length; i >= 0; i--) {
@@ -127,7 +134,8 @@ function inserted(from: At, wishes: readonly Wish[], band: Band): At {
       order = tried;
     }
   }
-  return along(from, cost(order) < cost(wishes) - 1 ? order : wishes, band);
+  const whole = [...order, ...wishes.slice(order.length)];
+  return along(from, cost(whole) < cost(wishes) - 1 ? whole : wishes, band);
 }
 
 /**
@@ -136,10 +144,11 @@ function inserted(from: At, wishes: readonly Wish[], band: Band): At {
  */
 export function bestRun(wishes: readonly Wish[], stone: StoneAhead, band: Band): Run {
   const isBegun = (wish: Wish): boolean => wish.isBegun === true;
+  const budget = { left: MAX_LAUNCHES };
   let at = along({ stone, ...EMPTY }, wishes.filter(isBegun), band);
   for (const all of rounds(wishes)) {
     const round = all.filter((wish) => !isBegun(wish));
-    at = (round.length > MAX_TRIED ? inserted : best)(at, round, band);
+    at = (round.length > MAX_TRIED ? inserted : best)(at, round, band, budget);
   }
   return runOf(at);
 }

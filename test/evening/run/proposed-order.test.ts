@@ -49,6 +49,27 @@ describe('the order of a run', () => {
     ]);
   });
 
+  it.each([1, 5, 7, 200])(
+    'given 200 pizzas for %d eaters, goes through few launches and has each once',
+    (eaters) => {
+      let launches = 0;
+      const counted = (stone: StoneAhead): StoneAhead => ({
+        t: stone.t,
+        next(bake) {
+          launches += 1;
+          const { rest, ...launch } = stone.next(bake);
+          return { ...launch, rest: counted(rest) };
+        },
+      });
+      const wishes = Array.from({ length: 200 }, (_, i) =>
+        wish(String(i), ((i * 7) % 5) - 2, { eater: String(i % eaters), seconds: 300 + 10 * (i % 9) }),
+      );
+      const run = bestRun(wishes, counted(lump(260, 290)), band);
+      expect(new Set(idsOf(run)).size).toBe(200);
+      expect(launches).toBeLessThan(6000);
+    },
+  );
+
   it('given equal tastes, leaves them in the order they were given', () => {
     const wishes = ['x', 'y', 'z'].map((id) => wish(id, 0));
     expect(idsOf(bestRun(wishes, lump(260, 290), band))).toEqual(['x', 'y', 'z']);
