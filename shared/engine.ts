@@ -107,6 +107,9 @@ export type WhatIf = {
   held: (Outcome & { dome: number })[];
 };
 
+/** A °C beside what is right for a pizza is as bad as waiting so long, s (our choice). */
+export const SECONDS_A_DEGREE = 20;
+
 /** A pizza to come: the stone that is right for it, °C, and how long it lies, s. */
 export type BakeAhead = { band: Band; seconds: number };
 /** When it goes on and comes off, s; the stone then, °C, and how far beside what is right for it; the stone after it. */

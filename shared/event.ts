@@ -12,8 +12,10 @@ import { NOTICED } from './words.ts';
 const base = { id: lookupName(64).optional(), note: z.string().max(2000).optional() };
 const pizza = lookupName(64).optional();
 const seconds = z.number().min(5).max(7200);
+/** What is put further into the past than this, s, was no late tap. */
+export const MAX_AGO_SECONDS = 3600;
 /** What hands do at the grill. `ago`: seconds before now that it truly happened, where it was tapped late or sent late. */
-const deed = { ...base, ago: z.number().min(0).max(3600).optional() };
+const deed = { ...base, ago: z.number().min(0).max(MAX_AGO_SECONDS).optional() };
 
 export const cookEvent = z.discriminatedUnion('event', [
   z.object({ ...deed, event: z.literal('fire-lit') }),

@@ -2,10 +2,10 @@ import type { Why, StoneState } from '../../shared/words.ts';
 import { isOpen } from './detect/lid-detector.ts';
 import type { EngineState } from './engine-state.ts';
 import { PROBE_LAG_SECONDS, tenth, type Facts } from './estimate/facts.ts';
+import { STEADY_CELSIUS } from './heat/heat-history.ts';
 import { readyChanceOf, type ReadyChance } from './estimate/unmeasured.ts';
 
-/** What 'steady' allows over two minutes, °C, and the rate that tells climbing and falling, °C/min: so the states are defined. */
-const STEADY_CELSIUS = 6;
+/** The rate that tells climbing and falling, °C/min: so the states are defined. */
 const MOVING_PER_MINUTE = 1;
 /** In standard errors: how sure it must be that the stone is steady, and that it is in the band. */
 const SURE_STANDARD_ERRORS = 1.2;

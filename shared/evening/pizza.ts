@@ -1,3 +1,4 @@
+import { MAX_AGO_SECONDS } from '../event.ts';
 import { z } from 'zod';
 import { aroundCook, lookupName } from '../bounds.ts';
 import { taste } from './evening.ts';
@@ -90,7 +91,7 @@ export const pizzaExpects = z
   .partial();
 export type PizzaExpects = z.infer<typeof pizzaExpects>;
 
-export const pizzaEarlier = z.object({ seconds: z.number().min(1).max(3600) });
+export const pizzaEarlier = z.object({ seconds: z.number().min(1).max(MAX_AGO_SECONDS) });
 
 /** What the curves say of a baked pizza, for the review. °C and seconds; null where the readings do not tell. */
 export const pizzaReview = z.object({

@@ -1,3 +1,6 @@
+/** 80 % of a normal distribution lies within so many standard errors. */
+export const STANDARD_ERRORS_80 = 1.2816;
+
 /**
  * Distribution function of the standard normal. Abramowitz & Stegun, Handbook of Mathematical Functions (1964), 26.2.17:
  * absolute error below 7.5e−8.

@@ -1,6 +1,6 @@
 import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import { canUndo, type CookEntry } from '../../../shared/cook/reduce.ts';
-import type { CookEvent } from '../../../shared/event.ts';
+import { MAX_AGO_SECONDS, type CookEvent } from '../../../shared/event.ts';
 import { Fault } from '../../../shared/fault.ts';
 import type { Pizza } from '../../../shared/evening/pizza.ts';
 import { isOnStone } from '../../../shared/cook/run.ts';
@@ -78,9 +78,6 @@ export function checkAfterLaunch(cook: RunningCook, event: CookEvent, t: number)
 }
 
 type PizzaTap = Extract<CookEvent, { event: 'launch' | 'turn' | 'off' }>;
-
-/** What is put later than this into the past, s, was no late tap. */
-const MAX_AGO_SECONDS = 3600;
 
 /**
  * The last tap of a pizza, and when it was if it happened `seconds` before the time that it has.

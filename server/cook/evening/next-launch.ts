@@ -1,11 +1,9 @@
 import type { Band, EngineView, Forecast } from '../../../shared/engine.ts';
 import { USUAL_RECOVERY_SECONDS } from '../../../shared/cook/run.ts';
-import { normalCdf } from '../../../shared/statistics/normal.ts';
+import { normalCdf, STANDARD_ERRORS_80 } from '../../../shared/statistics/normal.ts';
 
 /** When the next pizza can go on: the time that headline, pizzas, prompts and plan all name. Times s, temperatures °C. */
 
-/** Half the range that a forecast's point gives, in standard errors: 80 % of a normal distribution. */
-const STANDARD_ERRORS_80 = 1.2816;
 /**
  * A launch farther off than this, s, is not named while the stone may well be in its band within `soon` min, by at least
  * `chance`: the mean just grazes the band, and the next reading has it there at once or not for a long time. Our choice.

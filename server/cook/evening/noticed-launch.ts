@@ -4,7 +4,7 @@ import { happenedAt } from '../../../shared/cook/happened-at.ts';
 import type { EngineView } from '../../../shared/engine.ts';
 import type { Now } from '../../../shared/api/live.ts';
 import type { CookEvent, CookEventName } from '../../../shared/event.ts';
-import type { RunningCook } from '../live/running.ts';
+import { ASK_WITHIN_SECONDS, type RunningCook } from '../live/running.ts';
 
 /** What was noticed and neither confirmed nor denied for so long is taken for so, s: of a launch, before a turn is due. */
 const TAKEN_FOR_SO_AFTER = 150;
@@ -64,11 +64,8 @@ const isTakenBack = ({ events }: RunningCook, { noticed, at }: Yes): boolean =>
     ({ event, undone }) => undone && event.event === 'answer' && event.noticed === noticed && event.at === at,
   );
 
-/**
- * A lid that went up is asked about once what it was opened for would have been typed in or tapped, and for so long, s: as long
- * as other questions. Ours.
- */
-const LID_ASKED = { after: 40, until: 180 };
+/** A lid that went up is asked about once what it was opened for would have been typed in or tapped, s. Ours. */
+const LID_ASKED_AFTER = 40;
 /** Nobody launches onto a stone further below its band than this, °C; and what a lid was opened for is tapped so long before it at most, s. */
 const LAUNCHED_WITHIN_CELSIUS = 25;
 const TAPPED_BEFORE_SECONDS = 20;
@@ -106,7 +103,7 @@ const isLookedAt = (cook: RunningCook, { noticed, at }: Question): boolean =>
 function lidQuestion(cook: RunningCook, t: number): Question | null {
   if (cook.rehearsal || cook.pizzas.some(isOnStone) || !cook.pizzas.some(isWaiting)) return null;
   const lid = cook.outputs.findLast((output) => output.type === 'noticed' && output.event === 'lid-open');
-  if (lid?.type !== 'noticed' || t < lid.at + LID_ASKED.after || t > lid.at + LID_ASKED.until) return null;
+  if (lid?.type !== 'noticed' || t < lid.at + LID_ASKED_AFTER || t > lid.at + ASK_WITHIN_SECONDS) return null;
   const estimate = stoneOf(cook);
   const isHot = (estimate?.celsius ?? -Infinity) > cook.targets.stone[0] - LAUNCHED_WITHIN_CELSIUS;
   const isSaid = cook.events.some(({ t: tappedAt, event, undone }) =>

@@ -7,10 +7,10 @@ import { runFor } from '../../evening/run/run-for-guests.ts';
 import { heldStone } from '../../core/core.ts';
 import type { Own } from './plan-service.ts';
 
-type Runs = { given: Run; best: Run };
+type Search = typeof bestRun;
 
-/** The run of a draft as given and in the best order, on a stone that is held as this grill holds it; ids are the places in the draft. */
-function runsOf({ input, run }: PlanDraft, own: Own, prior: GrillPrior | null): Runs {
+/** The run of a draft, on a stone that is held as this grill holds it; ids are the places in the draft. */
+function runOf({ input, run }: PlanDraft, own: Own, prior: GrillPrior | null, search: Search): Run {
   const settings = planInput.parse({ ...input, ...own, tastes: run.map(({ taste }) => taste) });
   const band = settings.stoneBand ?? DEFAULT_TARGETS.stone;
   const wishes = run.map(({ eater, taste }, i) => ({
@@ -19,12 +19,11 @@ function runsOf({ input, run }: PlanDraft, own: Own, prior: GrillPrior | null): 
     taste,
     seconds: 60 * bakeOf(settings, i + 1).off,
   }));
-  const stone = heldStone(prior, band);
-  return { given: runIn(wishes, stone, band), best: bestRun(wishes, stone, band) };
+  return search(wishes, heldStone(prior, band), band);
 }
 
 export const plannedRun = (draft: PlanDraft, own: Own, prior: GrillPrior | null): Run =>
-  runsOf(draft, own, prior).best;
+  runOf(draft, own, prior, bestRun);
 
 /** The order that people have in mind is left for one that is better by so much, s. */
 const MIN_BETTER_SECONDS = 60;
@@ -35,7 +34,8 @@ export function withRun(draft: PlanDraft, own: Own, prior: GrillPrior | null): P
   const made = { ...draft, run: runFor(draft) };
   // How a grill that nobody knows holds its stone is no reason for another order than people have in mind.
   if (prior === null) return made;
-  const { given, best } = runsOf(made, own, prior);
+  const given = runOf(made, own, prior, runIn);
+  const best = runOf(made, own, prior, bestRun);
   const { launches } = given.cost - best.cost < MIN_BETTER_SECONDS ? given : best;
   return { ...made, run: launches.flatMap(({ wish }) => made.run[Number(wish.id)] ?? []) };
 }

@@ -27,7 +27,7 @@ type Struck = NonNullable<ReturnType<CookCore['line']>['remade']>;
 
 type Question = Now['questions'][number];
 /** Questions older than this are not asked any more, s. */
-const ASK_WITHIN_SECONDS = 180;
+export const ASK_WITHIN_SECONDS = 180;
 
 type RunningCookOptions = {
   id: number;

@@ -1,15 +1,8 @@
 import type { EngineState } from '../engine-state.ts';
 import { lookedAt, sharedVariance } from '../heat/doubt.ts';
 import { scaleOf } from '../heat/tracker.ts';
-import { STEP_SECONDS } from '../heat/heat-history.ts';
-import {
-  bareHypothesis,
-  freeBelow,
-  likelyStone,
-  total,
-  TWO_MINUTES,
-  type Hypothesis,
-} from '../heat/hypotheses.ts';
+import { STEP_SECONDS, TWO_MINUTES } from '../heat/heat-history.ts';
+import { bareHypothesis, freeBelow, likelyStone, total, type Hypothesis } from '../heat/hypotheses.ts';
 import { normalCdf } from '../../../shared/statistics/normal.ts';
 
 /** The stone that nobody measures: where it is, and how probable it is that it is ready. Times s, temperatures °C. */

@@ -1,12 +1,10 @@
 import type { Forecast, ForecastPoint } from '../../../shared/engine.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
+import { STANDARD_ERRORS_80 } from '../../../shared/statistics/normal.ts';
 import { STEP_SECONDS } from '../heat/heat-history.ts';
 import { presentTrajectory } from './stone-trajectory.ts';
 import { readyForecast } from './ready-time.ts';
-
-/** 80 % of a normal distribution lies within so many standard errors. */
-export const STANDARD_ERRORS_80 = 1.2816;
 
 /** @param floor nothing beside a fire gets colder than that, °C */
 function points(

@@ -1,4 +1,4 @@
-import { STEP_SECONDS } from '../heat/heat-history.ts';
+import { STEADY_CELSIUS, STEP_SECONDS, TWO_MINUTES } from '../heat/heat-history.ts';
 import { MAX_LOOKAHEAD_STEPS, type Trajectory } from './stone-trajectory.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
@@ -22,8 +22,6 @@ const FIRE_LAG_MINUTES = 3.5;
 const SHUT_LOSS_PER_MINUTE = 1.2;
 /** Where in the band people aim at, as a share of it. */
 const AIM_SHARE = 0.65;
-const STEADY_STEPS = 120 / STEP_SECONDS;
-const STEADY_CELSIUS = 6;
 
 /**
  * 10 % and 90 % of ln((true wait + 1 min)/(said wait + 1 min)), by what the stone does: measured on simulated cooks. The later
@@ -87,19 +85,19 @@ type Wait = { enters: number | null; wait: number | null };
 /** Looks along a course of the stone, the 2 min before now first, for the moments asked for. */
 function waitOf(past: readonly number[], { low, high }: Facts): Wait {
   let enters: number | null = null;
-  for (let i = STEADY_STEPS + 1; i < past.length; i++) {
-    const [x, then] = [past[i] ?? 0, past[i - STEADY_STEPS] ?? 0];
-    if (x >= low) enters ??= (i - STEADY_STEPS) * STEP_SECONDS;
+  for (let i = TWO_MINUTES + 1; i < past.length; i++) {
+    const [x, then] = [past[i] ?? 0, past[i - TWO_MINUTES] ?? 0];
+    if (x >= low) enters ??= (i - TWO_MINUTES) * STEP_SECONDS;
     if (x >= low && x <= high && Math.abs(x - then) <= STEADY_CELSIUS)
-      return { enters, wait: (i - STEADY_STEPS) * STEP_SECONDS };
+      return { enters, wait: (i - TWO_MINUTES) * STEP_SECONDS };
   }
   return { enters, wait: null };
 }
 
 const pastOf = ({ celsius, before }: Start): number[] =>
   Array.from(
-    { length: STEADY_STEPS + 1 },
-    (_, i) => celsius - (before * (STEADY_STEPS - i) * STEP_SECONDS) / 60,
+    { length: TWO_MINUTES + 1 },
+    (_, i) => celsius - (before * (TWO_MINUTES - i) * STEP_SECONDS) / 60,
   );
 
 /** Where the dome to come is known. */

@@ -1,9 +1,9 @@
-import type { Band, LaunchAhead, StoneAhead } from '../../../shared/engine.ts';
+import { SECONDS_A_DEGREE, type Band, type LaunchAhead, type StoneAhead } from '../../../shared/engine.ts';
 import type { EngineState } from '../engine-state.ts';
 import type { Facts } from '../estimate/facts.ts';
 import { likelyOf } from '../estimate/unmeasured.ts';
 import { driveOf, stepHeat } from '../heat/grill-fit.ts';
-import { even, PIZZA_FLAG, STEP_SECONDS } from '../heat/heat-history.ts';
+import { even, PIZZA_FLAG, STEADY_CELSIUS, STEP_SECONDS, TWO_MINUTES } from '../heat/heat-history.ts';
 import { copyOfCovariance, update } from '../heat/kalman.ts';
 import { copyOfHeat, SURFACE_SHARE, type Drive, type Heat, type Parameters } from '../heat/model.ts';
 import { presentTrajectory } from './stone-trajectory.ts';
@@ -13,12 +13,8 @@ import { presentTrajectory } from './stone-trajectory.ts';
  * launched when the stone is steady and right for it, or at the least sum of waiting and missing where it never gets so.
  */
 
-/** A pizza waits for its stone no longer than this, s; a °C beside its band is as bad as waiting so long, s (our choice). */
+/** A pizza waits for its stone no longer than this, s (our choice). */
 const MAX_WAIT_SECONDS = 900;
-const SECONDS_A_DEGREE = 20;
-/** Less than so much in two minutes is steady, °C: as the states are defined. */
-const STEADY_CELSIUS = 6;
-const STEADY_STEPS = 120 / STEP_SECONDS;
 /** A dome that is to be held elsewhere is there by a factor of e in so long, s. */
 const DOME_TAU_SECONDS = 300;
 
@@ -53,7 +49,7 @@ function launch(under: Under, from: At, band: Band): At {
     }
     const moved = step(under, from.t + waited, heat, 0);
     moves.push(moved);
-    change += moved - (moves[moves.length - 1 - STEADY_STEPS] ?? 0);
+    change += moved - (moves[moves.length - 1 - TWO_MINUTES] ?? 0);
   }
   return best ?? nearest ?? { t: from.t + MAX_WAIT_SECONDS, heat, moves: [] };
 }
@@ -71,7 +67,7 @@ function bake(under: Under, { t, heat: before }: At, seconds: number): At {
   for (let s = 0; s < seconds; s += STEP_SECONDS) moves.push(step(under, t + s, heat, PIZZA_FLAG));
   const fell = Math.max(0, before.surface - heat.surface);
   heat.bulk = Math.min(heat.bulk, before.bulk - BULK_FALLS * fell * Math.min(1, seconds / THROUGH_SECONDS));
-  return { t: t + seconds, heat, moves: moves.slice(-STEADY_STEPS) };
+  return { t: t + seconds, heat, moves: moves.slice(-TWO_MINUTES) };
 }
 
 /** @returns the stone from `at` on */
@@ -142,7 +138,7 @@ export function runAhead(state: EngineState, facts: Facts, held: number | null):
   };
   const under = { p: most.p, ground: history.ground, band: state.targets.stone, domeAt };
   const change = stone.change ?? 2 * stone.perMinute;
-  const now = { t, heat, moves: Array.from({ length: STEADY_STEPS }, () => change / STEADY_STEPS) };
+  const now = { t, heat, moves: Array.from({ length: TWO_MINUTES }, () => change / TWO_MINUTES) };
   const left = Math.max(0, ...state.onStone.map(({ launchedAt, offAfter }) => launchedAt + offAfter - t));
   return stoneFrom(under, state.onStone.length > 0 ? bake(under, now, left) : now);
 }

@@ -2,6 +2,9 @@ import type { Heat } from './model.ts';
 
 /** Length of a step, s. */
 export const STEP_SECONDS = 10;
+/** Steps of the time in which a stone that is steady moves by less than `STEADY_CELSIUS`: so the states are defined. */
+export const TWO_MINUTES = 120 / STEP_SECONDS;
+export const STEADY_CELSIUS = 6;
 
 /** A value of the stone's surface, °C, at the end of step `slot`, with its variance, and that of a leap before it. */
 export type Look = { slot: number; celsius: number; variance: number; leap: number };

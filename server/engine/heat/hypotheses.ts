@@ -1,6 +1,6 @@
 import { normalCdf } from '../../../shared/statistics/normal.ts';
 import { driveOf, stepHeat, stepOn, type Tracked } from './grill-fit.ts';
-import { PIZZA_FLAG, STEP_SECONDS } from './heat-history.ts';
+import { PIZZA_FLAG, STEP_SECONDS, TWO_MINUTES } from './heat-history.ts';
 import { copyOfCovariance } from './kalman.ts';
 import { copyOfHeat, type Parameters } from './model.ts';
 
@@ -27,8 +27,6 @@ type Spell = { from: number; to: number };
 
 /** What all hypotheses have in common during a step. */
 export type Common = { p: Parameters; dome: number; ground: number; hands: number };
-
-export const TWO_MINUTES = 120 / STEP_SECONDS;
 
 export const bareHypothesis = ({ heat, P }: Tracked, moves: readonly number[]): Hypothesis => ({
   heat: copyOfHeat(heat),

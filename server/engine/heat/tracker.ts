@@ -8,6 +8,7 @@ import {
   PIZZA_FLAG,
   ROUGH_DOME_FLAG,
   STEP_SECONDS,
+  TWO_MINUTES,
   type History,
 } from './heat-history.ts';
 import { loosen, update } from './kalman.ts';
@@ -54,7 +55,6 @@ export type Tracker = {
 
 /** What comes later than this is followed but neither kept nor fitted: what the grill is, is known by then. Steps. */
 const MAX_STEPS = 1500;
-const TWO_MINUTES = 120 / STEP_SECONDS;
 const FIT_ROUNDS = 3;
 const ROUNDS_OF_ANY = 8;
 

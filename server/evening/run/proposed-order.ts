@@ -1,4 +1,4 @@
-import type { Band, StoneAhead } from '../../../shared/engine.ts';
+import { SECONDS_A_DEGREE, type Band, type StoneAhead } from '../../../shared/engine.ts';
 import type { Taste } from '../../../shared/evening/evening.ts';
 import { temperatureText, type Unit } from '../../../shared/units.ts';
 
@@ -45,9 +45,6 @@ function rounds(wishes: readonly Wish[]): Wish[][] {
   }
   return found.filter((round) => round.length > 0);
 }
-
-/** A °C beside what is right for a pizza is as bad as waiting so long, s (our choice). */
-const SECONDS_A_DEGREE = 20;
 
 type At = { stone: StoneAhead; launches: readonly Launch[]; missed: number };
 const EMPTY: Omit<At, 'stone'> = { launches: [], missed: 0 };

@@ -5,6 +5,7 @@ import {
   type Moment,
 } from '../../../shared/alert/headline-parts.ts';
 import { ALERT_KINDS, byUrgency, calling, type AlertName } from '../../../shared/alert/kinds.ts';
+import { STANDARD_ERRORS_80 } from '../../../shared/statistics/normal.ts';
 import { textInUnit } from '../../../shared/text/in-unit.ts';
 import type { Why } from '../../../shared/words.ts';
 import { dueCount, formatAge, formatDegrees, formatDifference, formatSpan } from '../../lib/format.ts';
@@ -14,7 +15,6 @@ import {
   celsiusOf,
   channelOf,
   degreesOf,
-  STANDARD_ERRORS_80,
   headlineOf,
   withLidFirst,
   type Sentence,

@@ -25,9 +25,6 @@ export const channelOf = (now: Pick<Now, 'channels'>, role: 'stone' | 'dome'): L
 export const celsiusOf = ({ isEstimate, estimate, celsius }: LiveChannel): number | null =>
   isEstimate ? estimate : celsius;
 
-/** Eight times of ten the stone lies within so many standard errors. */
-export const STANDARD_ERRORS_80 = 1.28;
-
 /** The same in words; an estimate says that it is one. */
 export function degreesOf(channel: LiveChannel | null, unit: Unit): string {
   const degrees = formatDegrees(channel && celsiusOf(channel), unit);

@@ -4,7 +4,8 @@ import type { Band } from '../../../shared/targets.ts';
 import type { Unit } from '../../../shared/units.ts';
 import { formatDifference } from '../../lib/format.ts';
 import { trendOf, type Trend } from '../../stores/derive/curve/direction.ts';
-import { celsiusOf, degreesOf, STANDARD_ERRORS_80 } from '../../stores/derive/headline-sentence.ts';
+import { STANDARD_ERRORS_80 } from '../../../shared/statistics/normal.ts';
+import { celsiusOf, degreesOf } from '../../stores/derive/headline-sentence.ts';
 import { freshness, qualityWords } from '../../stores/derive/quality-words.ts';
 import { Icon, type IconName } from '../icon/index.tsx';
 

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { CookDetail } from '../../../shared/api/api.ts';
 import { formatDegrees, formatDifference, formatRate, formatSpan, formatTook } from '../../lib/format.ts';
-import { STANDARD_ERRORS_80 } from '../../stores/derive/headline-sentence.ts';
+import { STANDARD_ERRORS_80 } from '../../../shared/statistics/normal.ts';
 import { unit } from '../../stores/settings.ts';
 import { elapsed, readOff, setElapsed, type ReadOff } from '../../stores/study/study.ts';
 import type { Moment } from '../../stores/study/read-off.ts';

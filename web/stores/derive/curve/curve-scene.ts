@@ -3,7 +3,7 @@ import type { Now } from '../../../../shared/api/live.ts';
 import type { Unit } from '../../../../shared/units.ts';
 import { capital, differenceInUnit, formatElapsed, inUnit, timeWriter } from '../../../lib/format.ts';
 import type { Cell, Curve, ForecastCurve, Lane, Scene } from '../../../lib/plot/plot-scene.ts';
-import { STANDARD_ERRORS_80 } from '../headline-sentence.ts';
+import { STANDARD_ERRORS_80 } from '../../../../shared/statistics/normal.ts';
 import { eventsOf, glyphs, lidSpans, nowBars, planGlyphs } from './marks.ts';
 import type { Series } from './series.ts';
 import { thinDrawing } from './thin-drawing.ts';
